@@ -1,0 +1,125 @@
+"""Tables: facts out of data/*.csv, read once, typed, each row with its source.
+
+A heading is ``name`` for text, ``name [unit]`` for a number with a unit, ``name []``
+for a plain ratio. Every table has the columns ``key``, ``source`` and ``where``
+(page, table or clause); the source key must stand in data/sources.csv. Numbers are
+kept in SI; a blank cell is not-a-number.
+"""
+
+from __future__ import annotations
+
+import csv
+import functools
+import re
+from pathlib import Path
+
+import numpy as np
+
+from .units import _factor, from_si
+
+__all__ = ["Row", "Table", "data_folder", "table"]
+
+_HEADING = re.compile(r"^(?P<name>[A-Za-z_][A-Za-z0-9_]*)(?: \[(?P<unit>.*)\])?$")
+
+
+def data_folder() -> Path:
+    """The folder data/: inside an installed package, or beside it in a checkout."""
+    here = Path(__file__).parent
+    return here / "_data" if (here / "_data").is_dir() else here.parent / "data"
+
+
+class Row:
+    """One fact. Text as it stands, numbers in SI as attributes; ``q(name)`` has the unit."""
+
+    __slots__ = ("_units", "_values", "key")
+
+    def __init__(self, key: str, values: dict, units: dict):
+        self.key, self._values, self._units = key, values, units
+
+    def __getattr__(self, name):
+        try:
+            return self._values[name]
+        except KeyError:
+            raise AttributeError(
+                f"row {self.key!r} has no column {name!r}; "
+                f"it has {', '.join(self._values)}"
+            ) from None
+
+    def q(self, name: str):
+        """The number in column ``name`` as a quantity, in the unit of the table."""
+        return from_si(self._values[name], self._units[name])
+
+    def __repr__(self):
+        return f"Row({self.key!r})"
+
+
+class Table:
+    """All rows of one file, by key, and its number columns as SI arrays."""
+
+    def __init__(self, name: str, path: Path):
+        self.name, self.path = name, path
+        self.rows: dict[str, Row] = {}
+        self.units: dict[str, str] = {}
+        with path.open(newline="", encoding="utf-8") as file:
+            reader = csv.reader(file)
+            headings = [_HEADING.match(h.strip()) for h in next(reader)]
+            names = [h["name"] for h in headings]
+            units = [h["unit"] for h in headings]
+            self.units = {n: u for n, u in zip(names, units) if u is not None}
+            for line, cells in enumerate(reader, start=2):
+                if cells:
+                    self._add(names, units, cells, line)
+
+    def _add(self, names, units, cells, line):
+        if len(cells) != len(names):
+            raise ValueError(
+                f"{self.path.name}, line {line}: needs {len(names)} cells, "
+                f"given {len(cells)}"
+            )
+        values = {}
+        for name, unit, cell in zip(names, units, cells, strict=True):
+            cell = cell.strip()
+            if unit is None:
+                values[name] = cell
+            else:
+                try:
+                    values[name] = float(cell) * _factor(unit) if cell else float("nan")
+                except ValueError:
+                    raise ValueError(
+                        f"{self.path.name}, line {line}, column {name}: needs a number "
+                        f"in {unit or 'no unit'}, given {cell!r}"
+                    ) from None
+        key = values.pop("key")
+        if key in self.rows:
+            raise ValueError(f"{self.path.name}, line {line}: key {key!r} stands twice")
+        self.rows[key] = Row(key, values, self.units)
+
+    def __getitem__(self, key: str) -> Row:
+        try:
+            return self.rows[key]
+        except KeyError:
+            raise KeyError(
+                f"{self.name}: no row {key!r}; there are {', '.join(self.rows)}"
+            ) from None
+
+    def __iter__(self):
+        return iter(self.rows.values())
+
+    def __contains__(self, key) -> bool:
+        return key in self.rows
+
+    def __len__(self):
+        return len(self.rows)
+
+    def column(self, name: str) -> np.ndarray:
+        """One number column as an SI array, in the order of the rows."""
+        return np.array([getattr(row, name) for row in self])
+
+
+@functools.lru_cache(maxsize=None)
+def table(name: str) -> Table:
+    """The table data/<name>.csv, read once."""
+    path = data_folder() / f"{name}.csv"
+    if not path.is_file():
+        raise FileNotFoundError(f"no table {name!r}: {path.name} is not in data/")
+    return Table(name, path)

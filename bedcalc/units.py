@@ -1,0 +1,289 @@
+"""Units: the one registry, the boundary between people and sums, and how a number is shown.
+
+Inside the house a formula works on plain SI floats or arrays (metres, newtons,
+pascals, kilograms, money). At the edge it takes and returns pint quantities. The
+decorator :func:`quantities` is that edge: it declares the unit of each argument and
+of the result, converts once, refuses what has no unit, and leaves the plain body
+reachable as ``formula.si`` for inner loops and sweeps.
+
+Money is a dimension of its own (unit ``money``), because ``pound`` is a mass. There
+is no exchange rate anywhere: a price list has one currency, and its sign is a label.
+"""
+
+from __future__ import annotations
+
+import functools
+import inspect
+from dataclasses import dataclass
+
+import numpy as np
+import pint
+
+__all__ = ["Q_", "UnitError", "from_si", "quantities", "read_quantity", "show", "ureg"]
+
+
+def _registry() -> pint.UnitRegistry:
+    """Make the registry; the cached definitions halve the import time."""
+    try:
+        return pint.UnitRegistry(cache_folder=":auto:")
+    except (OSError, ImportError, RuntimeError):  # no writable cache folder
+        return pint.UnitRegistry()
+
+
+ureg = _registry()
+ureg.define("money = [currency]")
+ureg.define("percent = 0.01 = pct") if "percent" not in ureg else None
+pint.set_application_registry(ureg)
+Q_ = ureg.Quantity
+
+_UNIT = functools.lru_cache(maxsize=None)(ureg.Unit)
+_ANGLES = {"radian", "degree", "arcminute", "arcsecond", "turn", "gradian"}
+_SI = {
+    "[length]": "m",
+    "[mass]": "kg",
+    "[time]": "s",
+    "[currency]": "money",
+    "[temperature]": "kelvin",
+}
+
+
+class UnitError(ValueError):
+    """A number came without its unit, or with one of another kind."""
+
+
+@functools.lru_cache(maxsize=None)
+def si_unit(unit: str):
+    """The SI unit (pint ``Unit``) in which the house keeps a quantity of this unit."""
+    base = (1 * ureg.Unit(unit)).to_base_units().units
+    return base
+
+
+@functools.lru_cache(maxsize=None)
+def _factor(unit: str) -> float:
+    """What one of ``unit`` is in SI (units with an offset are not for factors)."""
+    return (1 * ureg.Unit(unit)).to_base_units().magnitude
+
+
+def from_si(value, unit: str = ""):
+    """Turn an SI number or array into a quantity shown in ``unit``.
+
+    Parameters
+    ----------
+    value : float or array
+        In SI base units of the dimension of ``unit``.
+    unit : str
+        The unit to show, such as ``"mm"``; ``""`` for a plain ratio.
+    """
+    return Q_(value / _factor(unit), _UNIT(unit))
+
+
+def to_si(value, unit: str, where: str = "value") -> float:
+    """Turn a quantity into an SI number, or say what was needed instead.
+
+    Parameters
+    ----------
+    value : quantity
+        With a unit of the same kind as ``unit``; a plain number passes only where
+        ``unit`` is ``""`` (a ratio).
+    unit : str
+        The unit expected. ``"rad"`` asks for an explicit angle unit.
+    where : str
+        Whose value it is, for the message.
+
+    Raises
+    ------
+    UnitError
+        If the unit is missing or of another kind.
+    """
+    example = f"Q_({1 if unit else 0.5}, {unit!r})"
+    wanted = f"a quantity in {unit}" if unit else "a plain number"
+    if not isinstance(value, ureg.Quantity):
+        if unit == "" and not isinstance(value, (str, bytes)):
+            return value
+        raise UnitError(
+            f"{where}: needs {wanted}, given {value!r} without a unit; "
+            f"for example {example}"
+        )
+    if unit in ("rad", "deg") and not _ANGLES & set(dict(value._units)):
+        raise UnitError(
+            f"{where}: needs an angle in deg or rad, given {value}; "
+            "for example Q_(30, 'deg')"
+        )
+    try:
+        return value.m_as(si_unit(unit))
+    except pint.DimensionalityError:
+        raise UnitError(
+            f"{where}: needs {wanted}, given {value} (that is "
+            f"{value.dimensionality}); for example {example}"
+        ) from None
+
+
+def quantities(result, /, **units):
+    """Declare the unit of each argument and of the result of a formula.
+
+    Parameters
+    ----------
+    result : str, tuple of str, or None
+        Unit of what is returned (a tuple for several results, None for no unit work).
+    **units : str or None
+        Unit of each argument. ``""`` is a plain ratio, ``"rad"`` an explicit angle,
+        None passes the argument through untouched (counts, flags, names).
+
+    Notes
+    -----
+    The body receives SI numbers or arrays and returns SI; it stays reachable as
+    ``formula.si``. ``formula.units`` and ``formula.result`` hold the declaration.
+    A parameter without a declaration, or a unit that does not parse, fails at import.
+    """
+    for unit in units.values():
+        if unit is not None:
+            _UNIT(unit)
+    results = result if isinstance(result, tuple) else (result,)
+
+    def decorate(body):
+        signature = inspect.signature(body)
+        if set(signature.parameters) != set(units):
+            raise TypeError(
+                f"{body.__name__}: declared units for {sorted(units)}, "
+                f"but its parameters are {sorted(signature.parameters)}"
+            )
+
+        @functools.wraps(body)
+        def formula(*args, **kwargs):
+            bound = signature.bind(*args, **kwargs)
+            for name, value in bound.arguments.items():
+                if units[name] is not None:
+                    where = f"{body.__name__}: '{name}'"
+                    bound.arguments[name] = to_si(value, units[name], where)
+            found = body(*bound.args, **bound.kwargs)
+            if result is None:
+                return found
+            if isinstance(result, tuple):
+                return tuple(
+                    from_si(v, u) for v, u in zip(found, results, strict=True)
+                )
+            return from_si(found, result)
+
+        formula.si = body
+        formula.units = dict(units)
+        formula.result = result
+        return formula
+
+    return decorate
+
+
+def read_quantity(text: str, unit: str, where: str = "value"):
+    """Read ``"2700 mm"`` as a person wrote it; never evaluates anything.
+
+    Parameters
+    ----------
+    text : str
+        A number, a space, a unit. Feet and inches may be joined: ``8 ft 6 in``.
+    unit : str
+        A unit of the kind that is wanted.
+    where : str
+        Whose value it is, for the message.
+
+    Raises
+    ------
+    UnitError
+        If there is no number, no unit, or a unit of another kind.
+    """
+    help_ = f"{where}: needs a number and a unit, given {text!r}; for example "
+    help_ += repr(f"1 {unit}" if unit else "0.5")
+    parts = str(text).split()
+    if not unit and len(parts) == 1:
+        parts.append("")
+    if len(parts) < 2 or len(parts) % 2:
+        raise UnitError(help_)
+    total = None
+    for number, word in zip(parts[::2], parts[1::2], strict=True):
+        try:
+            piece = Q_(float(number), ureg.Unit(word))
+        except (ValueError, pint.UndefinedUnitError, pint.PintError, TypeError):
+            raise UnitError(help_) from None
+        total = piece if total is None else total + piece
+    to_si(total, unit, where)
+    return total
+
+
+@dataclass(frozen=True)
+class _Kind:
+    """How one kind of number is shown: unit and decimals, metric and US customary."""
+
+    metric: str
+    metric_digits: int
+    us: str
+    us_digits: int
+
+
+#: kind -> how it is shown. No more digits than the knowledge has.
+KINDS = {
+    "size": _Kind("m", 2, "ft", 2),
+    "depth": _Kind("cm", 0, "inch", 1),
+    "stock": _Kind("mm", 0, "inch", 2),
+    "bow": _Kind("mm", 0, "inch", 1),
+    "fine": _Kind("mm", 1, "inch", 2),
+    "area": _Kind("m^2", 2, "ft^2", 1),
+    "volume": _Kind("m^3", 2, "yd^3", 2),
+    "mass": _Kind("kg", 0, "lb", 0),
+    "load mass": _Kind("t", 1, "US_ton", 1),
+    "pressure": _Kind("kPa", 1, "lbf/ft^2", 0),
+    "stress": _Kind("MPa", 1, "psi", 0),
+    "force": _Kind("kN", 2, "lbf", 0),
+    "line load": _Kind("N/m", 0, "lbf/ft", 1),
+    "moment": _Kind("N*m", 0, "lbf*ft", 0),
+    "money": _Kind("money", 0, "money", 0),
+    "coins": _Kind("money", 2, "money", 2),
+    "time": _Kind("hour", 1, "hour", 1),
+    "percent": _Kind("percent", 0, "percent", 0),
+    "ratio": _Kind("", 2, "", 2),
+    "slope": _Kind("percent", 1, "percent", 1),
+}
+_SIGNS = {
+    "m^2": "m²", "m^3": "m³", "ft^2": "ft²", "yd^3": "yd³", "inch": "in",
+    "US_ton": "short tons", "lbf/ft^2": "psf", "lbf/ft": "plf", "lbf": "lb",
+    "lbf*ft": "lb·ft", "N*m": "N·m", "hour": "h", "percent": "%", "money": "¤",
+}  # fmt: skip
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
+
+def unit_sign(kind: str, system: str = "metric") -> str:
+    """The sign printed after a number of this kind, such as ``m³``."""
+    unit = getattr(KINDS[kind], "metric" if system == "metric" else "us")
+    return _SIGNS.get(unit, unit)
+
+
+def shown_in(value, kind: str, system: str = "metric"):
+    """The magnitude of a quantity (or SI number) in the unit it is shown in."""
+    unit = getattr(KINDS[kind], "metric" if system == "metric" else "us")
+    if isinstance(value, ureg.Quantity):
+        return value.m_as(_UNIT(unit))
+    return value / _factor(unit)
+
+
+def number(value: float, digits: int) -> str:
+    """A number as people read it: fixed digits, narrow gaps at the thousands."""
+    if not np.isfinite(value):
+        return "—"
+    text = f"{value:,.{digits}f}".replace(",", "\N{NARROW NO-BREAK SPACE}")
+    return "0" if text.lstrip("-").strip("0.") == "" and digits == 0 else text
+
+
+def show(value, kind: str, system: str = "metric") -> str:
+    """Show a quantity (or SI number) in words: ``2.70 m`` or ``8.86 ft``.
+
+    Parameters
+    ----------
+    value : quantity or float
+        A quantity, or a number in SI.
+    kind : str
+        One of ``KINDS``: what sort of number it is, which fixes unit and digits.
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+    rule = KINDS[kind]
+    digits = rule.metric_digits if system == "metric" else rule.us_digits
+    text = number(float(shown_in(value, kind, system)), digits)
+    sign = unit_sign(kind, system)
+    return f"{text}{NO_BREAK}{sign}" if sign else text
