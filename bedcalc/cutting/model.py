@@ -1,0 +1,339 @@
+"""What goes into a cut plan and what comes out: pieces, stock, saw, boards, plan.
+
+Lengths are integers in tenths of a millimetre and prices integers in the smallest
+coin, so that "does it still fit" is never a question of rounding. The sums only need
+one common integer unit: sixty-fourths of an inch work as well, if all lengths use it.
+
+Only cuts *between* pieces cost a kerf: the cut that frees the last piece falls in the
+waste. A board of length L, trimmed by t in all, holds pieces l1, l2, ... if
+``sum(l) + (n - 1) kerf <= L - t``, which is the same as
+``sum(l + kerf) <= L - t + kerf``; the right-hand side is :meth:`Stock.room`.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from math import isfinite
+
+__all__ = ["Board", "CutError", "Piece", "Plan", "Saw", "Stock", "tenths"]
+
+
+class CutError(ValueError):
+    """The wanted pieces cannot be cut from the given stock, or an entry is wrong."""
+
+
+def tenths(metres: float) -> int:
+    """Turn a length in metres into whole tenths of a millimetre.
+
+    Parameters
+    ----------
+    metres : float
+        A length in SI, zero or more.
+
+    Returns
+    -------
+    int
+        The nearest tenth of a millimetre; 2.7 becomes 27000.
+    """
+    if not isfinite(metres) or metres < 0:
+        raise CutError(
+            f"length: needs metres, zero or more, given {metres!r}; "
+            "for example tenths(2.7) for a board of 2.70 m"
+        )
+    return round(metres * 10_000)
+
+
+def _whole(owner: str, name: str, value, least: int, example: str) -> None:
+    """Refuse anything but an integer of at least ``least``."""
+    if type(value) is int and value >= least:
+        return
+    try:  # numpy integers are welcome
+        if value.__index__() >= least and not isinstance(value, bool):
+            return
+    except (AttributeError, TypeError):
+        pass
+    raise CutError(
+        f"{owner}: {name} needs a whole number of at least {least}, "
+        f"given {value!r}; for example {example}"
+    )
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Piece:
+    """Equal pieces to be cut.
+
+    Parameters
+    ----------
+    label : str
+        What stands on the piece, such as ``"A-side"``.
+    length : int
+        Tenths of a millimetre.
+    count : int
+        How many.
+    straight : bool
+        Cut only from straight stock.
+    """
+
+    label: str
+    length: int
+    count: int
+    straight: bool = False
+
+    def __post_init__(self):
+        owner = f"piece {self.label!r}"
+        _whole(owner, "length", self.length, 1, "length=tenths(2.7)")
+        _whole(owner, "count", self.count, 0, "count=4")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Stock:
+    """Boards of one length that can be bought, or are owned already.
+
+    Parameters
+    ----------
+    key : str
+        Its name on the list, such as ``"3.0 m"``.
+    length : int
+        Tenths of a millimetre, as it lies there.
+    price : int
+        Smallest coins per board; zero for owned ones.
+    limit : int, optional
+        How many there are; none means as many as wanted.
+    owned : bool
+        Paid for already (an offcut, a sound part of a bad board).
+    straight : bool
+        Good enough for pieces that must be straight.
+    trim : int, optional
+        Cut away from both ends together, if not what the saw's ``trim`` says.
+    """
+
+    key: str
+    length: int
+    price: int
+    limit: int | None = None
+    owned: bool = False
+    straight: bool = True
+    trim: int | None = None
+
+    def __post_init__(self):
+        owner = f"stock {self.key!r}"
+        _whole(owner, "length", self.length, 1, "length=tenths(3.0)")
+        _whole(owner, "price", self.price, 0, "price=1140 for 11.40")
+        if self.limit is not None:
+            _whole(owner, "limit", self.limit, 0, "limit=6")
+        if self.trim is not None:
+            _whole(owner, "trim", self.trim, 0, "trim=200 for 20 mm")
+        if self.owned and (self.price or self.limit is None):
+            raise CutError(
+                f"{owner}: owned boards cost nothing and are counted, given price "
+                f"{self.price} and limit {self.limit}; for example price=0, limit=3"
+            )
+
+    def trimmed(self, saw: Saw) -> int:
+        """What is cut away from both ends together."""
+        return saw.trim if self.trim is None else self.trim
+
+    def room(self, saw: Saw) -> int:
+        """The length to be shared out when each piece counts with one kerf."""
+        trim = saw.trim if self.trim is None else self.trim
+        return self.length - trim + saw.kerf
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Saw:
+    """What a cut takes away.
+
+    Parameters
+    ----------
+    kerf : int
+        Width of the cut, tenths of a millimetre.
+    trim : int
+        Cut away from both ends of a board together, saw cuts included.
+    """
+
+    kerf: int
+    trim: int = 0
+
+    def __post_init__(self):
+        _whole("saw", "kerf", self.kerf, 0, "kerf=32 for 3.2 mm")
+        _whole("saw", "trim", self.trim, 0, "trim=200 for 20 mm")
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Board:
+    """One board and what is cut from it, as (label, length) in cutting order."""
+
+    stock: Stock
+    pieces: tuple[tuple[str, int], ...]
+
+    @property
+    def used(self) -> int:
+        """The length of its pieces together."""
+        return sum(length for _, length in self.pieces)
+
+    @property
+    def pattern(self) -> tuple[str, tuple[int, ...]]:
+        """Stock and lengths: boards with the same pattern are cut with one set-up."""
+        return self.stock.key, tuple(length for _, length in self.pieces)
+
+    def marks(self, saw: Saw) -> tuple[tuple[str, int, int], ...]:
+        """Each piece as (label, from, to) on a tape hooked to the raw end.
+
+        Half of the trim is taken at this end. Between two pieces lies one kerf.
+        """
+        at = self.stock.trimmed(saw) // 2
+        marks = []
+        for label, length in self.pieces:
+            marks.append((label, at, at + length))
+            at += length + saw.kerf
+        return tuple(marks)
+
+    def leftover(self, saw: Saw) -> int:
+        """From the last mark to the raw far end, its trim included."""
+        start = self.stock.trimmed(saw) // 2
+        cuts = max(len(self.pieces) - 1, 0)
+        return self.stock.length - start - self.used - cuts * saw.kerf
+
+    def offcut(self, saw: Saw) -> int:
+        """What remains to keep: the leftover less the cut and the trim of that end."""
+        trim = self.stock.trimmed(saw)
+        return max(self.leftover(saw) - saw.kerf - (trim - trim // 2), 0)
+
+    def sawdust(self, saw: Saw) -> int:
+        """What the kerfs eat: one between pieces, one more if something is left."""
+        trim = self.stock.trimmed(saw)
+        end = self.leftover(saw) - (trim - trim // 2)
+        return max(len(self.pieces) - 1, 0) * saw.kerf + max(min(end, saw.kerf), 0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """Which boards to buy and how to cut them, with what is proven about the cost.
+
+    Parameters
+    ----------
+    pieces, stocks, saw
+        What was asked.
+    boards : tuple of Board
+        What to take and cut.
+    cost : int
+        Smallest coins.
+    bound : int
+        No plan can be cheaper than this.
+    method : str
+        How the plan was found, in a few plain words.
+    seconds : float
+        How long that took.
+    """
+
+    pieces: tuple[Piece, ...]
+    stocks: tuple[Stock, ...]
+    saw: Saw
+    boards: tuple[Board, ...]
+    cost: int
+    bound: int
+    method: str
+    seconds: float = field(default=0.0, compare=False)
+
+    @property
+    def proven(self) -> bool:
+        """No cheaper plan exists."""
+        return self.bound >= self.cost
+
+    @property
+    def gap(self) -> float:
+        """How much dearer than the cheapest possible it can be at most, a share."""
+        if self.proven:
+            return 0.0
+        return (self.cost - self.bound) / self.bound if self.bound else 1.0
+
+    @property
+    def used(self) -> int:
+        """The length of all pieces together."""
+        return sum(piece.length * piece.count for piece in self.pieces)
+
+    @property
+    def taken(self) -> int:
+        """The length of all boards together."""
+        return sum(board.stock.length for board in self.boards)
+
+    @property
+    def waste_share(self) -> float:
+        """Length that is not in a piece, over length of all boards."""
+        return 1 - self.used / self.taken if self.boards else 0.0
+
+    @property
+    def sawdust(self) -> int:
+        """Length the kerfs eat, on all boards."""
+        return sum(board.sawdust(self.saw) for board in self.boards)
+
+    @property
+    def leftovers(self) -> tuple[int, ...]:
+        """What remains to keep from each board."""
+        return tuple(board.offcut(self.saw) for board in self.boards)
+
+    @property
+    def shopping(self) -> dict[str, int]:
+        """How many boards of each stock, owned ones too, in the order of the list."""
+        taken = Counter(board.stock.key for board in self.boards)
+        return {s.key: taken[s.key] for s in self.stocks if taken[s.key]}
+
+    @property
+    def setups(self) -> dict[tuple[str, tuple[int, ...]], int]:
+        """Different patterns and how often each is cut."""
+        return dict(Counter(board.pattern for board in self.boards))
+
+    @property
+    def marks(self) -> tuple[tuple[tuple[str, int, int], ...], ...]:
+        """The marks of each board, see :meth:`Board.marks`."""
+        return tuple(board.marks(self.saw) for board in self.boards)
+
+    def verdict(self) -> str:
+        """What is known about the cost, in words."""
+        if self.proven:
+            return "proven cheapest"
+        if not self.bound:
+            return "good, not proven"
+        return f"at most {self.gap:.1%} above the cheapest possible"
+
+    def check(self) -> Plan:
+        """Go through every board again and return the plan, or say what is wrong."""
+        stocks = {stock.key: stock for stock in self.stocks}
+        if len(stocks) < len(self.stocks):
+            raise CutError("stock: each needs its own key")
+        straight = {(p.label, p.length) for p in self.pieces if p.straight}
+        wanted = Counter()
+        for piece in self.pieces:
+            wanted[piece.label, piece.length] += piece.count
+        got = Counter(piece for board in self.boards for piece in board.pieces)
+        if got != +wanted:
+            less, more = dict(wanted - got), dict(got - wanted)
+            raise CutError(f"plan: pieces missing {less}, too many {more}")
+        for board in self.boards:
+            if stocks.get(board.stock.key) != board.stock:
+                raise CutError(f"plan: {board.stock.key!r} is not on the stock list")
+            need = sum(length + self.saw.kerf for _, length in board.pieces)
+            if not board.pieces or need > board.stock.room(self.saw):
+                raise CutError(f"plan: {board.pieces} do not fit {board.stock.key!r}")
+            if not board.stock.straight and straight.intersection(board.pieces):
+                raise CutError(f"plan: a straight piece from {board.stock.key!r}")
+        for key, number in self.shopping.items():
+            limit = stocks[key].limit
+            if limit is not None and number > limit:
+                raise CutError(f"plan: {number} of {key!r}, but there are {limit}")
+        cost = sum(board.stock.price for board in self.boards)
+        if cost != self.cost or self.bound > self.cost:
+            raise CutError(f"plan: costs {cost}, says {self.cost}, bound {self.bound}")
+        return self
+
+
+def merged(pieces: Iterable[Piece]) -> dict[tuple[int, bool], int]:
+    """How many of each (length, straight), longest first, straight before any."""
+    counts: dict[tuple[int, bool], int] = {}
+    for piece in pieces:
+        if piece.count:
+            kind = (piece.length, piece.straight)
+            counts[kind] = counts.get(kind, 0) + piece.count
+    return dict(sorted(counts.items(), reverse=True))
