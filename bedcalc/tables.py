@@ -15,8 +15,9 @@ from pathlib import Path
 
 import numpy as np
 
-from .units import _factor, from_si
+from .units import Q_, _factor, from_si
 
+_ZERO_CELSIUS = 273.15
 __all__ = ["Row", "Table", "data_folder", "table"]
 
 _HEADING = re.compile(r"^(?P<name>[A-Za-z_][A-Za-z0-9_]*)(?: \[(?P<unit>.*)\])?$")
@@ -26,6 +27,11 @@ def data_folder() -> Path:
     """The folder data/: inside an installed package, or beside it in a checkout."""
     here = Path(__file__).parent
     return here / "_data" if (here / "_data").is_dir() else here.parent / "data"
+
+
+def _si(value: float, unit: str) -> float:
+    """A number of a table in SI; degrees Celsius are the only scale with an offset."""
+    return value + _ZERO_CELSIUS if unit == "degC" else value * _factor(unit)
 
 
 class Row:
@@ -47,7 +53,10 @@ class Row:
 
     def q(self, name: str):
         """The number in column ``name`` as a quantity, in the unit of the table."""
-        return from_si(self._values[name], self._units[name])
+        value, unit = self._values[name], self._units[name]
+        if unit == "degC":
+            return Q_(value - _ZERO_CELSIUS, unit)
+        return from_si(value, unit)
 
     def __repr__(self):
         return f"Row({self.key!r})"
@@ -83,7 +92,7 @@ class Table:
                 values[name] = cell
             else:
                 try:
-                    values[name] = float(cell) * _factor(unit) if cell else float("nan")
+                    values[name] = _si(float(cell), unit) if cell else float("nan")
                 except ValueError:
                     raise ValueError(
                         f"{self.path.name}, line {line}, column {name}: needs a number "

@@ -1,0 +1,341 @@
+"""Chosen: the bed. Frozen dataclasses; every entry is checked here and nowhere else.
+
+Outside size is what one measures with a tape round the finished walls; ``height`` is
+the box over its own underside, whatever the ground does. Change a bed with
+:meth:`Bed.change` (or ``dataclasses.replace``); the old one stays as it was.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, fields, replace
+from functools import cached_property
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+
+from .tables import table
+from .units import Q_, UnitError, from_si, to_si
+
+__all__ = ["Bed", "BedError", "Layer", "Wall", "strategy_layers"]
+
+
+class BedError(ValueError):
+    """An entry of a bed cannot be: the message says what would do."""
+
+
+def _refuse(field_: str, needed: str, given: Any, example: str):
+    raise BedError(f"{field_}: needs {needed}; given {given}; for example {example}")
+
+
+def _length(owner: str, name: str, value, low: float, high: float, example: str):
+    """Check a length against its range in metres."""
+    where = f"{owner}, {name}"
+    try:
+        metres = to_si(value, "m", where)
+    except UnitError as error:
+        raise BedError(str(error)) from None
+    if not np.all((np.asarray(metres) >= low) & (np.asarray(metres) <= high)):
+        _refuse(where, f"a length from {low:g} m to {high:g} m", value, example)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Layer:
+    """One layer of fill, as thick as it will be once settled.
+
+    ``material`` is a key of data/fills.csv. ``depth`` is a length, or a share of the
+    whole fill (``Q_(30, "percent")``), or None: this layer takes what is left.
+    """
+
+    material: str
+    depth: Any = None
+
+    def __post_init__(self):
+        if self.material not in table("fills"):
+            keys = ", ".join(table("fills").rows)
+            _refuse("layer, material", f"one of {keys}", repr(self.material), "mix")
+        if self.depth is None:
+            return
+        if isinstance(self.depth, Q_) and self.depth.check("[]"):
+            share = np.asarray(self.depth.m_as(""))
+            if not np.all((share >= 0) & (share <= 1)):
+                _refuse(
+                    f"layer of {self.material}, depth",
+                    "a share from 0 % to 100 %",
+                    self.depth,
+                    "Q_(30, 'percent')",
+                )
+        else:
+            _length(
+                f"layer of {self.material}", "depth", self.depth, 0, 2, "Q_(10, 'cm')"
+            )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Wall:
+    """How the wall is built: sizes of the pieces and what they are made of.
+
+    ``family`` decides the sums (boards, sheet, blocks, sleepers, trough). Sizes are
+    the real, dressed ones. Take one from the list with :meth:`named` and change what
+    differs.
+    """
+
+    key: str
+    name: str
+    family: str
+    wood: str = ""
+    thickness: Any = field(default_factory=lambda: Q_(0, "mm"))
+    course: Any = field(default_factory=lambda: Q_(0, "mm"))
+    rail_thin: Any = field(default_factory=lambda: Q_(0, "mm"))
+    rail_wide: Any = field(default_factory=lambda: Q_(0, "mm"))
+    post: Any = field(default_factory=lambda: Q_(0, "mm"))
+    post_spacing: Any = field(default_factory=lambda: Q_(1, "m"))
+    cap_wide: Any = field(default_factory=lambda: Q_(0, "mm"))
+    cap_thick: Any = field(default_factory=lambda: Q_(0, "mm"))
+    cap_counts: bool = False
+    sheet: str = ""
+    block: str = ""
+    goods: str = ""
+    post_goods: str = ""
+    rail_goods: str = ""
+    cap_goods: str = ""
+    yard: str = "metric"
+
+    FAMILIES = ("boards", "sheet", "blocks", "sleepers", "trough")
+
+    def __post_init__(self):
+        if self.family not in self.FAMILIES:
+            _refuse(
+                "wall, family",
+                f"one of {', '.join(self.FAMILIES)}",
+                repr(self.family),
+                "boards",
+            )
+        for name in _WALL_SIZES:
+            _length("wall", name, getattr(self, name), 0, 3, f"{name}=Q_(45, 'mm')")
+        if self.wood and self.wood not in table("woods"):
+            keys = ", ".join(table("woods").rows)
+            _refuse("wall, wood", f"one of {keys}", repr(self.wood), "larch")
+
+    @classmethod
+    def named(cls, key: str) -> Wall:
+        """A wall build from data/walls.csv, by its key."""
+        if key not in table("walls"):
+            _refuse("wall", f"one of {', '.join(table('walls').rows)}", key, "sheet")
+        row = table("walls")[key]
+        sizes = {name: row.q(name) for name in _WALL_SIZES}
+        words = {
+            f.name: getattr(row, f.name)
+            for f in fields(cls)
+            if f.name not in sizes and f.name not in ("key", "cap_counts")
+        }
+        return cls(key=key, **words, **sizes, cap_counts=row.cap_counts == "yes")
+
+    @cached_property
+    def si(self) -> SimpleNamespace:
+        """The sizes as plain metres."""
+        return SimpleNamespace(
+            **{name: getattr(self, name).m_as("m") for name in _WALL_SIZES}
+        )
+
+
+_WALL_SIZES = (
+    "thickness", "course", "rail_thin", "rail_wide", "post", "post_spacing",
+    "cap_wide", "cap_thick",
+)  # fmt: skip
+
+
+def strategy_layers(strategy: str, log_share=None) -> tuple[Layer, ...]:
+    """The layers of a fill strategy of data/strategies.csv, bottom first.
+
+    Parameters
+    ----------
+    strategy : str
+        Key of the strategy, such as ``"logs_chips_mix"``.
+    log_share : quantity [] or None
+        Share of the fill's depth that is log zone, instead of the strategy's own.
+    """
+    rows = [row for row in table("strategies") if row.strategy == strategy]
+    if not rows:
+        keys = ", ".join(dict.fromkeys(row.strategy for row in table("strategies")))
+        _refuse("fill strategy", f"one of {keys}", repr(strategy), "all_mix")
+    layers = []
+    for row in rows:
+        depth = None
+        if not np.isnan(row.depth):
+            depth = row.q("depth")
+        elif not np.isnan(row.share):
+            depth = row.q("share").to("percent")
+            if row.material == "logs" and log_share is not None:
+                depth = Q_(to_si(log_share, "", "log share"), "").to("percent")
+        layers.append(Layer(material=row.material, depth=depth))
+    return tuple(layer for layer in layers if layer.depth is None or layer.depth.m > 0)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bed:
+    """One bed as somebody chose it.
+
+    Lengths are quantities. ``ties`` and ``base_ties`` count the cross ties between
+    the two long walls, at the top and at the foot, at equal distances. With
+    ``rail_lying`` the rails lie on their wide face, so that the wide side takes the
+    push. ``fill`` lists the layers bottom first. ``users`` is a key of
+    data/people.csv, ``sides`` says whether one reaches in from both long sides or
+    one. ``x``, ``y`` place the uphill-left corner on the plot.
+    """
+
+    name: str
+    length: Any
+    width: Any
+    height: Any
+    wall: Wall
+    title: str = ""
+    rail_lying: bool = False
+    ties: int = 0
+    base_ties: int = 0
+    fill: tuple[Layer, ...] = (Layer(material="mix"),)
+    freeboard: Any = field(default_factory=lambda: Q_(50, "mm"))
+    embedment: Any = field(default_factory=lambda: Q_(50, "mm"))
+    soil_depth: Any = None
+    users: str = "adult"
+    sides: str = "both"
+    open_base: bool = True
+    count: int = 1
+    x: Any = field(default_factory=lambda: Q_(0, "m"))
+    y: Any = field(default_factory=lambda: Q_(0, "m"))
+    extra: dict = field(default_factory=dict, compare=False, repr=False)
+
+    def __post_init__(self):
+        me = f"bed {self.name}"
+        if not isinstance(self.name, str) or not self.name.strip():
+            _refuse("bed, name", "a short name", repr(self.name), "'B'")
+        _length(me, "length", self.length, 0.4, 12, "Q_(2.7, 'm')")
+        _length(me, "width", self.width, 0.3, 3, "Q_(105, 'cm')")
+        _length(me, "height", self.height, 0.1, 1.2, "Q_(720, 'mm')")
+        _length(me, "freeboard", self.freeboard, 0, 0.3, "Q_(50, 'mm')")
+        _length(me, "embedment", self.embedment, 0, 0.5, "Q_(50, 'mm')")
+        _length(me, "x", self.x, -1000, 1000, "Q_(1.8, 'm')")
+        _length(me, "y", self.y, -1000, 1000, "Q_(1.5, 'm')")
+        if not isinstance(self.wall, Wall):
+            _refuse(f"{me}, wall", "a Wall", self.wall, "Wall.named('sheet')")
+        for name, most in (("ties", 8), ("base_ties", 8), ("count", 500)):
+            low = 1 if name == "count" else 0
+            value = np.asarray(getattr(self, name))
+            if value.dtype.kind not in "iu" or np.any((value < low) | (value > most)):
+                _refuse(
+                    f"{me}, {name}",
+                    f"a whole number from {low} to {most}",
+                    repr(getattr(self, name)),
+                    f"{name}=1",
+                )
+        if self.users not in table("people"):
+            keys = ", ".join(table("people").rows)
+            _refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
+        if self.sides not in ("both", "one"):
+            _refuse(f"{me}, sides", "'both' or 'one'", repr(self.sides), "both")
+        self._check_fits(me)
+        self._check_fill(me)
+
+    def _check_fits(self, me: str):
+        """The inside must leave room, the height must be whole courses."""
+        if np.any(self.si.inside_width < 0.1) or np.any(self.si.inside_length < 0.1):
+            _refuse(
+                f"{me}, width",
+                "at least 10 cm between the inner faces of the walls",
+                f"{self.width:~P} outside with walls {self.wall.thickness:~P} thick",
+                "Q_(105, 'cm')",
+            )
+        if self.soil_depth is not None:
+            _length(me, "soil_depth", self.soil_depth, 0.05, 1.2, "Q_(280, 'mm')")
+            if np.any(self.si.soil_depth > self.si.height + 1e-9):
+                _refuse(
+                    f"{me}, soil_depth",
+                    f"no more than the height of {self.height:~P}",
+                    f"{self.soil_depth:~P}",
+                    "Q_(280, 'mm')",
+                )
+
+    def _check_fill(self, me: str):
+        if not isinstance(self.fill, tuple) or not self.fill:
+            _refuse(
+                f"{me}, fill",
+                "a tuple of layers, bottom first",
+                repr(self.fill),
+                "(Layer(material='mix'),)",
+            )
+        if sum(layer.depth is None for layer in self.fill) > 1:
+            _refuse(
+                f"{me}, fill",
+                "at most one layer that takes the rest",
+                "two or more layers without a depth",
+                "Layer(material='chips', depth=Q_(10, 'cm'))",
+            )
+        depths = self.layer_depths
+        if np.any(depths < -1e-9) or np.any(sum(depths) > self.si.fill_depth + 1e-6):
+            _refuse(
+                f"{me}, fill",
+                f"layers that fit into {from_si(self.si.fill_depth, 'cm'):.0f~P}",
+                f"fixed layers of {from_si(self._fixed_depth, 'cm'):.0f~P} together",
+                "thinner layers, or fewer logs",
+            )
+
+    @cached_property
+    def si(self) -> SimpleNamespace:
+        """The sizes as plain metres, with what follows from them alone."""
+        metres = {
+            name: to_si(getattr(self, name), "m", name)
+            for name in (
+                "length", "width", "height", "freeboard", "embedment", "x", "y",
+            )
+        }  # fmt: skip
+        s = SimpleNamespace(**metres)
+        wall = self.wall.si
+        s.wall_thickness = wall.thickness
+        if self.wall.family == "sheet":
+            s.wall_thickness = wall.rail_wide if self.rail_lying else wall.rail_thin
+        s.inside_length = s.length - 2 * s.wall_thickness
+        s.inside_width = s.width - 2 * s.wall_thickness
+        s.soil_depth = s.height
+        if self.soil_depth is not None:
+            s.soil_depth = to_si(self.soil_depth, "m", "soil_depth")
+        s.fill_depth = np.maximum(s.soil_depth - s.freeboard, 0.0)
+        return s
+
+    @property
+    def _fixed_depth(self):
+        return sum(self._depth_of(layer) for layer in self.fill)
+
+    def _depth_of(self, layer: Layer):
+        if layer.depth is None:
+            return 0.0
+        if layer.depth.check("[]"):
+            return layer.depth.m_as("") * self.si.fill_depth
+        return layer.depth.m_as("m")
+
+    @cached_property
+    def layer_depths(self) -> np.ndarray:
+        """Settled depth of each layer in metres, bottom first; (layers, ...)."""
+        rest = self.si.fill_depth - self._fixed_depth
+        found = [
+            rest if layer.depth is None else self._depth_of(layer)
+            for layer in self.fill
+        ]
+        return np.stack(np.broadcast_arrays(*found)).astype(float)
+
+    def change(self, **changes) -> Bed:
+        """A copy with some fields changed; names of the wall's fields work as well."""
+        own = {f.name for f in fields(self)}
+        wall_own = {f.name for f in fields(Wall)} - own
+        wall = {k: v for k, v in changes.items() if k in wall_own}
+        mine = {k: v for k, v in changes.items() if k not in wall}
+        unknown = set(mine) - own
+        if unknown:
+            _refuse(
+                f"bed {self.name}, change",
+                f"names among {', '.join(sorted(own | wall_own))}",
+                ", ".join(sorted(unknown)),
+                "bed.change(ties=1)",
+            )
+        if wall:
+            mine["wall"] = replace(mine.get("wall", self.wall), **wall)
+        return replace(self, **mine)

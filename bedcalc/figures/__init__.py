@@ -1,0 +1,1 @@
+"""Figures: an Outcome in, a Drawing out. Nothing here computes engineering."""

@@ -1,0 +1,105 @@
+"""One hand for all pictures: colours of the materials, type sizes, line weights.
+
+A material has one colour everywhere, chosen by what it looks like; neighbours in the
+stack alternate dark and light, and a dark edge line carries what colour alone cannot.
+"""
+
+from __future__ import annotations
+
+INK = "#1F2421"
+SECOND = "#55605A"
+RULE = "#D7DCD9"
+CONTROL = "#8A948F"
+ACCENT = "#3F5B6B"
+BAR = "#5B7F95"
+NOW = "#56B4E9"
+LATER = "#0072B2"
+PAPER = "#FFFFFF"
+EDGE = "#3A332B"
+HOLDS, WATCH, FAILS = "#00664B", "#8A5E00", "#B84A00"
+VERDICT = {"holds": HOLDS, "watch": WATCH, "fails": FAILS}
+
+MATERIAL = {
+    "timber": "#CFA061",
+    "treated": "#8E9270",
+    "oak": "#B98A55",
+    "plastic": "#6F7F86",
+    "weathered": "#9C968D",
+    "steel": "#C6D1D9",
+    "concrete": "#AEACA5",
+    "log end": "#EFD3A2",
+    "heart": "#C99A5E",
+    "bark": "#5C4535",
+    "gap": "#3F3027",
+    "chips": "#BD8645",
+    "fleck": "#F0CF97",
+    "compost": "#33261F",
+    "mix": "#7C5C47",
+    "topsoil": "#6E5138",
+    "topdressing": "#E6D9A3",
+    "brush": "#8A6B45",
+    "leaves": "#A9733C",
+    "straw": "#DCC178",
+    "logs": "#5C4535",
+    "water": "#2F78AD",
+    "ground": "#8C745D",
+    "grass": "#9DB873",
+    "grass edge": "#6F8A4B",
+    "person": "#C3CACC",
+}
+
+FAMILY = "system-ui, -apple-system, Segoe UI, Roboto, Liberation Sans, Arial"
+TITLE, BODY, LABEL, TICK, STRIP = 15, 14, 13, 12, 11
+THIN, LINE, STRONG = 1, 1.8, 3.5
+
+
+def ink_on(colour: str) -> str:
+    """Ink or paper, whichever reads better on this colour (WCAG contrast)."""
+    parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    light = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+    return INK if (light + 0.05) / 0.0667 > 1.05 / (light + 0.05) else PAPER
+
+
+def axis(title: str = "", **more) -> dict:
+    """A plain axis: ticks outside, no grid, the unit in its title."""
+    return {
+        "title": {"text": title, "font": {"size": LABEL}, "standoff": 8},
+        "showgrid": False,
+        "zeroline": False,
+        "ticks": "outside",
+        "ticklen": 4,
+        "tickfont": {"size": TICK},
+        "linecolor": SECOND,
+        "tickcolor": SECOND,
+        "showline": True,
+        "fixedrange": True,
+        "automargin": False,
+        **more,
+    }
+
+
+def base_layout(**more) -> dict:
+    """What every figure has in common."""
+    return {
+        "font": {"family": FAMILY, "size": LABEL, "color": INK},
+        "paper_bgcolor": PAPER,
+        "plot_bgcolor": PAPER,
+        "showlegend": False,
+        "hovermode": False,
+        "dragmode": False,
+        "margin": {"l": 50, "r": 84, "t": 58, "b": 46},
+        **more,
+    }
+
+
+def heading(title: str, under: str, x: float = 0.0) -> list[dict]:
+    """The title of a panel and the line under it, as paper annotations (they print)."""
+    common = {"xref": "paper", "yref": "paper", "x": x, "y": 1, "xanchor": "left"}
+    common |= {"yanchor": "bottom", "showarrow": False, "align": "left"}
+    return [
+        common
+        | {"text": f"<b>{title}</b>", "yshift": 26, "font": {"size": TITLE}},
+        common
+        | {"text": under, "yshift": 6, "font": {"size": LABEL, "color": SECOND}},
+    ]

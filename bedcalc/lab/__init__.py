@@ -1,0 +1,8 @@
+"""JupyterLab as the sheet: how a workbook is opened, and what helps it along.
+
+``start`` finds the workbook and starts JupyterLab with our settings; ``settings/``
+holds those settings; ``extension/`` is a small hand-written piece for the browser that
+runs a flagged workbook when it is opened and folds its code away; ``quick_socket`` is
+an equally small piece for the server that lets a slider answer sooner. Each of them
+may fail without harm: the workbook then opens like any other notebook.
+"""

@@ -1,0 +1,157 @@
+"""What follows from a bed: parts of numbers with units, and checks that are data.
+
+A chapter answers with a :class:`Part`: amounts kept in SI (``part.si.name``, a float
+or an array over many designs) and read as quantities (``part.name``). A chapter's
+verdicts are :class:`Check` objects; figure, panel, sheet and workbook all read the
+same list, so they cannot disagree.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from types import SimpleNamespace
+from typing import Any
+
+import numpy as np
+
+from .units import from_si, show
+
+__all__ = ["Amount", "Check", "Mend", "Part", "Plain"]
+
+
+class Amount:
+    """A number of a part: SI inside, a quantity in ``unit`` when read."""
+
+    def __init__(self, unit: str, meaning: str, kind: str = ""):
+        self.unit, self.meaning, self.kind = unit, meaning, kind
+
+    def __set_name__(self, owner, name):
+        self.name = name
+
+    def __get__(self, part, owner=None):
+        if part is None:
+            return self
+        value = getattr(part.si, self.name)
+        return None if value is None else from_si(value, self.unit)
+
+
+class Plain:
+    """A field of a part that has no unit: a name, a count, a list."""
+
+    def __init__(self, meaning: str):
+        self.meaning = meaning
+
+    def __set_name__(self, owner, name):
+        self.name = name
+
+    def __get__(self, part, owner=None):
+        return self if part is None else getattr(part.si, self.name)
+
+
+class Part:
+    """All numbers of one chapter, filled at once.
+
+    Subclasses declare ``Amount`` and ``Plain`` fields. Every declared field must be
+    given; nothing else may be given; nothing can be changed afterwards.
+    """
+
+    def __init__(self, **si: Any):
+        declared = self.declared()
+        if set(si) != set(declared):
+            missing, extra = set(declared) - set(si), set(si) - set(declared)
+            raise TypeError(
+                f"{type(self).__name__}: missing {sorted(missing)}, "
+                f"not declared {sorted(extra)}"
+            )
+        object.__setattr__(self, "si", SimpleNamespace(**si))
+
+    @classmethod
+    def declared(cls) -> dict[str, Amount | Plain]:
+        """Every declared field by name, in the order of the class."""
+        found = {}
+        for klass in reversed(cls.__mro__):
+            for name, value in vars(klass).items():
+                if isinstance(value, Amount | Plain):
+                    found[name] = value
+        return found
+
+    def __setattr__(self, name, value):
+        raise AttributeError(
+            f"{type(self).__name__} cannot be changed: change the bed, evaluate again"
+        )
+
+    def __repr__(self):
+        return f"<{type(self).__name__}: {', '.join(self.declared())}>"
+
+
+@dataclass(frozen=True, kw_only=True)
+class Mend:
+    """A change to the bed that would put a failed check right.
+
+    ``change`` is for :meth:`bedcalc.Bed.change`; empty where the mend is an act on
+    site that the bed's fields do not hold. ``cost`` (money) and ``works`` are filled
+    by evaluating the changed bed the same way.
+    """
+
+    act: str
+    change: Mapping[str, Any] = field(default_factory=dict)
+    cost: Any = None
+    works: bool | None = None
+
+
+@dataclass(frozen=True, kw_only=True)
+class Check:
+    """One verdict as data.
+
+    ``demand`` against ``capacity`` (quantities of one kind). With ``at_least`` the
+    demand is what is needed and the capacity what is there, either way a utilisation
+    up to 1 passes. ``aim`` (0 to 1) is the utilisation to stay under for comfort:
+    between aim and 1 the verdict is "watch".
+    """
+
+    name: str
+    says: str
+    demand: Any
+    capacity: Any
+    source: str
+    kind: str = "ratio"
+    aim: float = 1.0
+    chapter: str = ""
+    mend: Mend | None = None
+    note: str = ""
+
+    @property
+    def utilisation(self):
+        """Demand over capacity, a plain ratio (array for many designs)."""
+        demand, capacity = self.demand.to_base_units().m, self.capacity
+        capacity = capacity.to_base_units().m
+        with np.errstate(divide="ignore", invalid="ignore"):
+            ratio = np.where(demand > 0, np.divide(demand, capacity), 0.0)
+        return ratio if np.ndim(ratio) else float(ratio)
+
+    @property
+    def ok(self):
+        """True where the demand stays within the capacity."""
+        passed = self.utilisation <= 1.0 + 1e-9
+        return passed if np.ndim(passed) else bool(passed)
+
+    @property
+    def verdict(self) -> str:
+        """``holds``, ``watch`` (past the aim) or ``fails``, for one design."""
+        if not self.ok:
+            return "fails"
+        return "holds" if self.utilisation <= self.aim + 1e-9 else "watch"
+
+    def sentence(self, system: str = "metric") -> str:
+        """The verdict in words, numbers in the reader's units."""
+        return self.says.format(
+            demand=show(self.demand, self.kind, system),
+            capacity=show(self.capacity, self.kind, system),
+            aim=show(self.capacity * self.aim, self.kind, system),
+            percent=show(self.utilisation, "percent"),
+        )
+
+    def with_mend(self, mend: Mend | None) -> Check:
+        """The same check with another mend."""
+        return replace(self, mend=mend)

@@ -1,0 +1,135 @@
+"""Given: the place. Slope, soil, climate, price list, and what can be bought.
+
+Levels are read downward from a horizontal datum (a string, a water level): a larger
+reading is lower ground. ``x`` runs along the contour, ``y`` down the slope.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from .tables import Row, table
+from .units import Q_, UnitError, to_si
+
+__all__ = ["Place", "PlaceError", "Survey"]
+
+
+class PlaceError(ValueError):
+    """An entry of the place cannot be: the message says what would do."""
+
+
+def _within(name: str, value, unit: str, low: float, high: float, example: str):
+    try:
+        number = to_si(value, unit, f"place, {name}")
+    except UnitError as error:
+        raise PlaceError(str(error)) from None
+    scale = to_si(Q_(1.0, unit), unit) if unit else 1.0
+    if not low <= number / scale <= high:
+        raise PlaceError(
+            f"place, {name}: needs {low:g} to {high:g} {unit}; given {value}; "
+            f"for example {example}"
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Survey:
+    """Levels as they were read: rows of (x, y, down from the datum), in metres."""
+
+    readings: tuple[tuple[float, float, float], ...]
+
+    def __post_init__(self):
+        rows = np.asarray(self.readings, dtype=float)
+        if rows.ndim != 2 or rows.shape[1] != 3 or not np.isfinite(rows).all():
+            raise PlaceError(
+                "survey, readings: needs rows of three numbers in metres (x, y, down); "
+                f"given {self.readings!r}; for example ((0, 0, 0.22), (4.8, 0, 0.281))"
+            )
+        if len(rows) < 3 or np.linalg.matrix_rank(rows[:, :2] - rows[0, :2]) < 2:
+            raise PlaceError(
+                "survey, readings: needs at least three points that do not lie in one "
+                f"line; given {len(rows)}; for example three corners of the bed"
+            )
+
+    @cached_property
+    def points(self) -> np.ndarray:
+        """The readings as an array (n, 3) in metres: x, y, down."""
+        return np.asarray(self.readings, dtype=float)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Place:
+    """Where the beds will stand and what can be bought there.
+
+    ``soil`` is a key of data/soils.csv (the ground under the bed), ``climate`` names
+    data/climate_<name>.csv, ``prices`` names data/prices_<name>.csv. ``kerf`` is what
+    the saw eats at each cut, ``trim`` what is cut off both ends of a board together.
+    ``purse`` is the sign printed after money; there are no exchange rates.
+    """
+
+    name: str
+    survey: Survey
+    latitude: Any = field(default_factory=lambda: Q_(48, "deg"))
+    altitude: Any = field(default_factory=lambda: Q_(0, "m"))
+    soil: str = "heavy_loam"
+    climate: str = "plumtrellis"
+    prices: str = "demo"
+    tax_rate: Any = field(default_factory=lambda: Q_(20, "percent"))
+    with_tax: bool = False
+    kerf: Any = field(default_factory=lambda: Q_(3.2, "mm"))
+    trim: Any = field(default_factory=lambda: Q_(20, "mm"))
+    longest_carried: Any = field(default_factory=lambda: Q_(6, "m"))
+    crew: int = 2
+    extra: dict = field(default_factory=dict, compare=False, repr=False)
+
+    def __post_init__(self):
+        if not isinstance(self.name, str) or not self.name.strip():
+            raise PlaceError(
+                f"place, name: needs some words; given {self.name!r}; "
+                "for example 'Plumtrellis Yard'"
+            )
+        _within("latitude", self.latitude, "deg", -66, 66, "Q_(48, 'deg')")
+        _within("altitude", self.altitude, "m", -400, 4000, "Q_(210, 'm')")
+        _within("tax_rate", self.tax_rate, "percent", 0, 50, "Q_(20, 'percent')")
+        _within("kerf", self.kerf, "mm", 0, 10, "Q_(3.2, 'mm')")
+        _within("trim", self.trim, "mm", 0, 300, "Q_(20, 'mm')")
+        _within("longest_carried", self.longest_carried, "m", 1, 15, "Q_(3, 'm')")
+        if self.soil not in table("soils"):
+            raise PlaceError(
+                f"place, soil: needs one of {', '.join(table('soils').rows)}; "
+                f"given {self.soil!r}; for example 'heavy_loam'"
+            )
+        if not isinstance(self.crew, int) or not 1 <= self.crew <= 100:
+            raise PlaceError(
+                f"place, crew: needs a whole number from 1 to 100; given {self.crew!r};"
+                " for example 2"
+            )
+        for kind, name in (("climate", self.climate), ("prices", self.prices)):
+            try:
+                table(f"{kind}_{name}")
+            except FileNotFoundError:
+                raise PlaceError(
+                    f"place, {kind}: needs the name of a table data/{kind}_<name>.csv; "
+                    f"given {name!r}; for example "
+                    f"{'plumtrellis' if kind == 'climate' else 'demo'!r}"
+                ) from None
+
+    @cached_property
+    def goods(self) -> dict[str, tuple[Row, ...]]:
+        """What is for sale, by goods key: the sizes with their prices."""
+        found: dict[str, list[Row]] = {}
+        for row in table(f"prices_{self.prices}"):
+            found.setdefault(row.goods, []).append(row)
+        return {key: tuple(rows) for key, rows in found.items()}
+
+    @cached_property
+    def ground(self) -> Row:
+        """The soil under the bed, a row of data/soils.csv."""
+        return table("soils")[self.soil]
+
+    def change(self, **changes) -> Place:
+        """A copy with some fields changed."""
+        return replace(self, **changes)

@@ -1,0 +1,1 @@
+"""Walls: what pushes, what carries, what gives way, and what mends it."""
