@@ -92,6 +92,8 @@ class Wall:
     post_spacing: Any = field(default_factory=lambda: Q_(1, "m"))
     cap_wide: Any = field(default_factory=lambda: Q_(0, "mm"))
     cap_thick: Any = field(default_factory=lambda: Q_(0, "mm"))
+    cap_out: Any = field(default_factory=lambda: Q_(0, "mm"))
+    slat_wide: Any = field(default_factory=lambda: Q_(0, "mm"))
     cap_counts: bool = False
     sheet: str = ""
     block: str = ""
@@ -141,7 +143,7 @@ class Wall:
 
 _WALL_SIZES = (
     "thickness", "course", "rail_thin", "rail_wide", "post", "post_spacing",
-    "cap_wide", "cap_thick",
+    "cap_wide", "cap_thick", "cap_out", "slat_wide",
 )  # fmt: skip
 
 

@@ -1,0 +1,71 @@
+"""Where things stand along the long wall: its axis, its posts, its ties.
+
+The span of a long wall is the distance between the axes of the two end walls
+(outside length less one wall thickness). Positions are metres from the outside left
+end.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import numpy as np
+
+from bedcalc.bed import Bed
+
+__all__ = ["layout"]
+
+
+def _bays(needed, ties, tie_needs_post: bool):
+    """Number of equal bays between posts; a tied wall of boards has posts at its ties."""
+    needed = np.maximum(np.ceil(needed - 1e-9), 1).astype(int)
+    if not tie_needs_post:
+        return needed
+    parts = np.asarray(ties) + 1
+    return (parts * np.ceil(needed / parts - 1e-9)).astype(int)
+
+
+def _inner(bays, start, span):
+    """Positions of the inner points of equal bays, for one design."""
+    return start + span * np.arange(1, int(bays)) / int(bays)
+
+
+def layout(bed: Bed) -> SimpleNamespace:
+    """Span, bays, posts and ties of the long wall, in metres and counts.
+
+    Parameters
+    ----------
+    bed : Bed
+        One bed; its sizes may be arrays (then the positions are left out).
+
+    Returns
+    -------
+    SimpleNamespace
+        ``end`` (thickness of the end wall), ``span`` (axis to axis), ``bays``
+        (between posts; 1 where there are none), ``post_gap`` (axis to axis),
+        ``posts`` (all posts of the bed), ``posts_x``, ``ties_x``, ``base_ties_x``.
+    """
+    family, s, wall = bed.wall.family, bed.si, bed.wall.si
+    end = s.wall_thickness
+    span = s.length - end
+    posts_known = family in ("boards", "sheet", "trough")
+    bays = np.ones_like(np.asarray(span), dtype=int)
+    if posts_known:
+        needed = span / np.maximum(wall.post_spacing, 0.1)
+        bays = _bays(needed, bed.ties, family != "sheet")
+    found = SimpleNamespace(
+        end=end,
+        span=span,
+        bays=bays,
+        post_gap=span / bays,
+        posts=np.where(posts_known, 2 * (bays + 1), 0),
+        posts_x=np.array([]),
+        ties_x=np.array([]),
+        base_ties_x=np.array([]),
+    )
+    if np.ndim(bays) == 0 and np.ndim(bed.ties) == 0:
+        if posts_known:
+            found.posts_x = _inner(bays, end / 2, span)
+        found.ties_x = _inner(bed.ties + 1, end / 2, span)
+        found.base_ties_x = _inner(bed.base_ties + 1, end / 2, span)
+    return found
