@@ -1,0 +1,259 @@
+"""Timber on the American route: allowable stress, plain loads, always wet.
+
+Never mixed with the European route of timber.py. Sizes are the real, dressed ones;
+``face`` is the upright measure, ``thickness`` the level one, in the direction of the
+push.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from bedcalc.tables import table
+from bedcalc.units import quantities
+from bedcalc.walls.timber import factor
+
+__all__ = [
+    "allowable_bending_us", "bearing_us", "bending_us", "flat_use_us",
+    "shear_stress_us", "shear_us", "size_factor_us", "stiffness_us", "tension_us",
+]  # fmt: skip
+
+
+def _by_width(column: str, face, thickness):
+    """A factor of data/widths_us.csv, by the wide side and the thin side."""
+    rows = table("widths_us")
+    wide, thin = np.maximum(face, thickness), np.minimum(face, thickness)
+    widths = rows.column("width")
+    at = np.minimum(np.searchsorted(widths, wide - 1e-4), len(widths) - 1)
+    two, four = rows.column(f"{column}_2in")[at], rows.column(f"{column}_4in")[at]
+    return np.where(thin > 0.0636, four, two)  # thicker than 2.5 in is 4 in stock
+
+
+@quantities("", face="m", thickness="m")
+def size_factor_us(face, thickness):
+    """Narrow pieces carry more stress than the base value says.
+
+    Parameters
+    ----------
+    face, thickness : quantity [m]
+        As in :func:`second_moment`; real, dressed sizes.
+
+    Returns
+    -------
+    quantity []
+
+    Notes
+    -----
+    CF by the wide side. Not for species whose table is already by width (southern
+    pine, posts and timbers). Source: nds_supplement_2018, Table 4A.
+    """
+    return _by_width("CF", face, thickness)
+
+
+@quantities("", face="m", thickness="m")
+def flat_use_us(face, thickness):
+    """A piece pushed on its wide face bears a little more stress.
+
+    Parameters
+    ----------
+    face, thickness : quantity [m]
+        As in :func:`second_moment`; real, dressed sizes.
+
+    Returns
+    -------
+    quantity []
+
+    Notes
+    -----
+    Cfu where the face is wider than the thickness, else 1.
+    Source: nds_supplement_2018, Table 4A.
+    """
+    return np.where(face > thickness + 1e-4, _by_width("Cfu", face, thickness), 1.0)
+
+
+@quantities("Pa", reference="Pa", duration="", size="", flat_use="", incised=None)
+def allowable_bending_us(reference, duration, size=1.0, flat_use=1.0, incised=False):
+    """Allowable bending stress of a wet piece from its reference value.
+
+    Parameters
+    ----------
+    reference : quantity [Pa]
+        Fb.
+    duration : quantity []
+        CD.
+    size, flat_use : quantity []
+        CF and Cfu.
+    incised : bool
+        Whether it was slit to take the preservative.
+
+    Returns
+    -------
+    quantity [Pa]
+
+    Notes
+    -----
+    Fb' = Fb CD CM CF Cfu Ci; CM = 0.85, but 1.0 where Fb CF <= 1150 psi. CL, Ct and
+    Cr are 1: a rail is held by its cladding, soil is not hot, two rails do not share.
+    Source: nds_2018, 4.3; nds_supplement_2018, Table 4A.
+    """
+    wet = table("timber_factors")["us_wet_bending"]
+    cm = np.where(reference * size <= wet.limit * (1 + 1e-9), 1.0, wet.value)
+    ci = np.where(incised, factor("us_incised_strength"), 1.0)
+    return reference * duration * cm * size * flat_use * ci
+
+
+def _species(grade: str, face, thickness):
+    """A row of data/timber_us.csv and its size factor; southern pine by its width."""
+    if grade == "sp_no2":
+        inch = np.maximum(face, thickness) / 0.0254
+        width = [w for w in (4, 6, 8, 10, 12) if w + 0.1 > np.max(inch)]
+        grade = f"sp_no2_{width[0] if width else 12}"
+    row = table("timber_us")[grade]
+    size = size_factor_us.si(face, thickness) if row.size_in_table == "no" else 1.0
+    return row, size
+
+
+@quantities("Pa", grade=None, duration=None, face="m", thickness="m", incised=None)
+def bending_us(grade, duration, face, thickness, incised=False):
+    """Allowable bending stress of a species, always wet.
+
+    Parameters
+    ----------
+    grade : str
+        Key of data/timber_us.csv; ``"sp_no2"`` finds southern pine by its width.
+    duration : str
+        Key of data/durations_us.csv: soil is ``"permanent"``.
+    face, thickness : quantity [m]
+        Upright and level measure.
+    incised : bool
+        Whether it was slit to take the preservative.
+
+    Returns
+    -------
+    quantity [Pa]
+
+    Notes
+    -----
+    :func:`allowable_bending_us` with the factors of the tables.
+    Source: nds_supplement_2018, Tables 4A, 4B, 4D.
+    """
+    row, size = _species(grade, face, thickness)
+    flat = flat_use_us.si(face, thickness)
+    cd = table("durations_us")[duration].CD
+    return allowable_bending_us.si(row.Fb, cd, size, flat, incised)
+
+
+@quantities("Pa", reference="Pa", duration="", incised=None)
+def shear_us(reference, duration, incised=False):
+    """Allowable shear stress of a wet piece.
+
+    Parameters
+    ----------
+    reference : quantity [Pa]
+        Fv.
+    duration : quantity []
+        CD.
+    incised : bool
+        Whether it was slit to take the preservative.
+
+    Returns
+    -------
+    quantity [Pa]
+
+    Notes
+    -----
+    Fv' = Fv CD CM Ci. Source: nds_2018, 4.3.
+    """
+    ci = np.where(incised, factor("us_incised_strength"), 1.0)
+    return reference * duration * factor("us_wet_shear") * ci
+
+
+@quantities("Pa", reference="Pa", duration="", size="", incised=None)
+def tension_us(reference, duration, size=1.0, incised=False):
+    """Allowable tension along the grain of a wet piece.
+
+    Parameters
+    ----------
+    reference : quantity [Pa]
+        Ft.
+    duration, size : quantity []
+        CD and CF.
+    incised : bool
+        Whether it was slit to take the preservative.
+
+    Returns
+    -------
+    quantity [Pa]
+
+    Notes
+    -----
+    Ft' = Ft CD CM CF Ci. Source: nds_2018, 4.3.
+    """
+    ci = np.where(incised, factor("us_incised_strength"), 1.0)
+    return reference * duration * factor("us_wet_tension") * size * ci
+
+
+@quantities("Pa", reference="Pa")
+def bearing_us(reference):
+    """Allowable bearing across the grain of a wet piece, for any duration.
+
+    Parameters
+    ----------
+    reference : quantity [Pa]
+        Fc_perp.
+
+    Returns
+    -------
+    quantity [Pa]
+
+    Notes
+    -----
+    Fc_perp' = Fc_perp CM; no CD, no incising factor. Source: nds_2018, 4.3.
+    """
+    return reference * factor("us_wet_bearing")
+
+
+@quantities("Pa", modulus="Pa", incised=None)
+def stiffness_us(modulus, incised=False):
+    """Modulus of elasticity of a wet piece.
+
+    Parameters
+    ----------
+    modulus : quantity [Pa]
+        E.
+    incised : bool
+        Whether it was slit to take the preservative.
+
+    Returns
+    -------
+    quantity [Pa]
+
+    Notes
+    -----
+    E' = E CM Ci. The European route uses E_0,mean as it stands and lets creep do the
+    rest; the two are never mixed. Source: nds_2018, 4.3.
+    """
+    ci = np.where(incised, factor("us_incised_stiffness"), 1.0)
+    return modulus * factor("us_wet_stiffness") * ci
+
+
+@quantities("Pa", shear="N", face="m", thickness="m")
+def shear_stress_us(shear, face, thickness):
+    """Shear stress of a whole rectangular piece.
+
+    Parameters
+    ----------
+    shear : quantity [N]
+        Shear force.
+    face, thickness : quantity [m]
+        As in :func:`second_moment`.
+
+    Returns
+    -------
+    quantity [Pa]
+
+    Notes
+    -----
+    1.5 V / (b h). Source: nds_2018, 3.4.2.
+    """
+    return 1.5 * shear / (face * thickness)
