@@ -87,7 +87,6 @@ def _quiet_workspace(folder: Path) -> Path:
     time, so the sheet has the whole width and the person's own workspace stays as it was.
     """
     layout = {
-        "main": {"dock": None, "current": None},
         "left": {"collapsed": True, "visible": True, "widgets": []},
         "right": {"collapsed": True, "visible": True, "widgets": []},
     }

@@ -9,9 +9,57 @@
   const FLAG = 'bedcalc_run_on_open';
   const CLASS = 'bedcalc-workbook';
 
-  const STYLE = '';
+  // Folded code leaves a small word at the right instead of a grey bar with its first
+  // line; a click on it shows the code. Buttons that move or delete a cell stay away from
+  // readers (the menus have them). Lines of prose keep a length that can be read.
+  const STYLE = `
+    .${CLASS} .jp-InputPlaceholder .jp-Placeholder-content {
+      border: none;
+      background: transparent;
+      box-shadow: none;
+      min-height: 0;
+      padding: 0;
+    }
+    .${CLASS} .jp-InputPlaceholder .jp-Placeholder-contentContainer {
+      display: flex;
+      justify-content: flex-end;
+      align-items: center;
+      gap: 2px;
+      height: 16px;
+      padding: 0 4px;
+      overflow: hidden;
+    }
+    .${CLASS} .jp-InputPlaceholder .jp-PlaceholderText {
+      font-size: 0;
+    }
+    .${CLASS} .jp-InputPlaceholder .jp-PlaceholderText::before {
+      content: 'code';
+      font: 11px/16px var(--jp-ui-font-family);
+      color: var(--jp-ui-font-color2);
+    }
+    .${CLASS} .jp-InputPlaceholder:hover .jp-PlaceholderText::before {
+      content: 'show the code';
+      color: var(--jp-ui-font-color1);
+      text-decoration: underline;
+    }
+    .${CLASS} .jp-InputPlaceholder .jp-MoreHorizIcon {
+      position: static;
+      margin: 0;
+      display: flex;
+    }
+    .${CLASS} .jp-CodeCell:has(.jp-InputPlaceholder) .jp-OutputPrompt {
+      visibility: hidden;
+    }
+    .${CLASS} .jp-cell-toolbar {
+      display: none;
+    }
+    .${CLASS} .jp-RenderedMarkdown > :is(p, ul, ol, blockquote) {
+      max-width: 46em;
+    }
+  `;
 
   const done = new WeakSet();
+  let shared = {};
 
   function isFlagged(panel) {
     const model = panel?.content?.model;
@@ -37,7 +85,20 @@
       return;
     }
     done.add(panel);
-    await app.commands.execute('notebook:run-all-cells');
+    const { NotebookActions } = await loaded('@jupyterlab/notebook');
+    // Not the command "run all cells": that one scrolls to the end of the workbook.
+    await NotebookActions.runCells(
+      panel.content,
+      panel.content.widgets,
+      panel.sessionContext
+    );
+  }
+
+  // A module that JupyterLab itself has loaded and shares with its extensions.
+  async function loaded(name) {
+    const versions = Object.values(shared[name]);
+    const entry = versions.find(version => version.loaded) || versions[0];
+    return (await entry.get())();
   }
 
   function activate(app) {
@@ -59,7 +120,10 @@
   const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
   window._JUPYTERLAB = window._JUPYTERLAB || {};
   window._JUPYTERLAB[NAME] = {
-    init: () => Promise.resolve(),
+    init: scope => {
+      shared = scope;
+      return Promise.resolve();
+    },
     get: () => Promise.resolve(() => ({ __esModule: true, default: plugin }))
   };
 })();
