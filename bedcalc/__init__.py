@@ -1,0 +1,47 @@
+"""bedcalc: see what follows from a tall raised garden bed before the first cut.
+
+Given a :class:`Place` and a chosen :class:`Bed`, :func:`evaluate` answers with cost,
+volume, wall load, bow, checks and their mends::
+
+    import bedcalc as bc
+
+    garden = bc.demo_garden()
+    outcome = bc.evaluate(garden["B"], garden.place)
+    outcome.walls.bow_once.to("mm")
+
+This package teaches estimating. It is not a design by a licensed person, and local
+law, codes and the instructions of the tool and material come first.
+"""
+
+from .bed import Bed, BedError, Layer, Wall, strategy_layers
+from .evaluate import Outcome, evaluate
+from .garden import Garden, GardenError, demo_garden, load, save
+from .outcome import Check, Mend
+from .place import Place, PlaceError, Survey
+from .units import Q_, UnitError, show, ureg
+
+__version__ = "0.1.0"
+
+__all__ = [
+    "Bed",
+    "BedError",
+    "Check",
+    "Garden",
+    "GardenError",
+    "Layer",
+    "Mend",
+    "Outcome",
+    "Place",
+    "PlaceError",
+    "Q_",
+    "Survey",
+    "UnitError",
+    "Wall",
+    "demo_garden",
+    "evaluate",
+    "load",
+    "save",
+    "show",
+    "strategy_layers",
+    "ureg",
+]

@@ -135,9 +135,10 @@ def _reach(bed: Bed, si: dict, person) -> Check:
     return Check(
         name="reach",
         says=f"The {far} is {{demand}} from the edge of the cap; {person.name} "
-        "reach {capacity}.",
+        "reach {aim}, {capacity} at a stretch.",
         demand=from_si(si["reach_needed"], "mm"),
-        capacity=from_si(np.broadcast_to(si["reach"], np.shape(widest))[()], "mm"),
+        capacity=from_si(person.reach_high, "mm"),
+        aim=person.reach / person.reach_high,
         kind="depth",
         chapter="size",
         source=person.source,

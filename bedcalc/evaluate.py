@@ -1,0 +1,126 @@
+"""Evaluate: a bed in a place, asked once of every chapter, in order.
+
+The only file that knows all chapters. The same function serves one bed and a sweep
+(size, fill, walls and site take arrays in the bed's fields; cost takes one bed).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from .bed import Bed, BedError
+from .cost import Cost, follow_cost
+from .fill import Fill, follow_fill
+from .outcome import Check, Mend
+from .place import Place
+from .site import Site, follow_site
+from .size import Size, follow_size
+from .units import from_si
+from .walls import Walls, follow_walls
+
+__all__ = ["Outcome", "evaluate"]
+
+_ORDER = {"fails": 0, "watch": 1, "holds": 2}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outcome:
+    """Everything that follows from one bed in one place, one part a chapter.
+
+    ``checks`` lists all verdicts, what fails first. ``cost`` is None for a sweep.
+    """
+
+    bed: Bed
+    place: Place
+    size: Size
+    fill: Fill
+    site: Site
+    walls: Walls
+    cost: Cost | None
+    checks: tuple[Check, ...]
+
+    def check(self, name: str) -> Check | None:
+        """The check of this name, or None where it does not apply."""
+        return next((c for c in self.checks if c.name == name), None)
+
+
+def _is_sweep(bed: Bed) -> bool:
+    return any(
+        np.ndim(v) for v in (*vars(bed.si).values(), bed.ties, bed.base_ties)
+    ) or bool(bed.layer_depths.ndim > 1)
+
+
+def _follow(bed: Bed, place: Place) -> Outcome:
+    """Every chapter once; mends not yet priced."""
+    size = follow_size(bed, place)
+    fill = follow_fill(bed, place)
+    site = follow_site(bed, place)
+    walls = follow_walls(bed, place)
+    cost = None
+    if not _is_sweep(bed):
+        cost = follow_cost(bed, place, fill, size.si.inside_area)
+    checks = (*walls.checks, *size.checks, *fill.checks)
+    return Outcome(
+        bed=bed,
+        place=place,
+        size=size,
+        fill=fill,
+        site=site,
+        walls=walls,
+        cost=cost,
+        checks=checks,
+    )
+
+
+def _tried(mend: Mend, check: Check, before: Outcome, known: dict) -> Mend:
+    """The mend, carried out and evaluated the same way: does it work, at what price."""
+    if not mend.change:
+        return mend
+    key = tuple(sorted((k, str(v)) for k, v in mend.change.items()))
+    if key not in known:
+        try:
+            known[key] = _follow(before.bed.change(**mend.change), before.place)
+        except BedError:
+            known[key] = None
+    after = known[key]
+    if after is None:
+        return replace(mend, works=False)
+    again = after.check(check.name)
+    return replace(
+        mend,
+        works=again is None or again.ok,
+        cost=from_si(after.cost.si.total - before.cost.si.total, "money"),
+    )
+
+
+def evaluate(bed: Bed, place: Place) -> Outcome:
+    """All consequences of one bed in one place.
+
+    Parameters
+    ----------
+    bed : Bed
+        What was chosen. Its lengths may hold arrays (a sweep): then each number of
+        the outcome is an array, cost is None and mends are not priced.
+    place : Place
+        What is given.
+
+    Returns
+    -------
+    Outcome
+        ``.size .fill .site .walls .cost .checks``; numbers are pint quantities, and
+        plain SI under ``.si`` of each part.
+    """
+    outcome = _follow(bed, place)
+    if outcome.cost is None:
+        return outcome
+    known: dict = {}
+    checks = tuple(
+        check
+        if check.verdict == "holds" or check.mend is None
+        else check.with_mend(_tried(check.mend, check, outcome, known))
+        for check in outcome.checks
+    )
+    ranked = sorted(checks, key=lambda c: (_ORDER[c.verdict], -c.utilisation))
+    return replace(outcome, checks=tuple(ranked))
