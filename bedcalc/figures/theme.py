@@ -6,6 +6,8 @@ stack alternate dark and light, and a dark edge line carries what colour alone c
 
 from __future__ import annotations
 
+import numpy as np
+
 INK = "#1F2421"
 SECOND = "#55605A"
 RULE = "#D7DCD9"
@@ -48,6 +50,15 @@ MATERIAL = {
     "person": "#C3CACC",
 }
 
+#: short names of layers, for narrow places
+SHORT = {
+    "mix": "mix",
+    "topdressing": "top layer",
+    "chips": "chips",
+    "brush": "brush",
+    "logs": "logs",
+}
+
 FAMILY = "system-ui, -apple-system, Segoe UI, Roboto, Liberation Sans, Arial"
 TITLE, BODY, LABEL, TICK, STRIP = 15, 14, 13, 12, 11
 THIN, LINE, STRONG = 1, 1.8, 3.5
@@ -56,7 +67,9 @@ THIN, LINE, STRONG = 1, 1.8, 3.5
 def ink_on(colour: str) -> str:
     """Ink or paper, whichever reads better on this colour (WCAG contrast)."""
     parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
-    linear = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts]
+    linear = [
+        c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts
+    ]
     light = 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
     return INK if (light + 0.05) / 0.0667 > 1.05 / (light + 0.05) else PAPER
 
@@ -93,13 +106,66 @@ def base_layout(**more) -> dict:
     }
 
 
-def heading(title: str, under: str, x: float = 0.0) -> list[dict]:
-    """The title of a panel and the line under it, as paper annotations (they print)."""
-    common = {"xref": "paper", "yref": "paper", "x": x, "y": 1, "xanchor": "left"}
+def heading(
+    title: str, under: str, x: float = 0.0, y: float = 1.0, shift: float = 0.0
+) -> list[dict]:
+    """The title of a panel and the line under it, as paper annotations (they print).
+
+    ``x``, ``y`` are shares of the plot's area, ``shift`` moves both sideways in px.
+    """
+    common = {"xref": "paper", "yref": "paper", "x": x, "y": y, "xanchor": "left"}
     common |= {"yanchor": "bottom", "showarrow": False, "align": "left"}
+    common |= {"xshift": shift}
     return [
-        common
-        | {"text": f"<b>{title}</b>", "yshift": 26, "font": {"size": TITLE}},
-        common
-        | {"text": under, "yshift": 6, "font": {"size": LABEL, "color": SECOND}},
+        common | {"text": f"<b>{title}</b>", "yshift": 26, "font": {"size": TITLE}},
+        common | {"text": under, "yshift": 6, "font": {"size": LABEL, "color": SECOND}},
     ]
+
+
+def note(
+    text: str,
+    x: float,
+    y: float,
+    *,
+    axes: tuple[str, str] = ("x", "y"),
+    colour: str = INK,
+    size: int = LABEL,
+    **more,
+) -> dict:
+    """A piece of text at a point of the picture, without an arrow."""
+    return {
+        "text": text,
+        "x": x,
+        "y": y,
+        "xref": axes[0],
+        "yref": axes[1],
+        "xanchor": "center",
+        "yanchor": "middle",
+        "showarrow": False,
+        "font": {"size": size, "color": colour},
+        **more,
+    }
+
+
+def text_px(text: str, size: int = LABEL, bold: bool = False) -> float:
+    """About how wide a text is in pixels, in a wide typeface (it may be less)."""
+    return len(text) * size * (0.66 if bold else 0.6)
+
+
+def nice_step(top: float, most: int = 5) -> float:
+    """The step of 1, 2 or 5 times a power of ten that cuts 0 to top in few parts."""
+    raw = max(top, 1e-9) / most
+    ten = 10.0 ** np.floor(np.log10(raw))
+    return float(next(k * ten for k in (1, 2, 5, 10) if k * ten >= raw * (1 - 1e-9)))
+
+
+def wall_colour(family: str, wood: str) -> str:
+    """The colour of what a wall is mainly made of."""
+    if family == "blocks":
+        return MATERIAL["concrete"]
+    if family == "sheet":
+        return MATERIAL["steel"]
+    return MATERIAL[_WOOD.get(wood, "timber")]
+
+
+_WOOD = {"oak": "oak", "recycled_plastic": "plastic", "southern_pine": "treated"}
