@@ -21,14 +21,16 @@ def main(arguments: list[str] | None = None) -> None:
         "workbook",
         nargs="?",
         default="00_start_here",
-        help="number or name of a workbook, for example 3 or walls (default: the first)",
+        help="its number or name, for example 3 or walls (default: the first)",
     )
     parser.add_argument(
         "--no-browser",
         action="store_true",
         help="print the address instead of opening a browser",
     )
-    parser.add_argument("--port", type=int, help="port to listen on (default: a free one)")
+    parser.add_argument(
+        "--port", type=int, help="port to listen on (default: a free one)"
+    )
     parser.add_argument(
         "--folder",
         type=Path,

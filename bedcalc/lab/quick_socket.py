@@ -16,7 +16,7 @@ __all__ = ["make_quick"]
 
 
 def make_quick(handler: type) -> None:
-    """Let ``handler.open`` turn TCP_NODELAY on first; doing it twice changes nothing."""
+    """Let ``handler.open`` turn TCP_NODELAY on first; once is enough."""
     opened = handler.open
     if getattr(opened, "is_quick", False):
         return

@@ -14,6 +14,7 @@ __all__ = ["find_workbook", "run_lab", "workbook_folder"]
 
 _HERE = Path(__file__).parent
 _PACKAGE = _HERE.parent
+_OWN = {"my_garden.toml", ".ipynb_checkpoints"}  # a person's own, never handed on
 
 
 def _source_folder() -> Path:
@@ -45,9 +46,12 @@ def workbook_folder(folder: Path | None = None) -> Path:
             return source.resolve()
         folder = Path("bedcalc_workbooks")
     folder.mkdir(parents=True, exist_ok=True)
-    for path in sorted(source.glob("*")):
-        if path.is_file() and not (folder / path.name).exists():
-            shutil.copyfile(path, folder / path.name)
+    for path in sorted(source.rglob("*")):
+        copy = folder / path.relative_to(source)
+        if path.is_dir() or copy.exists() or _OWN & set(path.parts):
+            continue
+        copy.parent.mkdir(parents=True, exist_ok=True)
+        shutil.copyfile(path, copy)
     return folder.resolve()
 
 
@@ -81,10 +85,10 @@ def find_workbook(wanted: str, folder: Path) -> Path:
 
 
 def _quiet_workspace(folder: Path) -> Path:
-    """Write a JupyterLab workspace with both side bars closed, apart from a person's own.
+    """Write a JupyterLab workspace with both side bars closed.
 
-    JupyterLab keeps which tabs and bars were open in a workspace. Ours starts afresh each
-    time, so the sheet has the whole width and the person's own workspace stays as it was.
+    JupyterLab keeps which tabs and bars were open in a workspace. Ours starts afresh
+    each time: the sheet has the whole width, and the person's own stays as it was.
     """
     layout = {
         "left": {"collapsed": True, "visible": True, "widgets": []},

@@ -86,12 +86,14 @@
     }
     done.add(panel);
     const { NotebookActions } = await loaded('@jupyterlab/notebook');
+    panel.node.dataset.bedcalcRun = 'running';
     // Not the command "run all cells": that one scrolls to the end of the workbook.
     await NotebookActions.runCells(
       panel.content,
       panel.content.widgets,
       panel.sessionContext
     );
+    panel.node.dataset.bedcalcRun = 'done';
   }
 
   // A module that JupyterLab itself has loaded and shares with its extensions.

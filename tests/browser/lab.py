@@ -1,0 +1,126 @@
+"""A real JupyterLab, started as a person starts it, on a copy of the workbooks."""
+
+from __future__ import annotations
+
+import json
+import os
+import secrets
+import shutil
+import socket
+import subprocess
+import sys
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+__all__ = ["BROWSER_ARGUMENTS", "Lab", "find_browser"]
+
+#: Software drawing, so that 3D shows on a machine without a graphics card.
+BROWSER_ARGUMENTS = [
+    "--use-gl=angle",
+    "--use-angle=swiftshader",
+    "--enable-unsafe-swiftshader",
+    "--disable-dev-shm-usage",
+]
+if hasattr(os, "geteuid") and os.geteuid() == 0:
+    BROWSER_ARGUMENTS.append("--no-sandbox")  # chromium refuses its sandbox to root
+
+_NAMES = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+
+
+def find_browser() -> str | None:
+    """The path of a Chromium: ``BEDCALC_CHROMIUM``, or the first one on the path."""
+    named = os.environ.get("BEDCALC_CHROMIUM")
+    if named:
+        return shutil.which(named)
+    return next(filter(None, map(shutil.which, _NAMES)), None)
+
+
+def _free_port() -> int:
+    with socket.socket() as listener:
+        listener.bind(("127.0.0.1", 0))
+        return listener.getsockname()[1]
+
+
+class Lab:
+    """JupyterLab run by ``python -m bedcalc --no-browser``; a context manager.
+
+    Parameters
+    ----------
+    folder : Path
+        The workbooks are copied into ``folder/workbooks``, beside what is there; logs
+        and all of JupyterLab's own files stay in ``folder`` too.
+    workbook : str
+        The workbook to start with.
+    """
+
+    def __init__(self, folder: Path, workbook: str = "00_start_here"):
+        self.folder, self.workbook = folder, workbook
+        self.workbooks = folder / "workbooks"
+        self.log = folder / "lab.log"
+        self.port, self.token = _free_port(), secrets.token_hex(16)
+        self.address = f"http://127.0.0.1:{self.port}"
+
+    def __enter__(self) -> Lab:
+        self.workbooks.mkdir(parents=True, exist_ok=True)
+        own = {f"JUPYTER_{kind}_DIR": f"{self.folder / 'jupyter' / kind.lower()}"
+               for kind in ("CONFIG", "DATA", "RUNTIME")}  # fmt: skip
+        own |= {"IPYTHONDIR": f"{self.folder / 'ipython'}", "JUPYTER_TOKEN": self.token}
+        command = [sys.executable, "-m", "bedcalc", self.workbook, "--no-browser"]
+        command += ["--port", str(self.port), "--folder", str(self.workbooks)]
+        with self.log.open("wb") as log:
+            self._process = subprocess.Popen(
+                command,
+                cwd=self.folder,
+                env=os.environ | own,
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=subprocess.STDOUT,
+            )
+        try:
+            self._wait_until_ready()
+        except BaseException:
+            self._stop()
+            raise
+        return self
+
+    def __exit__(self, *_) -> None:
+        self._stop()
+
+    def _wait_until_ready(self, seconds: float = 90) -> None:
+        end = time.monotonic() + seconds
+        while time.monotonic() < end:
+            if self._process.poll() is not None:
+                break
+            try:
+                self.ask("/api/status")
+                return
+            except (urllib.error.URLError, ConnectionError):
+                time.sleep(0.1)
+        raise RuntimeError(f"JupyterLab did not start:\n{self.log.read_text()}")
+
+    def _stop(self) -> None:
+        self._process.terminate()  # the server then ends its kernels itself
+        try:
+            self._process.wait(20)
+        except subprocess.TimeoutExpired:
+            self._process.kill()
+            self._process.wait()
+
+    def ask(self, path: str):
+        """The server's answer to a question such as ``/api/kernels``."""
+        request = urllib.request.Request(
+            self.address + path, headers={"Authorization": f"token {self.token}"}
+        )
+        with urllib.request.urlopen(request, timeout=10) as answer:
+            return json.load(answer)
+
+    def is_idle(self) -> bool:
+        """Whether no kernel of this server has anything left to do."""
+        kernels = self.ask("/api/kernels")
+        return all(kernel["execution_state"] == "idle" for kernel in kernels)
+
+    def url(self, path: str) -> str:
+        """The address of a page, with the token."""
+        return f"{self.address}{path}?token={self.token}"

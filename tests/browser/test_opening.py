@@ -1,0 +1,68 @@
+"""Opening a workbook: it runs itself if flagged, is calm, and stays on this machine."""
+
+from __future__ import annotations
+
+import pytest
+
+
+def test_a_flagged_workbook_runs_itself_and_answers_its_slider(open_workbook):
+    sheet = open_workbook("flagged.ipynb").wait_until_run()
+    assert sheet.errors() == []
+    assert "[2]:" in sheet.executed()
+    assert sheet.figure()["data"][0]["y"] == [0, 3, 6]
+    sheet.press(".t-slider", "ArrowRight", times=2)
+    assert sheet.figure()["data"][0]["y"] == [0, 5, 10]
+    sheet.drag(".t-slider", by=-400)
+    assert sheet.figure()["data"][0]["y"] == [0, 0, 0]
+    sheet.screenshot("opening_flagged")
+
+
+def test_opening_leaves_the_reader_at_the_top_with_the_whole_width(open_workbook):
+    sheet = open_workbook("flagged.ipynb").wait_until_run()
+    sheet.page.wait_for_timeout(500)
+    assert sheet.scroller.evaluate("e => e.scrollTop") == 0
+    # 1280 less the two narrow bars of icons: both side panels are closed
+    assert sheet.panel.bounding_box()["width"] > 1180
+
+
+def test_folded_code_is_one_click_away(open_workbook):
+    sheet = open_workbook("flagged.ipynb").wait_until_run()
+    bar = sheet.find(".jp-InputPlaceholder")
+    assert bar.bounding_box()["height"] <= 20
+    bar.locator(".jp-Placeholder-content").click()
+    assert "FigureWidget" in sheet.find(".jp-CodeCell .cm-content").inner_text()
+
+
+@pytest.mark.parametrize("name", ["plain.ipynb", "other_flag.ipynb"])
+def test_a_notebook_without_our_flag_is_left_alone(open_workbook, name):
+    sheet = open_workbook(name)
+    sheet.find('.jp-Notebook-ExecutionIndicator[data-status="idle"]')
+    sheet.page.wait_for_timeout(3000)
+    assert sheet.executed() == []
+    assert sheet.panel.get_attribute("data-bedcalc-run") is None
+    assert "bedcalc-workbook" not in sheet.panel.get_attribute("class")
+    sheet.run_all()  # and a person can still run it
+    assert sheet.figure()["data"][0]["y"] == [0, 3, 6]
+
+
+def test_the_guard_sees_what_goes_wrong(open_workbook, lab):
+    """The fixture's own check, turned round: each kind of trouble must be noted."""
+    sheet = open_workbook("plain.ipynb")
+    sheet.page.evaluate("() => console.error('a word')")
+    sheet.page.evaluate("() => { setTimeout(() => { throw new Error('a fall') }) }")
+    sheet.page.evaluate("() => fetch('http://192.0.2.1/').catch(() => 0)")
+    sheet.page.wait_for_timeout(200)
+    text = "\n".join(sheet.problems)
+    assert "console error: a word" in text
+    assert "page error" in text and "a fall" in text
+    assert "request leaving the machine: http://192.0.2.1/" in text
+    sheet.page.close()
+    sheet.problems.clear()
+
+
+def test_no_news_and_no_update_questions(open_workbook, lab):
+    sheet = open_workbook("flagged.ipynb").wait_until_run()
+    assert sheet.page.locator(".Toastify__toast").count() == 0
+    log = lab.log.read_text()
+    assert "bedcalc.lab.quick_socket | extension was successfully loaded" in log
+    assert "/lab/api/news" not in log and "/lab/api/update" not in log
