@@ -102,15 +102,19 @@ def allowable_bending_us(reference, duration, size=1.0, flat_use=1.0, incised=Fa
     return reference * duration * cm * size * flat_use * ci
 
 
-def _species(grade: str, face, thickness):
-    """A row of data/timber_us.csv and its size factor; southern pine by its width."""
+def _reference_bending(grade: str, face, thickness):
+    """Fb of data/timber_us.csv times its size factor; southern pine by its width."""
+    rows = table("timber_us")
     if grade == "sp_no2":
-        inch = np.maximum(face, thickness) / 0.0254
-        width = [w for w in (4, 6, 8, 10, 12) if w + 0.1 > np.max(inch)]
-        grade = f"sp_no2_{width[0] if width else 12}"
-    row = table("timber_us")[grade]
-    size = size_factor_us.si(face, thickness) if row.size_in_table == "no" else 1.0
-    return row, size
+        widths = [4, 6, 8, 10, 12]
+        limits = [table("widths_us")[f"{w}_in"].width + 1e-4 for w in widths]
+        at = np.searchsorted(limits, np.maximum(face, thickness))
+        values = np.array([rows[f"sp_no2_{w}"].Fb for w in widths])
+        return values[np.minimum(at, len(widths) - 1)], 1.0
+    size = 1.0
+    if rows[grade].size_in_table == "no":
+        size = size_factor_us.si(face, thickness)
+    return rows[grade].Fb, size
 
 
 @quantities("Pa", grade=None, duration=None, face="m", thickness="m", incised=None)
@@ -137,10 +141,10 @@ def bending_us(grade, duration, face, thickness, incised=False):
     :func:`allowable_bending_us` with the factors of the tables.
     Source: nds_supplement_2018, Tables 4A, 4B, 4D.
     """
-    row, size = _species(grade, face, thickness)
+    reference, size = _reference_bending(grade, face, thickness)
     flat = flat_use_us.si(face, thickness)
     cd = table("durations_us")[duration].CD
-    return allowable_bending_us.si(row.Fb, cd, size, flat, incised)
+    return allowable_bending_us.si(reference, cd, size, flat, incised)
 
 
 @quantities("Pa", reference="Pa", duration="", incised=None)

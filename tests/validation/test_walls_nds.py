@@ -95,6 +95,8 @@ def test_southern_pine_by_width():
     for wide, words in ((5.5, "900"), (7.25, "832.5"), (9.25, "720"), (11.25, "675")):
         found = bending_us("sp_no2", "permanent", thin, Q_(wide, "inch"))
         assert found.m_as("psi") == printed(words)
+    many = bending_us("sp_no2", "permanent", thin, Q_([3.5, 5.5, 12.0], "inch"))
+    assert many.m_as("psi") == pytest.approx([990, 900, 675])
 
 
 def test_size_and_flat_use_factors_broadcast():
