@@ -9,7 +9,7 @@ shown whole, with the band that the spread of prices gives.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -154,7 +154,7 @@ class Cost(Part):
 
 
 def _stocks(goods: str, place: Place) -> list[Stock]:
-    longest = place.longest_carried.m_as("m")
+    longest = place.si.longest_carried
     return [
         Stock(key=row.key, length=tenths(row.length), price=round(row.price * COIN))
         for row in place.goods.get(goods, ())
@@ -163,7 +163,7 @@ def _stocks(goods: str, place: Place) -> list[Stock]:
 
 
 def _saw(goods: str, place: Place) -> Saw:
-    kerf, trim = place.kerf.m_as("m"), place.trim.m_as("m")
+    kerf, trim = place.si.kerf, place.si.trim
     if goods in table("goods"):
         row = table("goods")[goods]
         kerf = kerf if np.isnan(row.kerf) else row.kerf
@@ -299,13 +299,7 @@ def _rods(beds: Sequence[Bed], place: Place) -> list[Line]:
     except CutError:
         return []
     lines = _plan_lines({"rod_m10": plan}, place)
-    return [_in_part(line, "ties") for line in lines]
-
-
-def _in_part(line: Line, part: str) -> Line:
-    from dataclasses import replace
-
-    return replace(line, part=part)
+    return [replace(line, part="ties") for line in lines]
 
 
 def bill(
@@ -345,7 +339,9 @@ def bill(
         lines += _sold(goods, n, part, place)
     lines += _rods(beds, place)
     lines += _fill_lines(beds, fills, place)
-    if any(line.group in ("timber", "metal") and line.part == "walls" for line in lines):
+    if any(
+        line.group in ("timber", "metal") and line.part == "walls" for line in lines
+    ):
         lines += _sold("timber_delivery", 1, "delivery", place)
     return sorted(lines, key=lambda line: -line.amount), plans, missing
 
@@ -384,7 +380,7 @@ def follow_cost(bed: Bed, place: Place, fill: Fill, inside_area: float) -> Cost:
     """What the cost chapter says about this bed, bought alone."""
     one = bed if bed.count == 1 else bed.change(count=1)
     lines, plans, missing = bill([one], [fill], place)
-    tax = 1 + (place.tax_rate.m_as("") if place.with_tax else 0.0)
+    tax = 1 + (place.si.tax_rate if place.with_tax else 0.0)
     groups: dict[str, list[float]] = {}
     for line in lines:
         groups.setdefault(line.group, []).append(line.amount * tax)

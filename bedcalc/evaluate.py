@@ -17,7 +17,6 @@ from .outcome import Check, Mend
 from .place import Place
 from .site import Site, follow_site
 from .size import Size, follow_size
-from .units import from_si
 from .walls import Walls, follow_walls
 
 __all__ = ["Outcome", "evaluate"]
@@ -52,12 +51,12 @@ def _is_sweep(bed: Bed) -> bool:
     ) or bool(bed.layer_depths.ndim > 1)
 
 
-def _follow(bed: Bed, place: Place) -> Outcome:
+def _follow(bed: Bed, place: Place, mends: bool = True) -> Outcome:
     """Every chapter once; mends not yet priced."""
     size = follow_size(bed, place)
     fill = follow_fill(bed, place)
     site = follow_site(bed, place)
-    walls = follow_walls(bed, place)
+    walls = follow_walls(bed, place, mends)
     cost = None
     if not _is_sweep(bed):
         cost = follow_cost(bed, place, fill, size.si.inside_area)
@@ -74,25 +73,25 @@ def _follow(bed: Bed, place: Place) -> Outcome:
     )
 
 
-def _tried(mend: Mend, check: Check, before: Outcome, known: dict) -> Mend:
-    """The mend, carried out and evaluated the same way: does it work, at what price."""
-    if not mend.change:
-        return mend
-    key = tuple(sorted((k, str(v)) for k, v in mend.change.items()))
-    if key not in known:
-        try:
-            known[key] = _follow(before.bed.change(**mend.change), before.place)
-        except BedError:
-            known[key] = None
-    after = known[key]
-    if after is None:
-        return replace(mend, works=False)
-    again = after.check(check.name)
-    return replace(
-        mend,
-        works=again is None or again.ok,
-        cost=from_si(after.cost.si.total - before.cost.si.total, "money"),
-    )
+def _trial(mend: Mend, check: Check, before: Outcome, known: dict):
+    """How to try a mend: evaluate the changed bed the same way, once for all checks."""
+
+    def trial() -> tuple[float, bool]:
+        key = tuple(sorted((k, str(v)) for k, v in mend.change.items()))
+        if key not in known:
+            try:
+                changed = before.bed.change(**mend.change)
+                known[key] = _follow(changed, before.place, mends=False)
+            except BedError:
+                known[key] = None
+        after = known[key]
+        if after is None:
+            return float("nan"), False
+        again = after.check(check.name)
+        more = after.cost.si.total - before.cost.si.total
+        return more, again is None or again.ok
+
+    return trial
 
 
 def evaluate(bed: Bed, place: Place) -> Outcome:
@@ -118,8 +117,10 @@ def evaluate(bed: Bed, place: Place) -> Outcome:
     known: dict = {}
     checks = tuple(
         check
-        if check.verdict == "holds" or check.mend is None
-        else check.with_mend(_tried(check.mend, check, outcome, known))
+        if check.mend is None
+        else check.with_mend(
+            replace(check.mend, trial=_trial(check.mend, check, outcome, known))
+        )
         for check in outcome.checks
     )
     ranked = sorted(checks, key=lambda c: (_ORDER[c.verdict], -c.utilisation))

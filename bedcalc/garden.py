@@ -101,7 +101,7 @@ def _known(cls, given: dict, where: str, more: tuple[str, ...] = ()):
     if missing:
         raise GardenError(
             f"{where}: needs {', '.join(missing)}, which the file does not give; "
-            "for example length = \"2700 mm\""
+            'for example length = "2700 mm"'
         )
     return known, {k: v for k, v in given.items() if k not in names}
 
@@ -109,7 +109,7 @@ def _known(cls, given: dict, where: str, more: tuple[str, ...] = ()):
 def _layer(given: dict, where: str) -> Layer:
     if not isinstance(given, dict) or "material" not in given:
         raise GardenError(
-            f'{where}: needs material and depth, given {given!r}; for example '
+            f"{where}: needs material and depth, given {given!r}; for example "
             '{ material = "chips", depth = "10 cm" }'
         )
     depth = given.get("depth", "rest")
@@ -127,7 +127,7 @@ def _wall(given, where: str) -> Wall:
         return Wall.named(given)
     if not isinstance(given, dict) or "like" not in given:
         raise GardenError(
-            f'{where}: needs the name of a build, given {given!r}; for example '
+            f"{where}: needs the name of a build, given {given!r}; for example "
             'wall = "sheet", or [beds.wall] with like = "sheet" and what differs'
         )
     changes = {k: v for k, v in given.items() if k != "like"}
@@ -166,9 +166,7 @@ def _bed(given: dict) -> Bed:
 def _place(given: dict) -> Place:
     known, extra = _known(Place, given, "place")
     for name in set(known) & set(_PLACE_UNITS):
-        known[name] = read_quantity(
-            known[name], _PLACE_UNITS[name], f"place, {name}"
-        )
+        known[name] = read_quantity(known[name], _PLACE_UNITS[name], f"place, {name}")
     rows = known["survey"]
     if isinstance(rows, dict):
         rows = rows.get("readings")

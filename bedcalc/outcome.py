@@ -8,8 +8,9 @@ same list, so they cannot disagree.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from types import SimpleNamespace
 from typing import Any
 
@@ -89,15 +90,30 @@ class Part:
 class Mend:
     """A change to the bed that would put a failed check right.
 
-    ``change`` is for :meth:`bedcalc.Bed.change`; empty where the mend is an act on
-    site that the bed's fields do not hold. ``cost`` (money) and ``works`` are filled
-    by evaluating the changed bed the same way.
+    ``change`` is for :meth:`bedcalc.Bed.change`. ``cost`` (what the whole bed costs
+    more) and ``works`` (the check passes then) come from evaluating the changed bed
+    the same way, the first time somebody asks.
     """
 
     act: str
     change: Mapping[str, Any] = field(default_factory=dict)
-    cost: Any = None
-    works: bool | None = None
+    trial: Callable[[], tuple[float, bool]] | None = field(
+        default=None, compare=False, repr=False
+    )
+
+    @cached_property
+    def _tried(self) -> tuple[float, bool] | None:
+        return self.trial() if self.trial else None
+
+    @property
+    def cost(self):
+        """What the bed costs more with it (money), or None if it was not tried."""
+        return from_si(self._tried[0], "money") if self._tried else None
+
+    @property
+    def works(self) -> bool | None:
+        """Whether the check passes with it, or None if it was not tried."""
+        return self._tried[1] if self._tried else None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -121,16 +137,18 @@ class Check:
     mend: Mend | None = None
     note: str = ""
 
-    @property
+    @cached_property
     def utilisation(self):
         """Demand over capacity, a plain ratio (array for many designs)."""
-        demand, capacity = self.demand.to_base_units().m, self.capacity
-        capacity = capacity.to_base_units().m
+        demand, capacity = self.demand, self.capacity
+        if demand.units != capacity.units:
+            capacity = capacity.to(demand.units)
+        demand, capacity = np.asarray(demand.m), np.asarray(capacity.m)
         with np.errstate(divide="ignore", invalid="ignore"):
-            ratio = np.where(demand > 0, np.divide(demand, capacity), 0.0)
-        return ratio if np.ndim(ratio) else float(ratio)
+            ratio = np.where(demand > 0, demand / capacity, 0.0)
+        return ratio if ratio.ndim else float(ratio)
 
-    @property
+    @cached_property
     def ok(self):
         """True where the demand stays within the capacity."""
         passed = self.utilisation <= 1.0 + 1e-9

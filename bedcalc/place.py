@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
@@ -116,6 +117,13 @@ class Place:
                     f"given {name!r}; for example "
                     f"{'plumtrellis' if kind == 'climate' else 'demo'!r}"
                 ) from None
+
+    @cached_property
+    def si(self) -> SimpleNamespace:
+        """The amounts in SI: metres and plain ratios."""
+        names = ("kerf", "trim", "longest_carried", "altitude")
+        metres = {name: getattr(self, name).m_as("m") for name in names}
+        return SimpleNamespace(**metres, tax_rate=self.tax_rate.m_as(""))
 
     @cached_property
     def goods(self) -> dict[str, tuple[Row, ...]]:

@@ -7,11 +7,13 @@ downhill-left.
 
 from __future__ import annotations
 
+import functools
+
 import numpy as np
 
 from .bed import Bed
 from .outcome import Amount, Part
-from .place import Place
+from .place import Place, Survey
 from .units import quantities
 
 __all__ = ["Site", "corner_depths", "cut_volume", "fit_plane", "follow_site"]
@@ -100,6 +102,12 @@ def cut_volume(length, width, depths):
     return length * width * np.mean(depths, axis=0)
 
 
+@functools.lru_cache(maxsize=16)
+def _plane(survey: Survey):
+    """The plane of a survey, fitted once: the place does not move with a slider."""
+    return fit_plane(survey.points)
+
+
 class Site(Part):
     """How the bed sits in the slope."""
 
@@ -115,9 +123,9 @@ class Site(Part):
 
 def follow_site(bed: Bed, place: Place) -> Site:
     """What the site chapter says about this bed."""
-    points, s = place.survey.points, bed.si
-    _, slope_x, slope_y, residuals = fit_plane(points)
-    spare = max(len(points) - 3, 1)
+    s = bed.si
+    _, slope_x, slope_y, residuals = _plane(place.survey)
+    spare = max(len(residuals) - 3, 1)
     depths = corner_depths.si(s.length, s.width, slope_x, slope_y, s.embedment)
     return Site(
         slope_x=slope_x,

@@ -93,8 +93,7 @@ def follow_size(bed: Bed, place: Place) -> Size:
     area = s.inside_length * s.inside_width
     rows = [table("fills")[layer.material] for layer in bed.fill]
     moist = sum(
-        row.unit_weight_moist * h
-        for row, h in zip(rows, bed.layer_depths, strict=True)
+        row.unit_weight_moist * h for row, h in zip(rows, bed.layer_depths, strict=True)
     )
     soaked = sum(
         row.unit_weight_soaked * h

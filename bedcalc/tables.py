@@ -125,7 +125,7 @@ class Table:
         return np.array([getattr(row, name) for row in self])
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def table(name: str) -> Table:
     """The table data/<name>.csv, read once."""
     path = data_folder() / f"{name}.csv"

@@ -51,14 +51,14 @@ class UnitError(ValueError):
     """A number came without its unit, or with one of another kind."""
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def si_unit(unit: str):
     """The SI unit (pint ``Unit``) in which the house keeps a quantity of this unit."""
     base = (1 * ureg.Unit(unit)).to_base_units().units
     return base
 
 
-@functools.lru_cache(maxsize=None)
+@functools.cache
 def _factor(unit: str) -> float:
     """What one of ``unit`` is in SI (units with an offset are not for factors)."""
     return (1 * ureg.Unit(unit)).to_base_units().magnitude
@@ -159,9 +159,7 @@ def quantities(result, /, **units):
             if result is None:
                 return found
             if isinstance(result, tuple):
-                return tuple(
-                    from_si(v, u) for v, u in zip(found, results, strict=True)
-                )
+                return tuple(from_si(v, u) for v, u in zip(found, results, strict=True))
             return from_si(found, result)
 
         formula.si = body

@@ -1,0 +1,150 @@
+"""What the walls chapter says about one bed: pushes, bow, forces, verdicts."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import numpy as np
+
+from bedcalc.bed import Bed
+from bedcalc.outcome import Amount, Part, Plain
+from bedcalc.place import Place
+
+from . import framed, verdicts
+from .cases import pushes
+from .layout import layout
+from .stacked import stability
+
+__all__ = ["Walls", "follow_walls"]
+
+POINTS = 49  # places along the wall at which the bow is drawn
+
+
+class Walls(Part):
+    """The long wall under its fill."""
+
+    family = Plain("How it is built: boards, sheet, blocks, sleepers, trough")
+    route = Plain("Rules used for its wood: en, us, plastic, or none")
+    cases = Plain("Push by state of the fill: moist, soaked, waterlogged, yielding")
+    span = Amount("m", "Between the axes of the end walls", "size")
+    bays = Plain("Bays between posts")
+    post_gap = Amount("m", "Between posts, axis to axis", "size")
+    posts_x = Amount("m", "Middle posts, from the outside left end", "size")
+    ties_x = Amount("m", "Ties at the top, from the outside left end", "size")
+    base_ties_x = Amount("m", "Ties at the foot, from the outside left end", "size")
+    x = Amount("m", "Places along the wall at which the bow is given", "size")
+    bow_x_once = Amount("mm", "Bow at once along the wall", "bow")
+    bow_x_low = Amount("mm", "Bow after years along the wall, low end", "bow")
+    bow_x_high = Amount("mm", "Bow after years along the wall, high end", "bow")
+    bow_x_years = Amount("mm", "Bow after years along the wall, as judged", "bow")
+    bow_active = Amount("mm", "Bow at once, if the fill yields", "bow")
+    bow_once = Amount("mm", "Bow at once", "bow")
+    bow_low = Amount("mm", "Bow after years, low end", "bow")
+    bow_high = Amount("mm", "Bow after years in a wet season, high end", "bow")
+    bow_years = Amount("mm", "Bow after years by the rules of the wood", "bow")
+    bow_aim = Amount("mm", "A 240th of a span", "bow")
+    bow_limit = Amount("mm", "A 180th of a span", "bow")
+    stress = Amount("MPa", "Bending stress of the weakest member, factored", "stress")
+    strength = Amount("MPa", "What it may bear", "stress")
+    tie_force = Amount("kN", "Largest tie force, soaked", "force")
+    corner_force = Amount("kN", "Pull on each top corner, soaked", "force")
+    foot_hold = Amount("N/m", "What holds the foot of the wall", "line load")
+    overturning_safety = Amount("", "Against tipping, soaked (stacked walls)", "ratio")
+    sliding_safety = Amount("", "Against sliding, soaked (stacked walls)", "ratio")
+    checks = Plain("Verdicts of this chapter")
+
+
+def follow_walls(bed: Bed, place: Place, mends: bool = True) -> Walls:
+    """What the walls chapter says about this bed.
+
+    ``mends=False`` leaves the search for mends out: used when a mend itself is tried.
+    """
+    plan, cases = layout(bed), pushes(bed)
+    common = dict(
+        family=bed.wall.family,
+        cases=cases,
+        span=plan.span,
+        bays=plan.bays if np.ndim(plan.bays) else int(plan.bays),
+        post_gap=plan.post_gap,
+        posts_x=plan.posts_x,
+        ties_x=plan.ties_x,
+        base_ties_x=plan.base_ties_x,
+    )
+    if bed.wall.family == "blocks":
+        return _stacked(bed, common, mends)
+    return _framed(bed, place, plan, common, mends)
+
+
+def _stacked(bed: Bed, common: dict, mends: bool) -> Walls:
+    """Blocks stand by their weight: they do not bow, they tip or slide."""
+    zero = 0.0 * (bed.si.length + bed.si.height)
+    safety = stability(bed, common["cases"]["soaked"])
+    x = np.linspace(0.0, 1.0, POINTS) * np.max(bed.si.length)
+    still = np.zeros(POINTS)
+    bow = {f"bow_{n}": zero for n in ("active", "once", "low", "high", "years")}
+    return Walls(
+        **common,
+        **bow,
+        route="none",
+        x=x,
+        bow_x_once=still,
+        bow_x_low=still,
+        bow_x_high=still,
+        bow_x_years=still,
+        bow_aim=common["span"] / 240,
+        bow_limit=common["span"] / 180,
+        stress=zero,
+        strength=zero + np.nan,
+        tie_force=zero,
+        corner_force=zero,
+        foot_hold=zero + np.nan,
+        overturning_safety=safety.overturning,
+        sliding_safety=safety.sliding,
+        checks=verdicts.stacked(bed, safety, mends),
+    )
+
+
+def _framed(
+    bed: Bed, place: Place, plan: SimpleNamespace, common: dict, mends: bool
+) -> Walls:
+    cases = common["cases"]
+    spans = framed.top_spans(bed, plan.bays, bed.ties)
+    found = framed.bows(bed, cases, plan.span, spans)
+    foot = verdicts.foot_hold(bed, place, cases, found, plan, mends)
+    x, drawn = _drawn(plan, found, spans)
+    zero = 0.0 * (bed.si.length + bed.si.height)
+    return Walls(
+        **common,
+        **drawn,
+        route=found.members[0].wood.route,
+        x=x,
+        bow_active=found.active,
+        bow_once=found.once,
+        bow_low=found.low,
+        bow_high=found.high,
+        bow_years=found.years,
+        bow_aim=found.aim,
+        bow_limit=found.limit,
+        stress=found.stress,
+        strength=found.strength,
+        tie_force=found.tie,
+        corner_force=found.corner,
+        foot_hold=foot.hold,
+        overturning_safety=zero + np.nan,
+        sliding_safety=zero + np.nan,
+        checks=verdicts.framed(bed, plan, cases, found, foot, mends),
+    )
+
+
+def _drawn(plan: SimpleNamespace, found: SimpleNamespace, spans):
+    """Bow along the wall for one design; a sweep has no picture."""
+    if np.ndim(found.once):
+        empty = np.array([])
+        return empty, {f"bow_x_{n}": empty for n in ("once", "low", "high", "years")}
+    share = np.linspace(0.0, 1.0, POINTS)
+    curve = framed.shape(int(spans), share)
+    x = plan.end / 2 + plan.span * share
+    return x, {
+        f"bow_x_{n}": curve * getattr(found, n)
+        for n in ("once", "low", "high", "years")
+    }

@@ -1,0 +1,79 @@
+"""What a piece of wood or plastic can bear, each material by its own rules.
+
+The European route compares loads times a factor with a design strength, the American
+one plain loads with an allowable stress, recycled plastic a low sustained stress.
+``load_factor`` carries the difference, so that one line serves all three:
+``load_factor x stress <= bending``.
+"""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+from bedcalc.tables import table
+
+from .timber import bearing_en, bending_en, factor
+from .timber_us import bending_us, stiffness_us
+
+__all__ = ["material"]
+
+#: how long a load lasts -> keys of data/durations_en.csv and data/durations_us.csv
+_DURATION = {
+    "soil": ("permanent", "permanent"),
+    "season": ("medium", "two_months"),
+    "person": ("short", "ten_minutes"),
+}
+
+
+def material(wood: str, face, thickness, lasts: str = "soil") -> SimpleNamespace:
+    """Stiffness, creep and bending strength of a piece of this wood, wet outdoors.
+
+    Parameters
+    ----------
+    wood : str
+        Key of data/woods.csv.
+    face, thickness : float or array
+        Upright and level measure in metres.
+    lasts : str
+        ``"soil"`` (for good), ``"season"`` (some months), ``"person"``.
+
+    Returns
+    -------
+    SimpleNamespace
+        SI: ``E``, ``creep``, ``bending``, ``bearing`` (across the grain),
+        ``load_factor``, ``density``, and ``route``, ``grade``, ``source``.
+    """
+    row = table("woods")[wood]
+    grade, (en, us) = row.strength_class, _DURATION[lasts]
+    if row.route == "en":
+        found = dict(
+            E=table("timber_en")[grade].E_mean,
+            creep=1 + factor("en_kdef"),
+            bending=bending_en.si(grade, en, thickness),
+            bearing=bearing_en.si(grade, en),
+            load_factor=factor("en_gamma_soil"),
+            source="en1995",
+        )
+    elif row.route == "us":
+        key = "sp_no2_4" if grade == "sp_no2" else grade
+        found = dict(
+            E=stiffness_us.si(table("timber_us")[key].E),
+            creep=factor("us_creep"),
+            bending=bending_us.si(grade, us, face, thickness),
+            bearing=table("timber_us")[key].Fc_perp * factor("us_wet_bearing"),
+            load_factor=1.0,
+            source="nds_2018",
+        )
+    else:
+        plank = table("planks")[grade]
+        found = dict(
+            E=plank.E,
+            creep=plank.creep,
+            bending=plank.allowable_bending,
+            bearing=plank.allowable_bending,
+            load_factor=1.0,
+            source=plank.source,
+        )
+    return SimpleNamespace(
+        route=row.route, grade=grade, density=row.density, name=row.name, **found
+    )

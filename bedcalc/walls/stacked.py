@@ -1,0 +1,38 @@
+"""A dry-stacked wall: it stands by its weight alone."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+from bedcalc.bed import Bed
+from bedcalc.tables import table
+
+from ._pending import overturning_safety, sliding_safety
+
+__all__ = ["stability"]
+
+
+def stability(bed: Bed, push) -> SimpleNamespace:
+    """Safety of a stacked wall against tipping and sliding under one push.
+
+    Parameters
+    ----------
+    bed : Bed
+        Of blocks, dry-stacked.
+    push : Push
+        From :func:`bedcalc.walls.cases.pushes`, usually soaked.
+
+    Returns
+    -------
+    SimpleNamespace
+        ``overturning``, ``sliding`` (ratios), ``weight`` (N/m).
+    """
+    row = table("blocks")[bed.wall.block]
+    weight = bed.si.wall_thickness * bed.si.height * row.unit_weight
+    return SimpleNamespace(
+        weight=weight,
+        overturning=overturning_safety.si(
+            weight, bed.si.wall_thickness, push.si.moment
+        ),
+        sliding=sliding_safety.si(weight, row.friction, push.si.total),
+    )

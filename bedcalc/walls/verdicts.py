@@ -1,0 +1,288 @@
+"""The verdicts of the walls chapter, each as data with its mend and source."""
+
+from __future__ import annotations
+
+from types import SimpleNamespace
+
+import numpy as np
+
+from bedcalc.bed import Bed
+from bedcalc.outcome import Check, Mend
+from bedcalc.place import Place
+from bedcalc.tables import table
+from bedcalc.units import Q_, from_si
+
+from . import framed as frame
+from ._pending import base_hold, sheet_section, tie_capacity
+from .beams import triangle_moment, uniform_bow, uniform_moment
+from .cases import pushes
+from .material import material
+from .stacked import stability
+from .timber import section_modulus
+
+__all__ = ["foot_hold", "framed", "stacked"]
+
+NEEDED_SAFETY = 1.5
+TRIED = np.arange(1, frame.MOST_TIES + 1)
+
+
+def _check(**given) -> Check:
+    return Check(chapter="walls", **given)
+
+
+def _words(count: int, one: str, many: str) -> str:
+    names = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
+    return f"{names[count]} {one if count == 1 else many}"
+
+
+# ---- framed walls
+
+
+def foot_hold(bed, place: Place, cases, found, plan, mends) -> SimpleNamespace:
+    """What holds the foot of the wall, per metre, and what pushes it."""
+    push = cases["moist"].si
+    own = sum(m.face * m.thickness * m.wood.density * 9.81 for m in found.members)
+    ground = place.ground
+    earth = base_hold.si(
+        own,
+        push.total,
+        bed.si.embedment,
+        ground.unit_weight,
+        ground.kp,
+        ground.friction,
+    )
+    base = found.members[0]
+    rail = frame.rail_capacity(base, plan.span, np.asarray(bed.base_ties) + 1)
+    hold = earth / NEEDED_SAFETY + rail
+    tried = None
+    if mends and not np.ndim(hold) and hold < push.base_load:
+        more = frame.rail_capacity(base, plan.span, TRIED + 1)
+        tried = earth / NEEDED_SAFETY + more
+    return SimpleNamespace(hold=hold, push=push.base_load, tried=tried)
+
+
+def framed(bed: Bed, plan, cases: dict, found, foot, mends) -> tuple[Check, ...]:
+    """Verdicts of a wall of rails or boards."""
+    family, tie = bed.wall.family, None
+    good = (found.years <= found.aim) & (found.stress <= found.strength)
+    if mends and not np.ndim(good) and not good:
+        tie = _tie_mend(bed, plan, cases)
+    checks = [_bow(found, tie), _stress(found, tie)]
+    if family == "sheet":
+        checks.append(_sheet(bed, cases))
+    if family in ("boards", "trough") and np.any(np.asarray(plan.bays) > 1):
+        checks.append(_between_posts(bed, plan, cases, found))
+    if family == "trough":
+        checks.append(_floor(bed, plan, cases))
+    else:
+        checks.append(_foot(bed, foot))
+    if np.any(np.asarray(bed.ties) > 0) and family != "trough":
+        checks.append(_tie(bed, found))
+    return tuple(checks)
+
+
+def _ties_that_do(bed: Bed, plan, cases) -> int | None:
+    """Fewest ties with which bow and stress stay within what is aimed at."""
+    if np.ndim(plan.span) or bed.wall.family == "trough":
+        return None
+    tried = frame.bows(bed, cases, plan.span, TRIED + 1)
+    good = (tried.years <= tried.aim) & (tried.stress <= tried.strength)
+    good &= np.asarray(bed.ties) < TRIED
+    return int(TRIED[np.argmax(good)]) if good.any() else None
+
+
+def _tie_mend(bed: Bed, plan, cases) -> Mend | None:
+    ties = _ties_that_do(bed, plan, cases)
+    if ties is None:
+        return None
+    more = ties - int(bed.ties)
+    if bed.ties == 0 and ties == 1:
+        act = "Add one tie at mid-length"
+    else:
+        act = f"Add {_words(more, 'tie', 'ties')}"
+    return Mend(act=act, change={"ties": ties})
+
+
+def _bow(found, mend) -> Check:
+    return _check(
+        name="bow",
+        says="The long wall bows {demand} after years; {aim} is the aim, "
+        "{capacity} the limit.",
+        demand=from_si(found.years, "mm"),
+        capacity=from_si(found.limit, "mm"),
+        aim=0.75,
+        kind="bow",
+        source="common_practice",
+        note="Aim a 240th of the span between ties, limit a 180th. Past a 60th the "
+        "sums no longer hold: read it as 'will bow badly'.",
+        mend=mend,
+    )
+
+
+def _stress(found, mend) -> Check:
+    weakest = np.asarray(found.weakest)
+    name = found.members[int(weakest)].name if not np.ndim(weakest) else "member"
+    return _check(
+        name="rail",
+        says=f"The {name} uses {{percent}} of the strength of its wood.",
+        demand=from_si(found.stress, "MPa"),
+        capacity=from_si(found.strength, "MPa"),
+        kind="stress",
+        source=found.members[0].wood.source,
+        note="Soaked fill at rest; loads and strengths by the rules of the wood.",
+        mend=mend,
+    )
+
+
+def _sheet(bed: Bed, cases: dict) -> Check:
+    """Upright sheet from base rail to top rail under the triangle of pressure."""
+    steel = sheet_section(bed.wall.sheet)
+    moment = triangle_moment.si(cases["soaked"].si.total, bed.si.height)
+    return _check(
+        name="sheet",
+        says="The sheet uses {percent} of the strength of its steel.",
+        demand=from_si(moment / steel.section_modulus, "MPa"),
+        capacity=from_si(steel.allowable, "MPa"),
+        kind="stress",
+        source="aisi_s100",
+        note="Ribs upright, spanning from the base rail to the top rail, soaked.",
+    )
+
+
+def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
+    """The lowest board between two posts: bow after years."""
+    board = found.members[0]
+    load = cases["moist"].si.base_pressure * board.face
+    bow = board.wood.creep * uniform_bow.si(load, plan.span, board.EI, plan.bays)
+    mend = None
+    if not np.ndim(bow) and bow > 0.75 * plan.post_gap / 180:
+        # bow over gap grows with the gap cubed
+        shorter = (0.75 * plan.post_gap / 180 / bow) ** (1 / 3)
+        gap = max(float(np.floor(20 * plan.post_gap * shorter)) / 20, 0.2)
+        mend = Mend(
+            act=f"Posts every {gap * 100:.0f} cm", change={"post_spacing": Q_(gap, "m")}
+        )
+    return _check(
+        name="between posts",
+        says="The lowest board bows {demand} between two posts after years; "
+        "{capacity} is the limit.",
+        demand=from_si(bow, "mm"),
+        capacity=from_si(plan.post_gap / 180, "mm"),
+        aim=0.75,
+        kind="fine",
+        source="common_practice",
+        note="The slice of the push at the base, over the bays between posts.",
+        mend=mend,
+    )
+
+
+def _foot(bed: Bed, foot) -> Check:
+    mend = None
+    if foot.tried is not None:
+        good = (foot.tried >= foot.push) & (np.asarray(bed.base_ties) < TRIED)
+        if good.any():
+            ties = int(TRIED[np.argmax(good)])
+            more = ties - int(bed.base_ties)
+            act = (
+                "Tie the foot as well"
+                if ties == 1
+                else (f"Add {_words(more, 'tie', 'ties')} at the foot")
+            )
+            mend = Mend(act=act, change={"base_ties": ties})
+    return _check(
+        name="foot",
+        says="The fill pushes the foot of the wall with {demand}; ground and base "
+        "hold {capacity}.",
+        demand=from_si(foot.push, "N/m"),
+        capacity=from_si(foot.hold, "N/m"),
+        kind="line load",
+        source="walls_reference",
+        note="Ground: friction and the earth before the let-in edge, over 1.5. Rubbing "
+        "of the fill on the ground is not counted, so the demand is an upper bound.",
+        mend=mend,
+    )
+
+
+def _tie(bed: Bed, found) -> Check:
+    rail = found.members[-1]
+    for member in found.members:
+        if member.name == "top rail":
+            rail = member
+    capacity, part = tie_capacity(rail.wood, "m10", "50x50x5")
+    return _check(
+        name="tie",
+        says=f"The tie pulls with {{demand}} when soaked; its {part} carries "
+        "{capacity}.",
+        demand=from_si(found.tie * rail.wood.load_factor, "kN"),
+        capacity=from_si(capacity, "kN"),
+        kind="force",
+        source=rail.wood.source,
+        note="Rod M10 4.6 with a plate 50 × 50 × 5 mm on each side.",
+    )
+
+
+def _floor(bed: Bed, plan, cases: dict) -> Check:
+    """The floor frame of a trough: two rails lying on their wide face."""
+    wall = bed.wall.si
+    wood = material(bed.wall.wood, wall.rail_wide, wall.rail_thin)
+    weight = sum(
+        table("fills")[layer.material].unit_weight_soaked * h
+        for layer, h in zip(bed.fill, bed.layer_depths, strict=True)
+    )
+    load = weight * bed.si.width / 2
+    moment = uniform_moment.si(load, plan.span, plan.bays)
+    modulus = section_modulus.si(wall.rail_wide, wall.rail_thin)
+    return _check(
+        name="floor",
+        says="The floor frame uses {percent} of the strength of its wood.",
+        demand=from_si(wood.load_factor * moment / modulus, "MPa"),
+        capacity=from_si(wood.bending, "MPa"),
+        kind="stress",
+        source=wood.source,
+        note="Soaked fill, each side rail carries half the width over the bays "
+        "between legs. Legs and bracing are not checked here.",
+    )
+
+
+# ---- stacked walls
+
+
+def stacked(bed: Bed, safety, mends: bool) -> tuple[Check, ...]:
+    """Verdicts of a wall that stands by its weight: tipping and sliding."""
+    mend = None
+    course = bed.wall.si.course
+    worst = np.minimum(safety.overturning, safety.sliding)
+    if mends and not np.ndim(worst) and worst < NEEDED_SAFETY:
+        mend = _lower(bed, course)
+    found = []
+    for name, verb, value in (
+        ("tipping", "tip over", safety.overturning),
+        ("sliding", "slide", safety.sliding),
+    ):
+        found.append(
+            _check(
+                name=name,
+                says=f"Against being pushed to {verb} when soaked, the stacked wall is "
+                "{capacity} times strong enough; {demand} is needed.",
+                demand=from_si(NEEDED_SAFETY + 0.0 * value, ""),
+                capacity=from_si(value, ""),
+                kind="ratio",
+                source="irc_r404",
+                note="Soaked fill at rest on a dry-stacked wall by its own weight.",
+                mend=mend,
+            )
+        )
+    return tuple(found)
+
+
+def _lower(bed: Bed, course: float) -> Mend:
+    rows = int(np.ceil(bed.si.height / course - 1e-9))
+    for fewer in range(rows - 1, 0, -1):
+        low = bed.change(height=Q_(fewer * course * 1000, "mm"))
+        safety = stability(low, pushes(low)["soaked"])
+        if min(safety.overturning, safety.sliding) >= NEEDED_SAFETY:
+            break
+    words = _words(fewer, "course", "courses")
+    return Mend(
+        act=f"Build it {words} high", change={"height": Q_(fewer * course * 1000, "mm")}
+    )
