@@ -30,7 +30,30 @@ def test_folded_code_is_one_click_away(open_workbook):
     bar = sheet.find(".jp-InputPlaceholder")
     assert bar.bounding_box()["height"] <= 20
     bar.locator(".jp-Placeholder-content").click()
-    assert "FigureWidget" in sheet.find(".jp-CodeCell .cm-content").inner_text()
+    assert "live_figure" in sheet.find(".jp-CodeCell .cm-content").inner_text()
+
+
+def test_a_reload_brings_a_live_bench_again(open_workbook):
+    """The kernel still holds the figures of the first time; they must do no harm."""
+    sheet = open_workbook("flagged.ipynb").wait_until_run()
+    sheet.open("flagged.ipynb").wait_until_run()
+    sheet.press(".t-slider", "ArrowRight")
+    assert sheet.figure()["data"][0]["y"] == [0, 4, 8]
+
+
+def test_all_figures_share_one_copy_of_plotly(open_workbook):
+    """Two figures: had each its own copy, the socket would carry 5 MB for each."""
+    received, fetched = [], []
+    sheet = open_workbook("plain.ipynb")
+    sheet.page.on("response", lambda answer: fetched.append(answer.url))
+    sheet.page.on(
+        "websocket",
+        lambda socket: socket.on("framereceived", lambda f: received.append(len(f))),
+    )
+    sheet.open("flagged.ipynb").wait_until_run()
+    sheet.figure(index=1)
+    assert sum("widgetbundle.js" in url for url in fetched) == 1
+    assert sum(received) < 2_000_000
 
 
 @pytest.mark.parametrize("name", ["plain.ipynb", "other_flag.ipynb"])

@@ -12,12 +12,13 @@ __all__ = ["write_throwaways"]
 BENCH = """\
 import ipywidgets as w
 import plotly.graph_objects as go
+from bedcalc.lab.shared_plotly import live_figure
 
 slider = w.IntSlider(value=3, max=10)
 slider.add_class("t-slider")
-figure = go.FigureWidget([go.Scatter(y=[0, 3, 6])])
-solid = go.FigureWidget([go.Mesh3d(x=[0, 1, 0, 0], y=[0, 0, 1, 0], z=[0, 0, 0, 1],
-                                   i=[0, 0, 0, 1], j=[1, 2, 1, 2], k=[2, 3, 3, 3])])
+figure = live_figure([go.Scatter(y=[0, 3, 6])])
+solid = live_figure([go.Mesh3d(x=[0, 1, 0, 0], y=[0, 0, 1, 0], z=[0, 0, 0, 1],
+                               i=[0, 0, 0, 1], j=[1, 2, 1, 2], k=[2, 3, 3, 3])])
 
 
 def move(change):
