@@ -1,0 +1,112 @@
+"""Read what a person typed: a number, mostly with a unit, in the ways people write it.
+
+``31mm``, ``1,2 in``, ``8' 6"``, ``3 1/2 in``, ``2 m3`` are tidied to what
+:func:`bedcalc.units.read_quantity` reads; the conversion itself is done there.
+"""
+
+from __future__ import annotations
+
+import re
+
+from ..units import UnitError, read_quantity
+from .words import phrase
+
+__all__ = ["EntryError", "MissingUnit", "read_entry", "tidy"]
+
+_SIGNS = {
+    "%": "percent", "¤": "money", "'": "ft", "’": "ft", "′": "ft", '"': "inch",
+    "”": "inch", "″": "inch", "psf": "lbf/ft^2", "cubic": "", "square": "",
+}  # fmt: skip
+_WORDS = re.compile(r"\b(?:(cubic|cu\.?)|(square|sq\.?)) +([A-Za-z]+)")
+_POWER = re.compile(r"(?<=[A-Za-z])\^?([23])(?![0-9])")
+_GAP = re.compile(r"(?<=\d)[ \u00a0\u2009\u202f](?=\d{3}(?!\d))")
+_MIXED = re.compile(r"(\d+)[ -]+(\d+)/(\d+)")
+_SHARE = re.compile(r"(?<![\d.])(\d+)/(\d+)")
+_NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
+_UNIT = r"[^\d\s.,+-][^\d\s]*(?:[23](?![\d.A-Za-z]))?"
+_PIECE = re.compile(rf"({_NUMBER})\s*({_UNIT})?")
+
+
+class EntryError(ValueError):
+    """What was typed cannot be read; the message says what would do."""
+
+
+class MissingUnit(EntryError):
+    """A number came without its unit."""
+
+
+def _fraction(match: re.Match) -> str:
+    """Turn ``3 1/2`` or ``1/2`` into ``3.5`` or ``0.5``."""
+    *whole, top, bottom = (int(group) for group in match.groups())
+    return f"{sum(whole) + (top / bottom if bottom else 0):.10g}"
+
+
+def tidy(text: str) -> str:
+    """What a person typed, as numbers and units with one space between.
+
+    Raises
+    ------
+    EntryError
+        If a comma could mean a decimal or a thousand.
+    """
+    text = _GAP.sub("", text.strip())
+    if re.search(r"(?<![\d.])[1-9]\d{0,2},\d{3}(?!\d)", text):
+        plain = re.search(r"\d+,\d{3}", text)[0]
+        raise EntryError(
+            phrase("comma", given=plain, less=plain.replace(",", "."),
+                   more=plain.replace(",", ""))
+        )  # fmt: skip
+    text = text.replace(",", ".")
+    text = _MIXED.sub(_fraction, text)
+    text = _SHARE.sub(_fraction, text)
+    text = _WORDS.sub(lambda m: f"{m[3]}^{3 if m[1] else 2}", text)
+    text = text.replace("²", "^2").replace("³", "^3")
+    found = []
+    for number, unit in _PIECE.findall(text):
+        unit = _SIGNS.get(unit, unit)
+        found += [number, _POWER.sub(r"^\1", unit)] if unit else [number]
+    rest = _PIECE.sub("", text).strip()
+    return " ".join(found) if not rest else text
+
+
+def read_entry(text: str, unit: str, field: str, *, bare: bool = False):
+    """Read an entry as a quantity of the kind of ``unit``.
+
+    Parameters
+    ----------
+    text : str
+        What was typed.
+    unit : str
+        The unit that would fit, such as ``"mm"``; ``""`` for a plain number.
+    field : str
+        What is asked for, for the message.
+    bare : bool
+        Whether a number without a unit is read as being in ``unit`` (where the unit
+        stands beside the box).
+
+    Raises
+    ------
+    MissingUnit
+        If the unit is missing and not ``bare``.
+    EntryError
+        If there is no number, or the unit is of another kind.
+    """
+    words = tidy(text)
+    example = phrase("example_unit", unit=sign(unit)) if unit else phrase("example")
+    if re.fullmatch(_NUMBER, words):
+        if unit and not bare and unit != "money":
+            raise MissingUnit(phrase("no_unit", given=text.strip(), unit=sign(unit)))
+        words = f"{words} {unit}".strip()
+    try:
+        return read_quantity(words, unit, field)
+    except UnitError:
+        key = "unreadable" if not _PIECE.search(words) else "unfit_unit"
+        raise EntryError(
+            phrase(key, field=field, given=text.strip(), example=example)
+        ) from None
+
+
+def sign(unit: str) -> str:
+    """A unit as it is printed: ``m³`` for ``m^3``."""
+    plain = {"inch": "in", "percent": "%", "money": "¤", "hour": "h"}
+    return plain.get(unit, unit.replace("^2", "²").replace("^3", "³"))

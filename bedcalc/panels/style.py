@@ -1,0 +1,112 @@
+"""The sheet of paper on which all panels lie: one style for every workbook.
+
+:func:`paper` wraps a block or a bench; it carries the style with it, which lands in
+the page's head once and stays there, whichever cell has been run or scrolled away.
+The colours and type sizes come from figures/theme.py, the rules from sheet.css.
+
+Classes for a bench (all inside ``bc``, the paper)::
+
+    bc-strip      headline numbers in a row; each HTML of figure_box() in it
+    bc-main       the row of bc-scene (the picture) and bc-controls (the groups)
+    bc-lower      the row of bc-verdicts and bc-close (the close-up)
+    bc-verdict    one row: sign, sentence, button
+    bc-group      controls under a small heading (controls.group)
+    bc-row        one control; bc-row-<name> for tests
+    bc-buttons    buttons side by side
+    bc-scroll     a box whose content may scroll sideways when narrow
+    bc-hide       not on the page (wins over everything)
+
+The layouts change with the width of the output, not of the window: ``wide`` from
+1300 px, ``full`` from 900, ``middle`` from 520, ``narrow`` below.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Callable
+from pathlib import Path
+
+import anywidget
+import ipywidgets
+
+from ..figures import theme
+from .words import plain
+
+__all__ = ["button", "css", "headline", "paper", "verdict_sign"]
+
+_SHEET = Path(__file__).parent / "sheet.css"
+_COLOURS = {
+    "ink": theme.INK, "second": theme.SECOND, "rule": theme.RULE,
+    "control": theme.CONTROL, "accent": theme.ACCENT, "paper": theme.PAPER,
+    "holds": theme.HOLDS, "watch": theme.WATCH, "fails": theme.FAILS,
+    "later": theme.LATER, "caution": theme.MATERIAL["topdressing"],
+}  # fmt: skip
+_SIZES = {
+    "title": theme.TITLE, "body": theme.BODY, "label": theme.LABEL, "tick": theme.TICK,
+    "strip": theme.STRIP,
+}  # fmt: skip
+_GLYPHS = {"holds": "✓", "watch": "!", "fails": "✕"}
+_SIGN_WORDS = {"holds": "Holds", "watch": "Watch", "fails": "Fails"}
+
+
+def css() -> str:
+    """The whole style: variables out of the theme, then the rules of sheet.css."""
+    values = [f"--bc-{name}:{colour}" for name, colour in _COLOURS.items()]
+    values += [f"--bc-{name}-size:{size}px" for name, size in _SIZES.items()]
+    values.append(f"--bc-family:{theme.FAMILY},sans-serif")
+    return f".bc{{{';'.join(values)}}}\n{_SHEET.read_text(encoding='utf-8')}"
+
+
+@functools.cache
+def _style() -> anywidget.AnyWidget:
+    """The one widget that puts the style into the page's head."""
+
+    class Style(anywidget.AnyWidget):
+        _esm = "export default { render({ el }) { el.classList.add('bc-style'); } };"
+        _css = css()
+
+    return Style()
+
+
+def paper(*children: ipywidgets.Widget, kind: str = "lesson") -> ipywidgets.VBox:
+    """A white sheet with these widgets on it, in Lab's light and dark theme.
+
+    Parameters
+    ----------
+    *children : Widget
+        From top to bottom.
+    kind : str
+        ``"lesson"`` for blocks to read, ``"bench"`` for the whole width.
+    """
+    inner = ipywidgets.VBox(list(children)).add_class("bc-inner")
+    sheet = ipywidgets.VBox([inner, _style()])
+    return sheet.add_class("bc").add_class(f"bc-{kind}")
+
+
+def button(
+    text: str, press: Callable[[], object], *, strong: bool = False
+) -> ipywidgets.Button:
+    """A button that calls ``press()``; ``strong`` for the one main act of a block."""
+    made = ipywidgets.Button(description=text)
+    made.add_class("bc-button")
+    if strong:
+        made.add_class("bc-strong")
+    made.on_click(lambda _: press())
+    return made
+
+
+def headline(label: str, number: str, unit: str = "") -> str:
+    """One number of the headline strip as HTML."""
+    return (
+        f'<div class="bc-head"><span class="bc-head-label">{plain(label)}</span>'
+        f'<span class="bc-head-number"><b>{plain(number)}</b>'
+        f'<span class="bc-head-unit"> {plain(unit)}</span></span></div>'
+    )
+
+
+def verdict_sign(verdict: str) -> str:
+    """The sign of ``holds``, ``watch`` or ``fails`` as HTML: shape, glyph, word."""
+    return (
+        f'<span class="bc-sign bc-sign-{verdict}" role="img" '
+        f'aria-label="{_SIGN_WORDS[verdict]}">{_GLYPHS[verdict]}</span>'
+    )
