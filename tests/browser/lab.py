@@ -53,10 +53,14 @@ class Lab:
         and all of JupyterLab's own files stay in ``folder`` too.
     workbook : str
         The workbook to start with.
+    dark : bool
+        Whether JupyterLab wears its dark theme.
     """
 
-    def __init__(self, folder: Path, workbook: str = "00_start_here"):
-        self.folder, self.workbook = folder, workbook
+    def __init__(
+        self, folder: Path, workbook: str = "00_start_here", *, dark: bool = False
+    ):
+        self.folder, self.workbook, self.dark = folder, workbook, dark
         self.workbooks = folder / "workbooks"
         self.log = folder / "lab.log"
         self.port, self.token = _free_port(), secrets.token_hex(16)
@@ -67,6 +71,8 @@ class Lab:
         own = {f"JUPYTER_{kind}_DIR": f"{self.folder / 'jupyter' / kind.lower()}"
                for kind in ("CONFIG", "DATA", "RUNTIME")}  # fmt: skip
         own |= {"IPYTHONDIR": f"{self.folder / 'ipython'}", "JUPYTER_TOKEN": self.token}
+        if self.dark:
+            self._wear_dark()
         command = [sys.executable, "-m", "bedcalc", self.workbook, "--no-browser"]
         command += ["--port", str(self.port), "--folder", str(self.workbooks)]
         with self.log.open("wb") as log:
@@ -84,6 +90,12 @@ class Lab:
             self._stop()
             raise
         return self
+
+    def _wear_dark(self) -> None:
+        themes = "@jupyterlab/apputils-extension/themes.jupyterlab-settings"
+        settings = self.folder / "jupyter" / "config" / "lab" / "user-settings" / themes
+        settings.parent.mkdir(parents=True, exist_ok=True)
+        settings.write_text('{"theme": "JupyterLab Dark"}')
 
     def __exit__(self, *_) -> None:
         self._stop()

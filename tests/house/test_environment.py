@@ -1,0 +1,77 @@
+"""The ways to set bedcalc up say the same: pyproject, conda, README and CI."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from pathlib import Path
+
+import pytest
+import yaml
+from packaging.requirements import Requirement
+from packaging.specifiers import SpecifierSet
+from packaging.utils import canonicalize_name
+
+ROOT = Path(__file__).parents[2]
+OPEN = (
+    "python3 -m venv .venv && .venv/bin/pip install -e . && .venv/bin/python -m bedcalc"
+)
+TEST = (
+    "python3 -m venv .venv && .venv/bin/pip install -e '.[tests]' "
+    "&& .venv/bin/python -m pytest"
+)
+
+
+def ranges(lines: list[str]) -> dict[str, SpecifierSet]:
+    """Name and range of each requirement; conda writes jupyter_server with a bar."""
+    parsed = map(Requirement, lines)
+    return {canonicalize_name(one.name): one.specifier for one in parsed}
+
+
+@pytest.fixture(scope="module")
+def project() -> dict:
+    return tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+
+
+@pytest.fixture(scope="module")
+def conda() -> dict[str, SpecifierSet]:
+    listed = yaml.safe_load((ROOT / "environment.yml").read_text("utf-8"))
+    lines = [line for line in listed["dependencies"] if isinstance(line, str)]
+    (pip,) = (part["pip"] for part in listed["dependencies"] if part not in lines)
+    assert "-e ." in pip
+    return ranges(lines + [line for line in pip if line != "-e ."])
+
+
+def test_conda_lists_the_same_packages_with_the_same_ranges(project, conda):
+    wanted = project["dependencies"] + project["optional-dependencies"]["tests"]
+    expected = ranges(wanted) | {
+        "python": SpecifierSet(project["requires-python"]),
+        "pip": SpecifierSet(),
+    }
+    assert conda == expected
+
+
+def test_every_dependency_gives_its_reason():
+    """A comment stands beside each requirement in pyproject.toml."""
+    text = (ROOT / "pyproject.toml").read_text("utf-8")
+    lines = re.findall(r'^    "[a-z-]+[<>=].*$', text, flags=re.MULTILINE)
+    assert len(lines) >= 15
+    assert [line for line in lines if not re.search(r'",\s+# \w+', line)] == []
+
+
+@pytest.mark.parametrize("command", [OPEN, TEST])
+def test_readme_has_the_two_set_up_commands(command):
+    text = (ROOT / "README.md").read_text("utf-8")
+    assert command in [line.strip() for line in text.splitlines()]
+
+
+def test_ci_runs_the_command_of_the_readme_and_needs_a_browser():
+    lines = (ROOT / ".ci" / "run").read_text("utf-8").splitlines()
+    assert lines[-1] == TEST
+    assert "export BEDCALC_BROWSER=required" in lines
+
+
+def test_the_licence_is_the_one_declared(project):
+    text = (ROOT / "LICENSE").read_text("utf-8")
+    assert project["license"] == "MIT" and text.startswith("MIT License")
+    assert "the bedcalc authors" in text
