@@ -8,6 +8,7 @@ same list, so they cannot disagree.
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -68,6 +69,7 @@ class Part:
         object.__setattr__(self, "si", SimpleNamespace(**si))
 
     @classmethod
+    @functools.cache
     def declared(cls) -> dict[str, Amount | Plain]:
         """Every declared field by name, in the order of the class."""
         found = {}

@@ -35,7 +35,7 @@ def _si(value: float, unit: str) -> float:
 
 
 class Row:
-    """One fact. Text as it stands, numbers in SI as attributes; ``q(name)`` has the unit."""
+    """One fact: text as it stands, numbers in SI; ``q(name)`` has the unit."""
 
     __slots__ = ("_units", "_values", "key")
 
@@ -74,7 +74,9 @@ class Table:
             headings = [_HEADING.match(h.strip()) for h in next(reader)]
             names = [h["name"] for h in headings]
             units = [h["unit"] for h in headings]
-            self.units = {n: u for n, u in zip(names, units) if u is not None}
+            self.units = {
+                n: u for n, u in zip(names, units, strict=True) if u is not None
+            }
             for line, cells in enumerate(reader, start=2):
                 if cells:
                     self._add(names, units, cells, line)

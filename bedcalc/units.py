@@ -1,4 +1,4 @@
-"""Units: the one registry, the boundary between people and sums, and how a number is shown.
+"""Units: the one registry, the boundary between people and sums, numbers in words.
 
 Inside the house a formula works on plain SI floats or arrays (metres, newtons,
 pascals, kilograms, money). At the edge it takes and returns pint quantities. The
@@ -32,19 +32,11 @@ def _registry() -> pint.UnitRegistry:
 
 ureg = _registry()
 ureg.define("money = [currency]")
-ureg.define("percent = 0.01 = pct") if "percent" not in ureg else None
 pint.set_application_registry(ureg)
 Q_ = ureg.Quantity
 
 _UNIT = functools.lru_cache(maxsize=None)(ureg.Unit)
 _ANGLES = {"radian", "degree", "arcminute", "arcsecond", "turn", "gradian"}
-_SI = {
-    "[length]": "m",
-    "[mass]": "kg",
-    "[time]": "s",
-    "[currency]": "money",
-    "[temperature]": "kelvin",
-}
 
 
 class UnitError(ValueError):

@@ -123,6 +123,8 @@ def _trough(bed: Bed) -> list[Part]:
     return [
         *_boards(bed),
         _part(bed, wall.rail_goods, "floor frame side", s.length, 2),
-        _part(bed, wall.rail_goods, "floor bearer", s.inside_width, layout(bed).bays + 1),
+        _part(
+            bed, wall.rail_goods, "floor bearer", s.inside_width, layout(bed).bays + 1
+        ),
         _part(bed, wall.cap_goods, "slat", s.inside_width, slats),
     ]

@@ -54,38 +54,56 @@ def pushes(bed: Bed) -> dict[str, Push]:
     friction = np.array([row.friction for row in rows])
     floor = np.array([row.k_floor for row in rows])
     rest, strong = k_at_rest.si(friction), k_at_rest.si(friction, floor)
-    height = bed.si.soil_depth  # the top rail stands at the rim, over the fill
     states = {
         "moist": (moist, rest, np.inf),
         "soaked": (soaked, strong, np.inf),
         "waterlogged": (soaked, strong, 0.0),
         "yielding": (moist, k_active.si(friction), np.inf),
     }
+    # all states in one go, along an axis between the layers and the designs
+    weight, k, water = (
+        np.stack(v, axis=-1) for v in zip(*states.values(), strict=True)
+    )
+    designs = (1,) * (thickness.ndim - 1)
+    shape = (len(rows), len(states), *designs)
+    pieces = segments.si(
+        thickness[:, None],
+        weight.reshape(shape),
+        soaked.reshape(len(rows), 1, *designs),
+        k.reshape(shape),
+        0.0,
+        water.reshape(len(states), *designs),
+    )
+    pieces = tuple(np.broadcast_arrays(*pieces))
+    total, moment, acts_at = push.si(*pieces)
+    # the top rail stands at the rim, over the fill
+    top_load, base_load = rail_loads.si(total, moment, bed.si.soil_depth)
     return {
-        name: _push(name, thickness, weight, soaked, k, water, height)
-        for name, (weight, k, water) in states.items()
+        name: _push(
+            name,
+            tuple(p[:, i] for p in pieces),
+            dict(
+                total=total[i],
+                moment=moment[i],
+                acts_at=acts_at[i],
+                top_load=top_load[i],
+                base_load=base_load[i],
+            ),
+        )
+        for i, name in enumerate(states)
     }
 
 
-def _push(name, thickness, weight, soaked, k, water, height) -> Push:
-    pieces = segments.si(thickness, weight, soaked, k, 0.0, water)
-    total, moment, acts_at = push.si(*pieces)
-    top_load, base_load = rail_loads.si(total, moment, height)
-    keep = [
-        i for i in range(len(pieces.top)) if np.any(pieces.bottom[i] > pieces.top[i])
-    ]
+def _push(name: str, pieces: tuple, sums: dict) -> Push:
+    """One state; pieces without height are left out of the drawn pressure."""
+    top, bottom, p_top, p_bottom = pieces
+    high = bottom > top
+    keep = [i for i in range(len(high)) if np.any(high[i])]
+    ends = (-1, *top.shape[1:])
     return Push(
         name=name,
-        depth=np.stack([pieces.top, pieces.bottom], axis=1)[keep].reshape(
-            -1, *pieces.top.shape[1:]
-        ),
-        pressure=np.stack([pieces.pressure_top, pieces.pressure_bottom], axis=1)[
-            keep
-        ].reshape(-1, *pieces.top.shape[1:]),
-        total=total,
-        moment=moment,
-        acts_at=acts_at,
-        top_load=top_load,
-        base_load=base_load,
-        base_pressure=pieces.pressure_bottom[keep[-1]] if keep else 0.0 * total,
+        depth=np.stack([top, bottom], axis=1)[keep].reshape(ends),
+        pressure=np.stack([p_top, p_bottom], axis=1)[keep].reshape(ends),
+        base_pressure=p_bottom[keep[-1]] if keep else 0.0 * sums["total"],
+        **sums,
     )

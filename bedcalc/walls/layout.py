@@ -17,7 +17,7 @@ __all__ = ["layout"]
 
 
 def _bays(needed, ties, tie_needs_post: bool):
-    """Number of equal bays between posts; a tied wall of boards has posts at its ties."""
+    """Equal bays between posts; a tied wall of boards has a post at each tie."""
     needed = np.maximum(np.ceil(needed - 1e-9), 1).astype(int)
     if not tie_needs_post:
         return needed
