@@ -1,0 +1,203 @@
+"""``python -m bedcalc`` without a browser: which folder, workbook and server."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import logging
+import os
+import subprocess
+import sys
+from pathlib import Path
+from types import SimpleNamespace
+
+import pytest
+from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
+
+from bedcalc.lab import quick_socket, shared_plotly, start
+
+BOOKS = ["00_start_here", "01_size", "03_walls", "11_choose", "facilitator_walls"]
+
+
+@pytest.fixture
+def folder(tmp_path) -> Path:
+    for name in BOOKS:
+        (tmp_path / f"{name}.ipynb").write_text("{}")
+    return tmp_path
+
+
+@pytest.fixture
+def installed(tmp_path, monkeypatch) -> Path:
+    """As if installed from a wheel: the workbooks lie inside the package."""
+    source = tmp_path / "site" / "bedcalc" / "_workbooks"
+    (source / "pictures").mkdir(parents=True)
+    (source / "00_start_here.ipynb").write_text("as it came")
+    (source / "pictures" / "bed.svg").write_text("<svg/>")
+    (source / "my_garden.toml").write_text("somebody's own")
+    monkeypatch.setattr(start, "_PACKAGE", source.parent)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path / "bedcalc_workbooks"
+
+
+@pytest.mark.parametrize(
+    ("wanted", "found"),
+    [
+        ("00_start_here", "00_start_here"),
+        ("00_start_here.ipynb", "00_start_here"),
+        ("0", "00_start_here"),
+        ("1", "01_size"),
+        ("11", "11_choose"),
+        ("Size", "01_size"),
+    ],
+)
+def test_a_workbook_is_found_by_number_or_name(folder, wanted, found):
+    assert start.find_workbook(wanted, folder).stem == found
+
+
+@pytest.mark.parametrize("wanted", ["7", "roof"])
+def test_an_unknown_workbook_says_what_there_is(folder, wanted):
+    with pytest.raises(FileNotFoundError, match=f"{wanted}.*01_size.*03_walls"):
+        start.find_workbook(wanted, folder)
+
+
+def test_a_word_that_fits_two_workbooks_names_both(folder):
+    with pytest.raises(FileNotFoundError, match="several.*03_walls, facilitator_walls"):
+        start.find_workbook("walls", folder)
+
+
+def test_an_empty_folder_is_told(tmp_path):
+    with pytest.raises(FileNotFoundError, match="a choice of: none"):
+        start.find_workbook("0", tmp_path)
+
+
+def test_an_installed_package_hands_out_copies(installed):
+    assert start.workbook_folder() == installed
+    assert (installed / "00_start_here.ipynb").read_text() == "as it came"
+    assert (installed / "pictures" / "bed.svg").is_file()
+    assert not (installed / "my_garden.toml").exists()
+
+
+def test_what_a_person_wrote_is_never_overwritten(installed):
+    installed.mkdir()
+    (installed / "00_start_here.ipynb").write_text("my notes")
+    start.workbook_folder()
+    assert (installed / "00_start_here.ipynb").read_text() == "my notes"
+
+
+def test_a_folder_of_ones_own(installed, tmp_path):
+    own = start.workbook_folder(tmp_path / "deep" / "mine")
+    assert own == tmp_path / "deep" / "mine"
+    assert (own / "00_start_here.ipynb").is_file()
+
+
+def test_the_server_is_asked_for_our_settings_only(tmp_path, monkeypatch):
+    monkeypatch.setattr(os, "geteuid", lambda: 1000, raising=False)
+    book = tmp_path / "a b" / "00 bed.ipynb"
+    words = start.lab_arguments(book, tmp_path, browser=False, port=8123)
+    assert f"--ServerApp.root_dir={book.parent}" in words
+    assert "--LabApp.default_url=/lab/tree/00%20bed.ipynb" in words
+    assert "--ServerApp.port=8123" in words and "--no-browser" in words
+    assert not [word for word in words if "token" in word or "allow-root" in word]
+    monkeypatch.setattr(os, "geteuid", lambda: 0, raising=False)
+    words = start.lab_arguments(book, tmp_path)
+    assert "--allow-root" in words
+    assert "--no-browser" not in words
+    assert not [word for word in words if "port" in word]
+
+
+def test_the_extension_for_the_browser_is_whole():
+    """A folder with another name than its package is not found by JupyterLab."""
+    (folder,) = (start._HERE / "extension").iterdir()
+    package = json.loads((folder / "package.json").read_text("utf-8"))
+    assert package["name"] == folder.name
+    script = folder / package["jupyterlab"]["_build"]["load"]
+    assert f"const NAME = '{folder.name}'" in script.read_text("utf-8")
+
+
+def test_a_wrong_workbook_ends_with_a_sentence(tmp_path):
+    command = [sys.executable, "-m", "bedcalc", "roof", "--folder", str(tmp_path)]
+    done = subprocess.run(command, capture_output=True, text=True, cwd=tmp_path)
+    assert done.returncode == 1
+    assert done.stderr.startswith("bedcalc: no workbook fits 'roof'")
+    assert "Traceback" not in done.stderr
+
+
+class Handler:
+    """Stands for the server's socket handler, with or without a way to hurry."""
+
+    def __init__(self, log: list):
+        self.noted, self.log = log, logging.getLogger("test")
+
+    def set_nodelay(self, value):
+        self.noted.append(("nodelay", value))
+
+    async def open(self, kernel_id):
+        self.noted.append(("open", kernel_id))
+
+
+def test_the_socket_is_hurried_once_and_opens_as_before():
+    class Ours(Handler):
+        async def open(self, kernel_id):
+            await super().open(kernel_id)
+
+    quick_socket.make_quick(Ours)
+    quick_socket.make_quick(Ours)
+    noted = []
+    asyncio.run(Ours(noted).open("k1"))
+    assert noted == [("nodelay", True), ("open", "k1")]
+
+
+def test_a_socket_that_cannot_hurry_opens_all_the_same():
+    class Stubborn(Handler):
+        def set_nodelay(self, value):
+            raise AttributeError("no such thing here")
+
+        async def open(self, kernel_id):
+            await super().open(kernel_id)
+
+    quick_socket.make_quick(Stubborn)
+    noted = []
+    asyncio.run(Stubborn(noted).open("k2"))
+    assert noted == [("open", "k2")]
+
+
+def test_the_real_handler_has_what_the_extension_leans_on():
+    """Not a promise of the server's, so each release is looked at anew."""
+    assert asyncio.iscoroutinefunction(KernelWebsocketHandler.open)
+    assert callable(KernelWebsocketHandler.set_nodelay)
+
+
+@pytest.mark.parametrize("extension", [quick_socket, shared_plotly])
+def test_an_unknown_server_is_left_as_it_is(extension, monkeypatch):
+    monkeypatch.setitem(sys.modules, "jupyter_server.services.kernels.websocket", None)
+    monkeypatch.setitem(sys.modules, "jupyter_server.utils", None)
+    monkeypatch.setenv("BEDCALC_PLOTLY", "left over")
+    said = []
+    log = SimpleNamespace(info=lambda text, *more: said.append(text % more))
+    extension._load_jupyter_server_extension(SimpleNamespace(log=log))
+    assert len(said) == 1 and said[0].startswith("bedcalc: ")
+    if extension is shared_plotly:
+        assert "BEDCALC_PLOTLY" not in os.environ
+
+
+@pytest.fixture
+def fresh_class():
+    shared_plotly._figure_class.cache_clear()
+    yield
+    shared_plotly._figure_class.cache_clear()
+
+
+@pytest.mark.parametrize("address", ["", "/bedcalc/widgetbundle.js?v=0.0.1"])
+def test_without_our_server_a_figure_is_plotlys_own(fresh_class, monkeypatch, address):
+    monkeypatch.setenv("BEDCALC_PLOTLY", address)
+    figure = shared_plotly.live_figure()
+    assert len(str(figure._esm)) > 1_000_000  # the whole library, as plotly sends it
+
+
+def test_with_our_server_a_figure_does_not_carry_the_library(fresh_class, monkeypatch):
+    import plotly
+
+    address = f"/bedcalc/widgetbundle.js?v={plotly.__version__}"
+    monkeypatch.setenv("BEDCALC_PLOTLY", address)
+    figure = shared_plotly.live_figure()
+    assert address in figure._esm and len(figure._esm) < 1000
