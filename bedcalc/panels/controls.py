@@ -31,13 +31,10 @@ __all__ = [
 class SliderRow(Control):
     """A size or a count: label, slider, number box, unit. See :func:`slider_row`."""
 
-    def __init__(self, name, label, scales, value, digits):
+    def __init__(self, name, label, scales, value):
         super().__init__(name, label)
-        self._scales, self._digits, self._system = scales, digits, "metric"
-        low, high, step, unit = scales["metric"]
-        self.slider = ipywidgets.IntSlider(
-            value=low, min=low, max=high, step=step, description=label, readout=False
-        )
+        self._scales, self._system = scales, "metric"
+        self.slider = ipywidgets.IntSlider(description=label, readout=False)
         self.entry = Entry(label=label, label_shown=False, tone="")
         self.widget = ipywidgets.Box([self.slider, self.entry])
         self.widget.add_class("bc-row").add_class(f"bc-row-{name}")
@@ -52,6 +49,12 @@ class SliderRow(Control):
         return self._scales[self._system][3]
 
     @property
+    def _one(self) -> float:
+        """What one of the slider's whole numbers is: the unit, or a part of it."""
+        step = self._scales[self._system][2]
+        return 1 if step == int(step) else step
+
+    @property
     def si(self) -> float:
         """The value in SI (a count as it is)."""
         return self._value.to_base_units().m if self.unit else float(self._value)
@@ -60,10 +63,11 @@ class SliderRow(Control):
         """Show it in ``"metric"`` or ``"us"`` units; the value stays."""
         self._system = system if system in self._scales else "metric"
         low, high, step, unit = self._scales[self._system]
+        least, most = (round(end / self._one) for end in (low, high))
         with self._silence(), self.slider.hold_sync():
-            self.slider.max = max(high, self.slider.max)
-            self.slider.min = low
-            self.slider.max, self.slider.step = high, step
+            self.slider.max = max(most, self.slider.max)
+            self.slider.min = least
+            self.slider.max, self.slider.step = most, round(step / self._one)
         with self.entry.hold_sync():
             self.entry.low, self.entry.high, self.entry.step = low, high, step
             self.entry.unit = sign(unit)
@@ -80,7 +84,8 @@ class SliderRow(Control):
         return self._value.m_as(self.unit) if self.unit else self._value
 
     def _text(self) -> str:
-        return f"{round(float(self._number()), self._digits):.10g}"
+        fine = 0 if not self.unit else 2 if self._one < 1 else 1
+        return f"{round(float(self._number()), fine):.10g}"
 
     def _kept(self) -> str:
         return f"{self._text()} {sign(self.unit)}".strip()
@@ -89,7 +94,7 @@ class SliderRow(Control):
         low, high, step, _ = self._scales[self._system]
         near = low + round((self._number() - low) / step) * step
         with self._silence():
-            self.slider.value = int(min(max(near, low), high))
+            self.slider.value = round(min(max(near, low), high) / self._one)
         self.entry.value = self._text()
 
     def _fit(self, value, given: str = ""):
@@ -124,8 +129,8 @@ class SliderRow(Control):
 
     def _slid(self, change) -> None:
         if not self._quiet:
-            new = Q_(float(change.new), self.unit) if self.unit else int(change.new)
-            self._move(new)
+            moved = change.new * self._one
+            self._move(Q_(float(moved), self.unit) if self.unit else int(moved))
 
     def _typed(self, text: str) -> None:
         """Read the number box; what will not do is said and the last value kept."""
@@ -156,8 +161,7 @@ def slider_row(
     value: Any,
     *,
     name: str = "",
-    us: tuple[str, int, int, int] | None = None,
-    digits: int | None = None,
+    us: tuple[str, float, float, float] | None = None,
 ) -> SliderRow:
     """A row with a slider and a number box for a size or a count.
 
@@ -175,10 +179,8 @@ def slider_row(
     name : str
         The field it moves, such as ``"length"``; the label in small letters if empty.
     us : (unit, low, high, step), optional
-        How it is shown in US customary units; for a length in mm or cm, whole inches
-        inside the same ends if left out.
-    digits : int, optional
-        Decimals in the number box; 1 if left out, 0 for a count.
+        How it is shown in US customary units. Left out: whole inches for a length in
+        cm or m, quarter inches for one in mm, inside the same ends.
 
     Returns
     -------
@@ -190,12 +192,12 @@ def slider_row(
     if us is not None:
         scales["us"] = (us[1], us[2], us[3], us[0])
     elif unit in ("mm", "cm", "m"):
-        least, most = (Q_(end, unit).m_as("inch") for end in (low, high))
-        scales["us"] = (math.ceil(least), math.floor(most), 1, "inch")
+        fine = 0.25 if unit == "mm" else 1
+        least, most = (Q_(end, unit).m_as("inch") / fine for end in (low, high))
+        scales["us"] = (math.ceil(least) * fine, math.floor(most) * fine, fine, "inch")
     if unit and not isinstance(value, Q_):
         value = Q_(value, unit)
-    decimals = digits if digits is not None else (1 if unit else 0)
-    return SliderRow(name or _key(label), label, scales, value, decimals)
+    return SliderRow(name or _key(label), label, scales, value)
 
 
 def _key(label: str) -> str:
@@ -250,6 +252,13 @@ class ChoiceRow(_OneOf):
     def say(self, text: str, tone: str = "refused") -> None:
         """Write a sentence beside the field (an empty one takes it away)."""
         self._says.value = f'<p role="status">{plain(text)}</p>' if text else ""
+
+    def rename(self, options: Sequence[Any]) -> None:
+        """Say the same values in other words, silently."""
+        renamed = _OneOf("", "", options)._options
+        if renamed != self._options:
+            self._options = renamed
+            self.choice.texts = self._texts()
 
     def _show(self) -> None:
         with self._silence():

@@ -29,7 +29,7 @@ function render({ model, el }) {
   };
   const step = (ways) => {
     const now = parseFloat(input.value.replace(",", "."));
-    const next = Math.round((now + ways * model.get("step")) * 10) / 10;
+    const next = Math.round((now + ways * model.get("step")) * 100) / 100;
     if (Number.isNaN(next) || next < model.get("low") || next > model.get("high")) return;
     input.value = String(next);
     send();
