@@ -1,0 +1,114 @@
+"""The integer program of whole boards, solved by HiGHS through scipy.
+
+Beside the use of each pattern stand the number of boards of each sort, as an integer
+of its own, and the total length of these boards: two rows that cost nothing and help
+the proof much.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .problem import Problem
+
+__all__ = ["Answer", "Cuts", "ask"]
+
+Cuts = tuple[tuple[int, tuple[int, ...]], ...]
+
+_HAIR = 1e-4  # costs are whole numbers of steps here, so a hair changes nothing
+
+
+@dataclass(frozen=True, kw_only=True)
+class Answer:
+    """What the integer program said.
+
+    Parameters
+    ----------
+    ended : bool
+        It found the cheapest plan in the range, or that there is none.
+    cuts : tuple of (sort, pattern), or None
+        One per board.
+    bound : int
+        No plan made of these patterns is cheaper.
+    """
+
+    ended: bool
+    cuts: Cuts | None
+    bound: int
+
+
+def ask(problem: Problem, sorts, patterns, low, high, clock, seconds) -> Answer:
+    """Is there a plan of cost ``low`` to ``high`` made of these patterns only?
+
+    Parameters
+    ----------
+    problem : Problem
+        What to cut.
+    sorts, patterns : int array
+        The patterns allowed.
+    low, high : int
+        Range of the cost in smallest coins; ``high`` may be none.
+    clock : Clock
+        Has the seconds left.
+    seconds : float
+        Longest time for this question.
+    """
+    from scipy.optimize import Bounds, LinearConstraint, milp
+
+    step, kinds, number = problem.step, len(problem.needs), len(problem.prices)
+    if not sorts.size:
+        return Answer(ended=True, cuts=None, bound=high + step)
+    none = np.zeros(sorts.size)
+    counts = np.array(problem.counts, dtype=float)
+    rooms = np.append(none, problem.rooms)
+    cost = np.append(none, np.array(problem.prices) / step)
+    cover = np.hstack([patterns.T, np.zeros((kinds, number))])
+    taken = np.hstack([sorts == np.arange(number)[:, None], -np.eye(number)])
+    top = np.inf if high is None else high / step + _HAIR
+    most = [np.inf if limit is None else limit for limit in problem.limits]
+    found = clock.run(
+        milp,
+        cost,
+        constraints=[
+            LinearConstraint(cover, lb=counts),
+            LinearConstraint(taken, lb=0, ub=0),
+            LinearConstraint(rooms[None], lb=counts @ problem.needs),
+            LinearConstraint(cost[None], lb=low / step - _HAIR, ub=top),
+        ],
+        integrality=np.ones(cost.size),
+        bounds=Bounds(0, np.append(none + np.inf, most)),
+        options={"time_limit": max(min(seconds, clock.left), 0.01), "mip_rel_gap": 0},
+    )
+    if found is None:  # cancelled
+        return Answer(ended=False, cuts=None, bound=low)
+    if found.status == 2:  # no plan in this range
+        return Answer(ended=True, cuts=None, bound=low if high is None else high + step)
+    cuts = None
+    if found.x is not None:
+        cuts = _cuts(problem, sorts, patterns, found.x[: sorts.size])
+    bound = low
+    if found.mip_dual_bound is not None and np.isfinite(found.mip_dual_bound):
+        above = int(np.ceil(found.mip_dual_bound - _HAIR)) * step
+        bound = max(low, above if high is None else min(above, high + step))
+    return Answer(ended=found.status == 0 and cuts is not None, cuts=cuts, bound=bound)
+
+
+def _cuts(problem: Problem, sorts, patterns, times) -> Cuts | None:
+    """One row per board, without surplus; none if rounding broke something."""
+    missing = np.array(problem.counts)
+    used = np.zeros(len(problem.prices), dtype=int)
+    cuts = []
+    for column in np.flatnonzero(times > 0.5):
+        for _ in range(round(times[column])):
+            row = np.minimum(patterns[column], missing)
+            if row.any():
+                missing -= row
+                used[sorts[column]] += 1
+                cuts.append((int(sorts[column]), tuple(row.tolist())))
+    over = any(
+        limit is not None and number > limit
+        for number, limit in zip(used, problem.limits, strict=True)
+    )
+    return None if over or missing.any() else tuple(cuts)

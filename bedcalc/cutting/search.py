@@ -1,0 +1,121 @@
+"""The search for the cheapest whole plan, from the proven bound upwards.
+
+The relaxation bounds the cost. A plan of cost T can only contain patterns that lose
+less than T minus that bound against the worths of the pieces, and for a T just above
+the bound these are few. So the search asks an integer program "is there a plan of at
+most T, made of these few patterns?", and raises T whenever the answer is no. Every no
+raises the proven bound; the first yes is the cheapest plan, proven.
+
+A good plan is at hand all the while: from first fit, from rounding the relaxation, and
+now and then from an integer program over the most promising patterns.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from .clock import Clock
+from .diagram import Diagram
+from .dive import dive
+from .problem import Problem
+from .program import Cuts, ask
+from .relax import Relaxed, relax
+
+__all__ = ["Found", "search"]
+
+_FEW = 250  # patterns a question may hold before its range of costs is narrowed
+_MOST = 30_000  # patterns beyond which a question is not asked at all
+
+
+@dataclass(frozen=True, kw_only=True)
+class Found:
+    """The state of a search: the best plan so far and the proven bound.
+
+    Parameters
+    ----------
+    cost : int or None
+        Smallest coins; none if there is no plan yet.
+    bound : int
+        No plan is cheaper.
+    cuts : tuple of (sort, pattern), or None
+        One per board; none if there is no plan, or a better one stands elsewhere.
+    """
+
+    cost: int | None = None
+    bound: int = 0
+    cuts: Cuts | None = None
+
+    @property
+    def proven(self) -> bool:
+        """Nothing cheaper exists."""
+        return self.cost is not None and self.bound >= self.cost
+
+    def better(self, cuts: Cuts | None, bound: int, problem: Problem) -> Found:
+        """The state after new cuts, or none, and a new bound."""
+        cost, best = self.cost, self.cuts
+        if cuts is not None:
+            new = sum(problem.prices[j] for j, _ in cuts)
+            if cost is None or new < cost or (new == cost and best is None):
+                cost, best = new, cuts
+        bound = max(self.bound, bound)
+        return Found(
+            cost=cost, bound=bound if cost is None else min(bound, cost), cuts=best
+        )
+
+
+def search(
+    problem: Problem, start: Found, clock: Clock, report: Callable[[Found], None]
+) -> Found:
+    """Improve on ``start`` until the plan is proven or the clock says stop."""
+    diagram = Diagram(problem)
+    relaxed = relax(problem, diagram, clock)
+    now = start.better(None, relaxed.bound, problem)
+    for nearly in (0.8, 0.6):
+        if not now.proven and not clock.over:
+            now = now.better(dive(problem, relaxed, nearly, clock), 0, problem)
+            report(now)
+    rise, some, patience = 1, 200, 0.3 * clock.left
+    while not now.proven and not clock.over:
+        high, patterns = _question(problem, diagram, relaxed, now, rise)
+        if patterns is not None:
+            answer = ask(problem, *patterns, now.bound, high, clock, patience)
+            now = now.better(answer.cuts, answer.bound, problem)
+            report(now)
+            if answer.ended:
+                rise = min(2 * rise, 64)
+                continue
+        if now.proven or clock.over:
+            break
+        patterns = _promising(problem, diagram, relaxed, now, some)
+        high = None if now.cost is None else now.cost - problem.step
+        answer = ask(problem, *patterns, now.bound, high, clock, patience)
+        now = now.better(answer.cuts, 0, problem)
+        report(now)
+        rise, some, patience = max(rise // 2, 1), 2 * some, 1.5 * patience
+    return now
+
+
+def _question(problem, diagram, relaxed: Relaxed, now: Found, rise: int):
+    """The cost to ask for, at most ``rise`` steps up, and all patterns it allows."""
+    while True:
+        high = now.bound + (rise - 1) * problem.step
+        if now.cost is not None:
+            high = min(high, now.cost - problem.step)
+        patterns = relaxed.within(high, diagram, _MOST)
+        few = patterns is not None and patterns[0].size <= _FEW
+        if few or rise == 1:
+            return high, patterns
+        rise //= 2
+
+
+def _promising(problem, diagram, relaxed: Relaxed, now: Found, some: int):
+    """The patterns of the relaxation, and some more that lose little."""
+    for steps in (256, 64, 16, 4, 1):
+        more = relaxed.within(now.bound + steps * problem.step, diagram, some)
+        if more is not None:
+            sorts = np.concatenate([relaxed.sorts, more[0]])
+            return sorts, np.concatenate([relaxed.patterns, more[1]])
+    return relaxed.sorts, relaxed.patterns
