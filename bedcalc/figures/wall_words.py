@@ -1,0 +1,161 @@
+"""Words and tables of the wall's close-up."""
+
+from __future__ import annotations
+
+from bedcalc.units import show
+
+from .drawing import Numbers
+
+__all__ = [
+    "alt_text", "before_words", "bow_words", "caption", "finding", "likely_words",
+    "numbers", "push_finding", "rail_word",
+]  # fmt: skip
+
+_GAP = "\N{NO-BREAK SPACE}"
+_STATE = {
+    "moist": "moist",
+    "soaked": "after long rain",
+    "waterlogged": "under standing water",
+}
+
+
+def bow_words(value, system: str) -> str:
+    """A bow as shown: tenths while it is small."""
+    return show(value, "fine" if value < 0.0095 else "bow", system)
+
+
+def likely_words(outcome, system: str) -> str:
+    """Bow at once, and the likely range after years."""
+    s = outcome.walls.si
+    once, low, high = (
+        bow_words(value, system).split(_GAP)[0]
+        for value in (s.bow_once, s.bow_low, s.bow_high)
+    )
+    return f"{once} at once, likely {low} to {high}"
+
+
+def before_words(outcome, before, system: str) -> str:
+    """What the grey dotted curve is."""
+    gained = outcome.bed.ties - before.bed.ties
+    bow = bow_words(before.walls.si.bow_years, system)
+    many = "s" if abs(gained) > 1 else ""
+    how = {1: f", without the tie{many}", -1: f", with the tie{many}", 0: ""}
+    return f"before{how[(gained > 0) - (gained < 0)]}: {bow}"
+
+
+def rail_word(family: str) -> str:
+    """What runs along the top of the wall."""
+    return {"sheet": "rail", "sleepers": "sleeper"}.get(family, "board")
+
+
+def push_finding(outcome, system: str) -> str:
+    """Title of the left panel."""
+    moist = outcome.walls.cases["moist"].si
+    return f"Fill pushes {show(float(max(moist.pressure)), 'pressure', system)}"
+
+
+def finding(outcome) -> str:
+    """Title of the right panel: what is seen there, in words."""
+    s = outcome.walls.si
+    if outcome.walls.family == "blocks":
+        names = {"tipping": "tips over", "sliding": "slides"}
+        failed = [
+            names[c.name]
+            for c in outcome.walls.checks
+            if c.name in names and c.verdict == "fails"
+        ]
+        return f"Stacked wall: {' and '.join(failed) or 'stands'}"
+    title = f"Top {rail_word(outcome.walls.family)} from above: "
+    if s.bow_years > s.bow_limit * (1 + 1e-9):
+        return title + "past the limit"
+    if s.bow_years > s.bow_aim * (1 + 1e-9):
+        return title + "past the aim"
+    return title + (
+        "nearly straight" if s.bow_years < s.bow_aim / 4 else "within the aim"
+    )
+
+
+def _states(outcome) -> list[str]:
+    closed = () if outcome.bed.open_base else ("waterlogged",)
+    return ["moist", "soaked", *closed]
+
+
+def _most(outcome, state: str, system: str) -> str:
+    return show(float(max(outcome.walls.cases[state].si.pressure)), "pressure", system)
+
+
+def _push_sentence(outcome, system: str) -> str:
+    words = [f"{_most(outcome, n, system)} {_STATE[n]}" for n in _states(outcome)]
+    return f"The push of the fill grows with depth, to {' and '.join(words)}."
+
+
+def alt_text(outcome, before, system: str) -> str:
+    """What the picture shows, its trend, its key numbers."""
+    s = outcome.walls.si
+    push = f"Two panels. Left: {_push_sentence(outcome, system)}"
+    if outcome.walls.family == "blocks":
+        needed = next(c for c in outcome.walls.checks if c.name == "tipping").demand
+        return (
+            f"{push} Right: two bars, soaked: against tipping over "
+            f"{show(s.overturning_safety, 'ratio')}, against sliding "
+            f"{show(s.sliding_safety, 'ratio')}; "
+            f"{show(float(needed.m_as('')), 'ratio')} is needed."
+        )
+    ties = len(s.ties_x)
+    held = f"{ties} tie{'s' if ties != 1 else ''}" if ties else "no tie"
+    words = (
+        f"{push} Right: the top {rail_word(outcome.walls.family)} seen from above, "
+        f"with {held}, bows out {bow_words(s.bow_years, system)} after years "
+        f"({bow_words(s.bow_once, system)} at once); "
+        f"aim {show(s.bow_aim, 'bow', system)}, "
+        f"limit {show(s.bow_limit, 'bow', system)}."
+    )
+    if before is not None and before.walls.family != "blocks":
+        words += f" Dotted: {before_words(outcome, before, system)}."
+    return words
+
+
+def caption(outcome, system: str) -> str:
+    """What to see in the picture."""
+    push = "Left: each layer pushes with its own share of the weight above it, so the "
+    push += "push jumps where layers meet."
+    if outcome.walls.family == "blocks":
+        return f"{push} Right: a stacked wall stands by its weight alone."
+    return (
+        f"{push} Right: outward is down and drawn much larger than life; a filled "
+        "mark holds, a hollow one is a post that moves with the wall; the band is the "
+        "likely range after years."
+    )
+
+
+def numbers(outcome, system: str) -> Numbers:
+    """Push at the top and foot of each layer, then the bow or the safety."""
+    s, rows = outcome.walls.si, []
+    for state in _states(outcome):
+        case = outcome.walls.cases[state].si
+        for depth, pressure in zip(case.depth, case.pressure, strict=True):
+            where = f"push {show(float(depth), 'depth', system)} deep, {_STATE[state]}"
+            rows.append((where, show(float(pressure), "pressure", system)))
+    if outcome.walls.family == "blocks":
+        rows.append(("safety against tipping", show(s.overturning_safety, "ratio")))
+        rows.append(("safety against sliding", show(s.sliding_safety, "ratio")))
+    else:
+        rows += [
+            ("bow at once", bow_words(s.bow_once, system)),
+            ("bow after years, as judged", bow_words(s.bow_years, system)),
+            ("bow after years, low end", bow_words(s.bow_low, system)),
+            ("bow after years, high end", bow_words(s.bow_high, system)),
+            ("aim", show(s.bow_aim, "bow", system)),
+            ("limit", show(s.bow_limit, "bow", system)),
+        ]
+        places = (("post without a tie or at one", s.posts_x), ("tie", s.ties_x))
+        rows += [
+            (f"{name}, along the wall", show(float(x), "size", system))
+            for name, found in places
+            for x in found
+        ]
+    return Numbers(
+        caption=f"The long wall of bed {outcome.bed.name}",
+        headings=("what", "how much"),
+        rows=tuple(rows),
+    )
