@@ -231,7 +231,9 @@ def _text(quantity) -> str:
     """A quantity as people write it: ``2700 mm``."""
     unit = f"{quantity.units:~C}"
     unit = {"%": "percent", "°": "deg", "": ""}.get(unit, unit)
-    return f"{quantity.m:.12g} {unit}".strip()
+    short = f"{quantity.m:.12g}"
+    exact = short if float(short) == quantity.m else repr(float(quantity.m))
+    return f"{exact} {unit}".strip()
 
 
 def _layer_out(layer: Layer) -> dict:

@@ -7,7 +7,7 @@ batch of array updates, never a new figure.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -62,13 +62,21 @@ class Drawing:
     live_layout: dict[str, Any] = field(default_factory=dict)
 
 
-def to_figure(drawing: Drawing, widget: bool = False):
-    """Make the Plotly figure (or figure widget) of a drawing, once."""
-    import plotly.graph_objects as go
+def to_figure(drawing: Drawing, kind: Callable[..., Any] | None = None):
+    """Make the Plotly figure of a drawing, once.
+
+    Parameters
+    ----------
+    drawing : Drawing
+    kind : callable, optional
+        What makes it from ``data`` and ``layout``: a live figure for a panel; a plain
+        Plotly ``Figure`` if left out.
+    """
+    if kind is None:
+        from plotly.graph_objects import Figure as kind
 
     layout = {**drawing.layout, **drawing.live_layout}
     layout["annotations"] = list(drawing.annotations)
-    kind = go.FigureWidget if widget else go.Figure
     return kind(data=list(drawing.traces), layout=layout)
 
 

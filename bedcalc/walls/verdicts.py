@@ -6,17 +6,18 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from bedcalc.bed import Bed
+from bedcalc.bed import Bed, BedError
 from bedcalc.outcome import Check, Mend
 from bedcalc.place import Place
 from bedcalc.tables import table
 from bedcalc.units import Q_, from_si
 
 from . import framed as frame
-from ._pending import base_hold, sheet_section, tie_capacity
-from .beams import triangle_moment, uniform_bow, uniform_moment
+from ._pending import base_hold, tie_capacity
+from .beams import uniform_bow, uniform_moment
 from .cases import pushes
 from .material import material
+from .sheet import allowable_sheet, sheet_section, strip_moment
 from .stacked import stability
 from .timber import section_modulus
 
@@ -135,14 +136,17 @@ def _stress(found, mend) -> Check:
 
 
 def _sheet(bed: Bed, cases: dict) -> Check:
-    """Upright sheet from base rail to top rail under the triangle of pressure."""
-    steel = sheet_section(bed.wall.sheet)
-    moment = triangle_moment.si(cases["soaked"].si.total, bed.si.height)
+    """Upright sheet from base rail to top rail under the soaked fill."""
+    row, push = table("sheets")[bed.wall.sheet], cases["soaked"].si
+    _, _, modulus = sheet_section(row)
+    ends = push.depth[0::2], push.depth[1::2]
+    pressures = push.pressure[0::2], push.pressure[1::2]
+    moment = strip_moment.si(*ends, *pressures, bed.si.height)
     return _check(
         name="sheet",
         says="The sheet uses {percent} of the strength of its steel.",
-        demand=from_si(moment / steel.section_modulus, "MPa"),
-        capacity=from_si(steel.allowable, "MPa"),
+        demand=from_si(moment / modulus, "MPa"),
+        capacity=from_si(allowable_sheet.si(row.design_yield), "MPa"),
         kind="stress",
         source="aisi_s100",
         note="Ribs upright, spanning from the base rail to the top rail, soaked.",
@@ -275,14 +279,16 @@ def stacked(bed: Bed, safety, mends: bool) -> tuple[Check, ...]:
     return tuple(found)
 
 
-def _lower(bed: Bed, course: float) -> Mend:
+def _lower(bed: Bed, course: float) -> Mend | None:
+    """Fewest courses taken off so that the wall stands; None if the layers forbid it."""
     rows = int(np.ceil(bed.si.height / course - 1e-9))
     for fewer in range(rows - 1, 0, -1):
-        low = bed.change(height=Q_(fewer * course * 1000, "mm"))
+        try:
+            low = bed.change(height=Q_(fewer * course * 1000, "mm"))
+        except BedError:
+            return None
         safety = stability(low, pushes(low)["soaked"])
         if min(safety.overturning, safety.sliding) >= NEEDED_SAFETY:
-            break
-    words = _words(fewer, "course", "courses")
-    return Mend(
-        act=f"Build it {words} high", change={"height": Q_(fewer * course * 1000, "mm")}
-    )
+            words = _words(fewer, "course", "courses")
+            return Mend(act=f"Build it {words} high", change={"height": low.height})
+    return None

@@ -1,0 +1,112 @@
+"""The words of the bench: headline numbers, the live sentence, verdicts, mends."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..bed import Bed
+from ..evaluate import Outcome
+from ..outcome import Check
+from ..units import number, show, shown_in, unit_sign
+from .style import headline, verdict_sign
+from .words import plain
+
+__all__ = [
+    "bed_title", "headlines", "live_sentence", "mend_words", "rail_words",
+    "verdict_html",
+]  # fmt: skip
+
+
+def bed_title(bed: Bed) -> str:
+    """What the list of beds calls it."""
+    return f"bed {bed.name}: {bed.title}" if bed.title else f"bed {bed.name}"
+
+
+def rail_words(bed: Bed) -> list[tuple[bool, str]]:
+    """The two ways a rail can lie, by the measure that takes the push."""
+    thin, wide = bed.wall.rail_thin, bed.wall.rail_wide
+    return [
+        (False, f"standing, {thin.m_as('mm'):.0f} mm deep"),
+        (True, f"lying, {wide.m_as('mm'):.0f} mm deep"),
+    ]
+
+
+def headlines(outcome: Outcome, system: str) -> list[str]:
+    """The five numbers of the strip, as HTML."""
+    o = outcome
+
+    def one(label, value, kind, digits=None):
+        text = show(value, kind, system).split("\N{NO-BREAK SPACE}")
+        return headline(label, text[0], unit_sign(kind, system))
+
+    return [
+        one("The bill", o.cost.total, "money"),
+        one("Fill to order", o.fill.order_volume, "volume"),
+        _bow_headline(o, system),
+        headline("Barrow loads", number(float(o.fill.si.loads), 0)),
+        one("Weight, soaked", o.size.mass_soaked / 1000 * 1000, "load mass"),
+    ]
+
+
+def _bow_headline(outcome: Outcome, system: str) -> str:
+    walls = outcome.walls
+    if walls.family == "blocks":
+        worst = min(walls.si.overturning_safety, walls.si.sliding_safety)
+        return headline("Stands, times over", number(float(worst), 2))
+    digits = 0 if system == "metric" else 1
+    low, high = (
+        number(float(shown_in(v, "bow", system)), digits)
+        for v in (walls.bow_low, walls.bow_high)
+    )
+    text = low if low == high else f"{low}–{high}"
+    return headline("Bow after years", text, unit_sign("bow", system))
+
+
+def live_sentence(outcome: Outcome, system: str) -> str:
+    """The one sentence that changes with every move, as HTML."""
+    bed, failing = outcome.bed, [c for c in outcome.checks if not c.ok]
+    name = "My bed" if bed.name == "mine" else f"Bed {bed.name}"
+    size = (
+        f"{name}: {show(bed.length, 'size', system)} long, "
+        f"{show(bed.width, 'size', system)} wide, {show(bed.height, 'size', system)} "
+        f"high, about {show(outcome.cost.total, 'money', system)}, "
+        f"8 chances in 10 between {show(outcome.cost.low, 'money', system)} and "
+        f"{show(outcome.cost.high, 'money', system)}. "
+    )
+    saved = outcome.fill.si.saved
+    money = ""
+    if np.isfinite(saved) and abs(saved) >= 0.5:
+        word = "saves" if saved > 0 else "costs"
+        more = "" if saved > 0 else " more"
+        money = (
+            f"This fill {word} {show(abs(saved), 'money', system)}{more} against all "
+            "bought mix. "
+        )
+    state = (
+        "Everything checked holds."
+        if not failing
+        else "One thing fails."
+        if len(failing) == 1
+        else f"{len(failing)} things fail."
+    )
+    return f"<p>{plain(size)}{plain(money)}<strong>{plain(state)}</strong></p>"
+
+
+def verdict_html(check: Check, system: str) -> tuple[str, str]:
+    """Sign and sentence of a verdict."""
+    first, _, rest = check.sentence(system).partition(";")
+    words = f"<strong>{plain(first)}{';' if rest else ''}</strong>{plain(rest)}"
+    if check.note:
+        words = f'<p title="{plain(check.note)}">{words}</p>'
+    return verdict_sign(check.verdict), words
+
+
+def mend_words(check: Check) -> str:
+    """What the button says: the act and its price; nothing where none is needed."""
+    mend = check.mend
+    if mend is None or check.verdict == "holds" or not mend.works:
+        return ""
+    cost = round(float(mend.cost.m))
+    if cost > 0:
+        return f"{mend.act}, {cost} ¤"
+    return f"{mend.act}, saves {-cost} ¤" if cost < 0 else f"{mend.act}, no cost"
