@@ -11,7 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-__all__ = ["BeamAnswer", "element_load", "element_stiffness", "solve_beam"]
+__all__ = ["BeamAnswer", "element_load", "element_stiffness", "nodes", "solve_beam"]
+
+_DIGITS = 9  # places are told apart to a millionth of a millimetre
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -53,11 +55,19 @@ def element_load(first, last, size):
     )
 
 
+def nodes(length: float, marks, elements: int) -> np.ndarray:
+    """Places of the nodes: every mark, and an even mesh where no mark is near."""
+    marks = np.unique(np.round([0.0, length, *marks], _DIGITS))
+    mesh = np.linspace(0, length, elements + 1)
+    apart = np.min(np.abs(mesh[:, None] - marks), axis=1)
+    return np.unique([*marks, *mesh[apart > 0.2 * length / elements]])
+
+
 def _line(values, x):
     """A constant, or the polyline (places, values), at x."""
     if np.ndim(values) == 0:
         return np.full(len(x), float(values))
-    return np.interp(x, *values)
+    return np.interp(x, np.round(values[0], _DIGITS), values[1])
 
 
 def solve_beam(
@@ -108,10 +118,10 @@ def solve_beam(
             f"beam: needs every support and load between 0 and {length} m, given "
             f"{sorted(marks)}; for example supports={{0: np.inf, {length}: np.inf}}"
         )
-    x = np.unique(np.round([*np.linspace(0, length, elements + 1), *marks], 9))
+    x = nodes(length, marks, elements)
     size, middle = np.diff(x), (x[:-1] + x[1:]) / 2
     k = element_stiffness(_line(stiffness, middle), size)
-    inward = 1e-7 * size  # so that a jump in the load belongs to one side
+    inward = 1e-6 * size  # so that a jump in the load belongs to one side
     f = element_load(_line(load, x[:-1] + inward), _line(load, x[1:] - inward), size)
     places = 2 * np.arange(len(size))[:, None] + np.arange(4)
     full, force = np.zeros((2 * len(x),) * 2), np.zeros(2 * len(x))

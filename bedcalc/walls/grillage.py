@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .elements import element_load, element_stiffness
+from .elements import element_load, element_stiffness, nodes
 
 __all__ = ["GrillageAnswer", "Post", "Rail", "solve_grillage"]
 
@@ -91,7 +91,7 @@ def solve_grillage(
     cross, each keeps its own turn. Source: statics.
     """
     marks = [p.x for p in posts] + [x for r in rails for x in r.ties]
-    x = np.unique(np.round([*np.linspace(0, length, elements + 1), *marks], 9))
+    x = nodes(length, marks, elements)
     n = len(x)
     size = np.diff(x)
     count = 2 * n * len(rails)
