@@ -10,7 +10,7 @@ from bedcalc.units import show, shown_in, unit_sign
 
 from . import theme
 from .shapes import EMPTY, area, line, marks
-from .wall_words import before_words, bow_words, likely_words
+from .wall_words import before_words, likely_words, years_words
 
 __all__ = ["OVER", "Rail", "rail_axes", "rail_notes", "rail_of", "rail_traces"]
 
@@ -155,7 +155,7 @@ def _curve_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[
     fails = s.bow_years > s.bow_limit * (1 + 1e-9)
     style = {"axes": ("x3", "y2"), "yanchor": "top", "bgcolor": _VEIL, "borderpad": 0}
     small = style | {"size": theme.TICK, "colour": theme.SECOND}
-    words = f"<b>{bow_words(s.bow_years, system)} after years</b>"
+    words = f"<b>{years_words(outcome, system)}</b>"
     colour = theme.FAILS if fails else theme.INK
     notes = [
         theme.note(words, middle, under * rail.per_px, colour=colour, **style),

@@ -7,8 +7,8 @@ from bedcalc.units import show
 from .drawing import Numbers
 
 __all__ = [
-    "alt_text", "before_words", "bow_words", "caption", "finding", "likely_words",
-    "numbers", "push_finding", "rail_word",
+    "alt_text", "before_words", "bow_words", "bows_badly", "caption", "finding",
+    "likely_words", "numbers", "push_finding", "rail_word", "years_words",
 ]  # fmt: skip
 
 _GAP = "\N{NO-BREAK SPACE}"
@@ -24,9 +24,25 @@ def bow_words(value, system: str) -> str:
     return show(value, "fine" if value < 0.0095 else "bow", system)
 
 
+def bows_badly(outcome) -> bool:
+    """Past a 60th of the span (three times the limit) the sums no longer hold."""
+    s = outcome.walls.si
+    return bool(s.bow_years > 3 * s.bow_limit)
+
+
+def years_words(outcome, system: str) -> str:
+    """The bow after years, or that it is past telling."""
+    if bows_badly(outcome):
+        return "will bow badly"
+    return f"{bow_words(outcome.walls.si.bow_years, system)} after years"
+
+
 def likely_words(outcome, system: str) -> str:
     """Bow at once, and the likely range after years."""
     s = outcome.walls.si
+    if bows_badly(outcome):
+        far = bow_words(s.bow_years, system)
+        return f"the sums say {far} after years, too far to be exact"
     once, low, high = (
         bow_words(value, system).split(_GAP)[0]
         for value in (s.bow_once, s.bow_low, s.bow_high)
@@ -66,6 +82,8 @@ def finding(outcome) -> str:
         ]
         return f"Stacked wall: {' and '.join(failed) or 'stands'}"
     title = f"Top {rail_word(outcome.walls.family)} from above: "
+    if bows_badly(outcome):
+        return title + "far past the limit"
     if s.bow_years > s.bow_limit * (1 + 1e-9):
         return title + "past the limit"
     if s.bow_years > s.bow_aim * (1 + 1e-9):
@@ -110,6 +128,8 @@ def alt_text(outcome, before, system: str) -> str:
         f"aim {show(s.bow_aim, 'bow', system)}, "
         f"limit {show(s.bow_limit, 'bow', system)}."
     )
+    if bows_badly(outcome):
+        words += " That is too far for the sums to be exact: it will bow badly."
     if before is not None and before.walls.family != "blocks":
         words += f" Dotted: {before_words(outcome, before, system)}."
     return words

@@ -1,0 +1,238 @@
+"""The wall's close-up shows the numbers of the outcome and nothing else."""
+
+import json
+
+import numpy as np
+import pytest
+from plotly.graph_objects import FigureWidget
+
+import bedcalc
+from bedcalc import Q_
+from bedcalc.bed import strategy_layers
+from bedcalc.figures.drawing import to_figure, update
+from bedcalc.figures.walls import wall_figure
+from bedcalc.garden import demo_garden
+from bedcalc.units import show
+
+GARDEN = demo_garden()
+LAYERS = strategy_layers("logs_chips_compost")
+# places of the traces: strip, moist, soaked, water, straight, band, once, before,
+# aim, limit, years, corners, posts, ties, safeties, needed
+STRIP, MOIST, SOAKED, WATER, STRAIGHT, BAND, ONCE, BEFORE = range(8)
+AIM, LIMIT, YEARS, CORNERS, POSTS, TIES, SAFETY, NEEDED = range(8, 16)
+
+
+def outcome(name, **changes):
+    return bedcalc.evaluate(GARDEN[name].change(**changes), GARDEN.place)
+
+
+@pytest.fixture(scope="module")
+def untied():
+    return outcome("B", fill=LAYERS)
+
+
+@pytest.fixture(scope="module")
+def tied():
+    return outcome("B", fill=LAYERS, ties=1)
+
+
+@pytest.fixture(scope="module")
+def drawings(untied, tied):
+    outcomes = [outcome(name) for name in "ABCDEF"]
+    return [
+        *(wall_figure(o) for o in outcomes),
+        *(wall_figure(o, system="us", narrow=True) for o in outcomes),
+        wall_figure(tied, before=untied),
+        wall_figure(outcome("B", open_base=False), width=900),
+        wall_figure(outcome("B", length=Q_(6, "m"), ties=2)),
+    ]
+
+
+def words(drawing):
+    return " ".join(note["text"] for note in drawing.annotations)
+
+
+def test_the_kinds_of_traces_never_change(drawings):
+    shapes = {
+        tuple(
+            (t["type"], t.get("mode"), t.get("xaxis"), t.get("yaxis"), t.get("fill"))
+            for t in d.traces
+        )
+        for d in drawings
+    }
+    assert len(shapes) == 1
+
+
+def test_every_number_drawn_is_finite(drawings):
+    for drawing in drawings:
+        for trace in drawing.traces:
+            assert np.isfinite(np.asarray(trace["x"], float)).all()
+            assert np.isfinite(np.asarray(trace["y"], float)).all()
+
+
+@pytest.mark.parametrize("system, unit", [("metric", "mm"), ("us", "inch")])
+def test_curves_lines_and_band_are_the_outcome(untied, system, unit):
+    traces = wall_figure(untied, system=system).traces
+    walls = untied.walls
+
+    def shown(name):
+        return getattr(walls, name).m_as(unit)
+
+    np.testing.assert_allclose(traces[YEARS]["y"], shown("bow_x_years"))
+    np.testing.assert_allclose(traces[ONCE]["y"], shown("bow_x_once"))
+    low, high = np.split(traces[BAND]["y"], 2)
+    np.testing.assert_allclose(low, shown("bow_x_low"))
+    np.testing.assert_allclose(high[::-1], shown("bow_x_high"))
+    np.testing.assert_allclose(traces[AIM]["y"], shown("bow_aim"))
+    np.testing.assert_allclose(traces[LIMIT]["y"], shown("bow_limit"))
+    length = "m" if system == "metric" else "ft"
+    np.testing.assert_allclose(traces[YEARS]["x"], walls.x.m_as(length))
+
+
+def test_pushes_are_drawn_with_their_jumps(untied):
+    traces = wall_figure(untied).traces
+    surface = untied.fill.layers[-1].top.m_as("m")
+    for place, name in ((MOIST, "moist"), (SOAKED, "soaked")):
+        case = untied.walls.cases[name]
+        x, y = np.asarray(traces[place]["x"]), np.asarray(traces[place]["y"])
+        np.testing.assert_allclose(x[1:-1], case.pressure.m_as("kPa"))
+        np.testing.assert_allclose(y[1:-1], surface - case.depth.m_as("m"), atol=1e-12)
+        assert x[0] == x[-1] == 0
+    # logs have another K than the chips over them: two pressures at one height
+    at = np.isclose(y, untied.fill.layers[0].top.m_as("m"))
+    assert np.ptp(x[at]) > 0.05
+
+
+def test_the_strip_holds_the_layers(untied):
+    strip = wall_figure(untied).traces[STRIP]
+    depths = [layer.depth.m_as("m") for layer in untied.fill.layers]
+    np.testing.assert_allclose(strip["y"], depths)
+    np.testing.assert_allclose(strip["base"], np.cumsum([0, *depths[:-1]]), atol=1e-12)
+
+
+def test_standing_water_only_where_the_bottom_is_closed(untied):
+    assert len(wall_figure(untied).traces[WATER]["x"]) == 0
+    closed = outcome("B", fill=LAYERS, open_base=False)
+    drawing = wall_figure(closed)
+    deepest = closed.walls.cases["waterlogged"].pressure.m_as("kPa").max()
+    assert max(drawing.traces[WATER]["x"]) == pytest.approx(deepest)
+    assert "standing" in words(drawing) and "standing" in drawing.alt
+
+
+@pytest.mark.parametrize("name", "ABCDF")
+def test_a_bow_too_far_for_the_sums_is_not_shown_as_exact(name):
+    # common practice, no source: past a 60th of the span small-bow theory is off
+    found = outcome(name)
+    far = found.walls.bow_years > found.walls.span / 60
+    assert ("will bow badly" in words(wall_figure(found))) == far
+
+
+def test_marks_stand_where_posts_and_ties_are(tied, untied):
+    traces = wall_figure(tied).traces
+    np.testing.assert_allclose(traces[TIES]["x"], tied.walls.ties_x.m_as("m"))
+    assert traces[TIES]["marker"]["symbol"] == "diamond"
+    np.testing.assert_allclose(traces[CORNERS]["x"], tied.walls.x.m_as("m")[[0, -1]])
+    loose = wall_figure(untied).traces
+    np.testing.assert_allclose(loose[POSTS]["x"], untied.walls.posts_x.m_as("m"))
+    assert len(loose[TIES]["x"]) == 0
+
+
+def test_a_post_at_a_tie_is_not_called_loose():
+    boards = outcome("A", ties=1)
+    traces = wall_figure(boards).traces
+    tie = boards.walls.ties_x.m_as("m")
+    assert np.abs(boards.walls.posts_x.m_as("m") - tie).min() < 1e-9
+    assert np.abs(np.asarray(traces[POSTS]["x"]) - tie).min() > 0.1
+
+
+def test_the_earlier_bed_stays_as_a_dotted_curve(untied, tied):
+    drawing = wall_figure(tied, before=untied)
+    trace = drawing.traces[BEFORE]
+    np.testing.assert_allclose(trace["y"], untied.walls.bow_x_years.m_as("mm"))
+    assert trace["line"]["dash"] == "dot"
+    assert f"before, without the tie: {show(untied.walls.bow_years, 'bow')}" in (
+        words(drawing)
+    )
+    assert len(wall_figure(tied).traces[BEFORE]["x"]) == 0
+
+
+@pytest.mark.parametrize("name", "ABCDF")
+@pytest.mark.parametrize("ties", [0, 1, 3])
+def test_the_title_agrees_with_the_verdict(name, ties):
+    found = outcome(name, ties=ties)
+    verdict = found.check("bow").verdict
+    said = words(wall_figure(found))
+    expected = {
+        "fails": ("past the limit",),
+        "watch": ("past the aim",),
+        "holds": ("within the aim", "nearly straight"),
+    }
+    for key, phrases in expected.items():
+        assert any(p in said for p in phrases) == (key == verdict)
+
+
+def test_a_stacked_wall_shows_its_two_safeties():
+    found = outcome("E")
+    drawing = wall_figure(found)
+    expected = [found.walls.si.overturning_safety, found.walls.si.sliding_safety]
+    np.testing.assert_allclose(drawing.traces[SAFETY]["x"], expected)
+    needed = found.check("tipping").demand.m_as("")
+    np.testing.assert_allclose(drawing.traces[NEEDED]["x"], needed)
+    for place in (STRAIGHT, BAND, ONCE, YEARS, AIM, LIMIT, CORNERS, POSTS, TIES):
+        assert len(drawing.traces[place]["x"]) == 0
+    for value in (*expected, needed):
+        assert show(value, "ratio") in drawing.alt
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_alt_text_and_table_hold_the_key_numbers(untied, system):
+    drawing = wall_figure(untied, system=system)
+    walls = untied.walls
+    cells = [cell for row in drawing.numbers.rows for cell in row]
+    for value in (walls.bow_years, walls.bow_aim, walls.bow_limit):
+        assert show(value, "bow", system) in drawing.alt
+        assert show(value, "bow", system) in cells
+    most = walls.cases["soaked"].si.pressure.max()
+    assert show(most, "pressure", system) in drawing.alt
+    pieces = sum(len(walls.cases[n].si.depth) for n in ("moist", "soaked"))
+    assert sum(row[0].startswith("push") for row in drawing.numbers.rows) == pieces
+    assert drawing.caption and all(len(row) == 2 for row in drawing.numbers.rows)
+
+
+def test_nothing_is_drawn_outside_its_axes(drawings):
+    for drawing in drawings:
+        live = drawing.live_layout
+        for trace in drawing.traces:
+            for letter in "xy":
+                default = {"x": "x", "y": "y"}[letter]
+                name = trace.get(f"{letter}axis", default)
+                low, high = sorted(live[f"{letter}axis{name[1:]}"]["range"])
+                values = np.asarray(trace[letter], float)
+                if trace["type"] == "bar" and letter == "y":
+                    values = values + np.asarray(trace.get("base", 0.0))
+                pad = 0.05 * (high - low)
+                assert values.size == 0 or values.min() >= low - pad
+                assert values.size == 0 or values.max() <= high + pad
+
+
+def test_a_live_figure_ends_like_a_fresh_one(untied, tied):
+    steps = [
+        wall_figure(untied),
+        wall_figure(tied, before=untied, system="us"),
+        wall_figure(outcome("E"), narrow=True),
+        wall_figure(outcome("D")),
+    ]
+    live = to_figure(steps[0], FigureWidget)
+    for old, new in zip(steps, steps[1:], strict=False):
+        update([(live, new, old)])
+        fresh = to_figure(new, FigureWidget)
+        live.layout.width = fresh.layout.width
+        assert plain(live) == plain(fresh)
+
+
+def plain(figure):
+    """What is drawn, as text; names that Plotly gives by chance left out."""
+    found = json.loads(figure.to_json())
+    for trace in found["data"]:
+        trace.pop("uid", None)
+    return found["data"], found["layout"]
