@@ -9,10 +9,22 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import show, unit_sign
+from bedcalc.units import unit_sign
 
 from . import theme
-from .drawing import Drawing, Numbers
+from .drawing import Drawing
+from .fill_words import (
+    alt_text,
+    caption,
+    cells,
+    numbers,
+    order_lines,
+    short_name,
+    sunk_to,
+    title,
+    total,
+    under_title,
+)
 from .section import Paper, box_px, end_width, ground, paper_for, walls
 from .shapes import EMPTY, area, line, marks, segments
 from .texture import log_ends, strokes
@@ -46,12 +58,6 @@ def _columns(wide: float, narrow: bool) -> tuple[float, dict[str, float]]:
         return wide, {name: i * gap for i, name in enumerate(names)}
     gap = float(np.clip((wide - 440) / 3, 51, 74))
     return 3 * gap + 36 + 92, {name: i * gap for i, name in enumerate(names)}
-
-
-def _sunk(outcome) -> float | None:
-    """Height of the surface if filled loose once, or None where nothing sinks."""
-    layers, drop = outcome.fill.layers, float(outcome.fill.si.drop_if_loose)
-    return float(layers[-1].si.top) - drop if drop > 1e-4 else None
 
 
 def _colour_at(outcome, height: float) -> str:
@@ -89,62 +95,6 @@ def _row_heights(outcome, paper: Paper) -> list[float]:
     return _spread(middle, _rule(paper) + 20, paper.high - 50)
 
 
-# ---- words and numbers ------------------------------------------------------------
-
-
-def _cell(value, kind: str, system: str) -> str:
-    """A number as shown, without its unit."""
-    return show(value, kind, system).split("\N{NO-BREAK SPACE}")[0]
-
-
-def _price(value) -> str:
-    if not np.isfinite(value):
-        return "—"
-    return "free" if value == 0 else _cell(value, "money", "metric")
-
-
-def _name(layer) -> str:
-    short = theme.SHORT.get(layer.si.material, layer.si.name)
-    return layer.si.name if len(layer.si.name) <= 11 else short
-
-
-def _cells(item, system: str) -> dict[str, str]:
-    """The numbers of a layer, by column."""
-    return {
-        "deep": _cell(item.depth, "depth", system),
-        "settled": _cell(item.settled, "volume", system),
-        "buy": _cell(item.loose, "volume", system),
-        "price": _price(item.cost),
-    }
-
-
-def _total(outcome, system: str) -> dict[str, str]:
-    fill = outcome.fill
-    return {
-        "deep": _cell(fill.layers[-1].si.top, "depth", system),
-        "settled": _cell(fill.si.settled_volume, "volume", system),
-        "buy": _cell(fill.si.loose_volume, "volume", system),
-        "price": _price(fill.si.cost),
-    }
-
-
-def _order_words(outcome, system: str) -> list[str]:
-    """What to order, rounded up to what is sold, one a material."""
-    return [
-        f"{show(order.si.order, 'volume', system)} {order.si.name}"
-        for order in outcome.fill.orders
-        if order.si.delivered and order.si.order > 0
-    ]
-
-
-def _title(outcome, system: str) -> str:
-    fill = outcome.fill.si
-    loads = f"{fill.loads:.0f} barrow loads"
-    if not fill.order_volume > 0:
-        return f"Nothing to order, {loads}"
-    return f"{show(fill.order_volume, 'volume', system)} to order, {loads}"
-
-
 def _table_notes(outcome, system: str, paper: Paper) -> list[dict]:
     """The table as notes: heads, a row a layer, the total, what to order."""
     table, columns = _columns(paper.wide, paper.narrow)
@@ -168,23 +118,10 @@ def _table_notes(outcome, system: str, paper: Paper) -> list[dict]:
     }
     notes = list(row(head, "", heads, colour=theme.SECOND, size=theme.TICK))
     for layer, y in zip(outcome.fill.layers, heights, strict=True):
-        notes += row(y, _name(layer), _cells(layer.si, system))
-    total = {k: f"<b>{v}</b>" for k, v in _total(outcome, system).items()}
-    notes += row(_rule(paper) - 15, "together", total)
+        notes += row(y, short_name(layer), cells(layer.si, system))
+    together = {k: f"<b>{v}</b>" for k, v in total(outcome, system).items()}
+    notes += row(_rule(paper) - 15, "together", together)
     return notes
-
-
-def _order_lines(outcome, system: str, wide: float) -> list[str]:
-    """What to order of each material, in as many lines as it needs."""
-    words = _order_words(outcome, system)
-    if len(words) < 2:
-        return []
-    lines = ["order, rounded up: " + words[0]]
-    for word in words[1:]:
-        longer = f"{lines[-1]}, {word}"
-        fits = theme.text_px(longer, theme.TICK) < wide
-        lines = [*lines[:-1], longer] if fits else [*lines, word]
-    return lines
 
 
 def _order_note(lines: list[str], paper: Paper) -> list[dict]:
@@ -196,7 +133,7 @@ def _order_note(lines: list[str], paper: Paper) -> list[dict]:
 
 def _sunk_note(outcome, paper: Paper) -> list[dict]:
     """The words at the dashed line, on the colour of the layer they lie in."""
-    sunk = _sunk(outcome)
+    sunk = sunk_to(outcome)
     room = paper.opening * paper.scale - 8
     text = "sinks to here"
     if sunk is None or theme.text_px(text, theme.TICK) > room:
@@ -214,65 +151,6 @@ def _legs_note(outcome, paper: Paper) -> list[dict]:
     style = {"colour": theme.SECOND, "size": theme.STRIP}
     y = paper.y(paper.base - 24)
     return [theme.note("legs cut short", paper.opening / 2, y, **style)]
-
-
-def _alt(outcome, system: str) -> str:
-    fill = outcome.fill
-    stack = ", ".join(
-        f"{show(la.si.depth, 'depth', system)} {la.si.name}"
-        for la in reversed(fill.layers)
-    )
-    drop = show(fill.si.drop_if_loose, "depth", system)
-    return (
-        f"The layers of the fill seen from the front, with their numbers beside them. "
-        f"From the top: {stack}. To order: "
-        f"{show(fill.si.order_volume, 'volume', system)}; "
-        f"{fill.si.loads:.0f} barrow loads. Filled loose to the top once and left, "
-        f"the surface sinks by {drop}."
-    )
-
-
-def _caption(outcome, system: str) -> str:
-    bought, settled = outcome.fill.si.loose_volume, outcome.fill.si.settled_volume
-    words = (
-        "The front wall is left out at the right end; layers are to scale. "
-        f"{show(settled, 'volume', system)} are wanted once settled, so "
-        f"{show(bought, 'volume', system)} go in loose"
-    )
-    cost = outcome.fill.si.delivery
-    if np.isfinite(cost) and cost > 0:
-        words += f"; bringing it costs {show(cost, 'money')} more"
-    return words + "."
-
-
-def _numbers(outcome, system: str) -> Numbers:
-    volume, deep = unit_sign("volume", system), unit_sign("depth", system)
-    rows = [
-        (la.si.name, *_cells(la.si, system).values())
-        for la in reversed(outcome.fill.layers)
-    ]
-    rows.append(("together", *_total(outcome, system).values()))
-    rows += [
-        (
-            f"to order: {o.si.name}",
-            "",
-            "",
-            _cell(o.si.order, "volume", system),
-            _price(o.si.cost),
-        )
-        for o in outcome.fill.orders
-    ]
-    return Numbers(
-        caption=f"What goes into bed {outcome.bed.name}",
-        headings=(
-            "layer, from the top",
-            f"deep, {deep}",
-            f"settled, {volume}",
-            f"to buy, loose, {volume}",
-            f"price, {unit_sign('money')}",
-        ),
-        rows=tuple(rows),
-    )
 
 
 # ---- traces -----------------------------------------------------------------------
@@ -322,43 +200,37 @@ def _textures(outcome, paper: Paper) -> list[dict]:
     return found
 
 
+def _sunk_line(outcome, paper: Paper) -> dict:
+    """The dashed line the surface sinks to, light on dark or dark on light."""
+    sunk = sunk_to(outcome)
+    if sunk is None:
+        return line(EMPTY, theme.PAPER, 2, dash="dash")
+    level = np.array([0.0, paper.opening]), np.full(2, sunk)
+    return line(level, theme.ink_on(_colour_at(outcome, sunk)), 2, dash="dash")
+
+
 def _guides(outcome, paper: Paper) -> list[dict]:
-    """Settling line, leaders with their dots, the rule, the narrow table's swatches."""
-    sunk = _sunk(outcome)
-    level = EMPTY
-    colour = theme.PAPER
-    if sunk is not None:
-        level = np.array([0.0, paper.opening]), np.full(2, sunk)
-        colour = theme.ink_on(_colour_at(outcome, sunk))
-    table, _ = _columns(paper.wide, paper.narrow)
+    """Leaders with their dots, the rule, the swatches of a narrow table."""
+    layers, table = outcome.fill.layers, _columns(paper.wide, paper.narrow)[0]
     rows = [paper.y(px) for px in _row_heights(outcome, paper)]
-    layers = outcome.fill.layers
-    middles = [float(la.si.bottom + la.si.top) / 2 for la in layers]
-    start, ends = (
-        paper.opening - 7 / paper.scale,
-        paper.x(paper.wide - table - 6),
-    )
-    bend = paper.opening + end_width(outcome.bed) + outcome.bed.wall.si.cap_out
-    bend = min(bend + 10 / paper.scale, ends)
     leaders, dots, swatches = EMPTY, EMPTY, EMPTY
     if paper.narrow:
         swatches = np.full(len(rows), paper.x(6)), np.array(rows)
     else:
-        paths = [(start, m, bend, m) for m in middles] + [
-            (bend, m, ends, r) for m, r in zip(middles, rows, strict=True)
-        ]
+        middles = [float(la.si.bottom + la.si.top) / 2 for la in layers]
+        start, ends = paper.opening - 7 / paper.scale, paper.x(paper.wide - table - 6)
+        bend = paper.opening + end_width(outcome.bed) + outcome.bed.wall.si.cap_out
+        bend = min(bend + 10 / paper.scale, ends)
+        paths = [(start, m, bend, m) for m in middles]
+        paths += [(bend, m, ends, r) for m, r in zip(middles, rows, strict=True)]
         leaders, dots = segments(paths), (np.full(len(rows), start), np.array(middles))
-    left = 0 if paper.narrow else paper.wide - table
-    y = paper.y(_rule(paper))
-    rule = np.array([paper.x(left), paper.x(paper.wide)]), np.full(2, y)
+    ends = np.array([paper.x(paper.wide - table), paper.x(paper.wide)])
     tones = [theme.MATERIAL[la.si.material] for la in layers]
-    square = marks(swatches, 11, tones, "square", color=theme.EDGE, width=1)
     return [
-        line(level, colour, 2, dash="dash"),
         line(leaders, theme.SECOND, 1),
         marks(dots, 5, theme.PAPER, color=theme.INK, width=1),
-        line(rule, theme.SECOND, 1),
-        square,
+        line((ends, np.full(2, paper.y(_rule(paper)))), theme.SECOND, 1),
+        marks(swatches, 11, tones, "square", color=theme.EDGE, width=1),
     ]
 
 
@@ -385,7 +257,7 @@ def fill_figure(
     bed = outcome.bed
     width = width or (340 if narrow else 620)
     wide = width - _MARGIN["l"] - _MARGIN["r"]
-    lines = _order_lines(outcome, system, wide)
+    lines = order_lines(outcome, system, wide)
     extra = 15.0 * max(len(lines) - 1, 0)
     paper = _paper(bed, len(outcome.fill.layers), extra, wide, narrow)
     wall, (soil, grass) = walls(bed, paper), ground(bed, paper)
@@ -402,9 +274,9 @@ def fill_figure(
         area(wall["face"], face),
         area(wall["frame"], piece),
         line(wall["joints"], theme.EDGE, 1),
+        _sunk_line(outcome, paper),
         *_guides(outcome, paper),
     )
-    title = theme.heading(_title(outcome, system), _under(outcome, system))
     hidden = {"visible": False, "fixedrange": True}
     return Drawing(
         traces=traces,
@@ -415,21 +287,13 @@ def fill_figure(
             "yaxis": hidden | {"range": [paper.y(0), paper.y(paper.high)]},
         },
         annotations=(
-            *title,
+            *theme.heading(title(outcome, system), under_title(outcome, system)),
             *_table_notes(outcome, system, paper),
             *_order_note(lines, paper),
             *_sunk_note(outcome, paper),
             *_legs_note(outcome, paper),
         ),
-        alt=_alt(outcome, system),
-        caption=_caption(outcome, system),
-        numbers=_numbers(outcome, system),
+        alt=alt_text(outcome, system),
+        caption=caption(outcome, system),
+        numbers=numbers(outcome, system),
     )
-
-
-def _under(outcome, system: str) -> str:
-    """The line under the title: what the dashed line means."""
-    if _sunk(outcome) is None:
-        return "nothing here settles at first"
-    drop = show(outcome.fill.si.drop_if_loose, "depth", system)
-    return f"dashed: filled only once, it sinks {drop}"

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bedcalc.units import show, shown_in, unit_sign
+from bedcalc.units import shown_in, unit_sign
 
 from . import theme
 from .shapes import EMPTY, area, line, marks
-from .wall_words import before_words, likely_words, years_words
+from .wall_words import before_words, level_words, likely_words, years_words
 
 __all__ = ["OVER", "Rail", "rail_axes", "rail_notes", "rail_of", "rail_traces"]
 
@@ -34,8 +34,9 @@ class Rail:
     before: tuple[np.ndarray, np.ndarray]
     aim: float
     limit: float
-    corners: np.ndarray
-    posts: np.ndarray
+    ends: np.ndarray
+    legs: np.ndarray  # posts that hold, of a trough
+    posts: np.ndarray  # posts that move with the wall
     ties: np.ndarray
     step: float
     bottom: float
@@ -55,6 +56,8 @@ def rail_of(outcome, before, room: float, system: str) -> Rail:
     ties, posts = np.asarray(s.ties_x), np.asarray(s.posts_x)
     if ties.size and posts.size:  # a post at a tie is held
         posts = posts[np.abs(posts[:, None] - ties).min(axis=1) > 0.01]
+    none = np.empty(0)
+    legs, posts = (posts, none) if s.family == "trough" else (none, posts)
     old = EMPTY
     if before is not None and before.walls.family != "blocks":
         old = length(before.walls.si.x), bow(before.walls.si.bow_x_years)
@@ -73,7 +76,8 @@ def rail_of(outcome, before, room: float, system: str) -> Rail:
         before=old,
         aim=float(bow(s.bow_aim)),
         limit=limit,
-        corners=length(s.x)[[0, -1]],
+        ends=length(s.x)[[0, -1]],
+        legs=length(legs),
         posts=length(posts),
         ties=length(ties),
         step=step,
@@ -88,17 +92,18 @@ def rail_traces(rail: Rail | None, wood_colour: str) -> list[dict]:
     straight = aim = limit = band = once = years = old = EMPTY
     corners = posts = ties = EMPTY
     if rail is not None:
-        flat = np.zeros_like(rail.corners)
-        straight, old = (rail.corners, flat), rail.before
-        aim = rail.corners, flat + rail.aim
-        limit = rail.corners, flat + rail.limit
+        flat = np.zeros(2)
+        straight, old = (rail.ends, flat), rail.before
+        aim = rail.ends, flat + rail.aim
+        limit = rail.ends, flat + rail.limit
         once, years = (rail.x, rail.once), (rail.x, rail.years)
         band = (
             np.concatenate([rail.x, rail.x[::-1]]),
             np.concatenate([rail.low, rail.high[::-1]]),
         )
         corners, posts, ties = (
-            (x, np.zeros(len(x))) for x in (rail.corners, rail.posts, rail.ties)
+            (x, np.zeros(len(x)))
+            for x in (np.concatenate([rail.ends, rail.legs]), rail.posts, rail.ties)
         )
     traces = [
         line(straight, theme.CONTROL, theme.THIN),
@@ -122,7 +127,7 @@ def _level_notes(rail: Rail, outcome, system: str) -> list[dict]:
     style = {"axes": ("x3 domain", "y2"), "size": theme.TICK, "xanchor": "left"}
     return [
         theme.note(
-            f"{word} {show(value, 'bow', system)}", 1, at, xshift=4, yshift=up, **style
+            f"{word} {level_words(value, system)}", 1, at, xshift=4, yshift=up, **style
         )
         for word, value, at, up in (
             ("aim", s.bow_aim, rail.aim, apart),
@@ -168,11 +173,15 @@ def _curve_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[
     return notes
 
 
+def _named(rail: Rail) -> tuple[tuple[np.ndarray, str], ...]:
+    return (rail.ties, "tie"), (rail.legs, "leg"), (rail.posts, "post, no tie")
+
+
 def _mark_notes(rail: Rail, wide: float) -> list[dict]:
     """Words over the marks: both corners, and the tie and post nearest the middle."""
     style = {"axes": ("x3", "y2"), "size": theme.TICK, "colour": theme.SECOND}
     style |= {"yshift": 17}
-    left, right = (float(x) for x in rail.corners)
+    left, right = (float(x) for x in rail.ends)
     notes = [
         theme.note("corner", left, 0.0, xanchor="left", xshift=-7, **style),
         theme.note("corner", right, 0.0, xanchor="right", xshift=7, **style),
@@ -180,7 +189,7 @@ def _mark_notes(rail: Rail, wide: float) -> list[dict]:
     per_px, middle = (right - left) / (wide - 2 * _PAD), (left + right) / 2
     room = 42 * per_px
     taken = [(left, left + room), (right - room, right)]
-    for found, word in ((rail.ties, "tie"), (rail.posts, "post, no tie")):
+    for found, word in _named(rail):
         half = theme.text_px(word, theme.TICK) / 2 * per_px
         for x in sorted((float(x) for x in found), key=lambda x: abs(x - middle)):
             if all(x + half < a or x - half > b for a, b in taken):
@@ -202,7 +211,7 @@ def rail_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[di
 def rail_axes(rail: Rail, wide: float, system: str) -> dict[str, dict]:
     """Both axes of the panel, without their place on the page."""
     steps = round(rail.bottom / rail.step)
-    left, right = (float(x) for x in rail.corners)
+    left, right = (float(x) for x in rail.ends)
     pad = (right - left) * _PAD / (wide - 2 * _PAD)
     return {
         "xaxis3": theme.axis(

@@ -8,7 +8,8 @@ from .drawing import Numbers
 
 __all__ = [
     "alt_text", "before_words", "bow_words", "bows_badly", "caption", "finding",
-    "likely_words", "numbers", "push_finding", "rail_word", "years_words",
+    "level_words", "likely_words", "numbers", "push_finding", "rail_word",
+    "years_words",
 ]  # fmt: skip
 
 _GAP = "\N{NO-BREAK SPACE}"
@@ -22,6 +23,11 @@ _STATE = {
 def bow_words(value, system: str) -> str:
     """A bow as shown: tenths while it is small."""
     return show(value, "fine" if value < 0.0095 else "bow", system)
+
+
+def level_words(value, system: str) -> str:
+    """Aim or limit as shown; a tenth of an inch would be too coarse."""
+    return show(value, "fine" if system == "us" else "bow", system)
 
 
 def bows_badly(outcome) -> bool:
@@ -121,12 +127,13 @@ def alt_text(outcome, before, system: str) -> str:
         )
     ties = len(s.ties_x)
     held = f"{ties} tie{'s' if ties != 1 else ''}" if ties else "no tie"
+    held = "held at its legs" if outcome.walls.family == "trough" else f"with {held}"
     words = (
         f"{push} Right: the top {rail_word(outcome.walls.family)} seen from above, "
-        f"with {held}, bows out {bow_words(s.bow_years, system)} after years "
+        f"{held}, bows out {bow_words(s.bow_years, system)} after years "
         f"({bow_words(s.bow_once, system)} at once); "
-        f"aim {show(s.bow_aim, 'bow', system)}, "
-        f"limit {show(s.bow_limit, 'bow', system)}."
+        f"aim {level_words(s.bow_aim, system)}, "
+        f"limit {level_words(s.bow_limit, system)}."
     )
     if bows_badly(outcome):
         words += " That is too far for the sums to be exact: it will bow badly."
@@ -165,10 +172,10 @@ def numbers(outcome, system: str) -> Numbers:
             ("bow after years, as judged", bow_words(s.bow_years, system)),
             ("bow after years, low end", bow_words(s.bow_low, system)),
             ("bow after years, high end", bow_words(s.bow_high, system)),
-            ("aim", show(s.bow_aim, "bow", system)),
-            ("limit", show(s.bow_limit, "bow", system)),
+            ("aim", level_words(s.bow_aim, system)),
+            ("limit", level_words(s.bow_limit, system)),
         ]
-        places = (("post without a tie or at one", s.posts_x), ("tie", s.ties_x))
+        places = (("post", s.posts_x), ("tie", s.ties_x))
         rows += [
             (f"{name}, along the wall", show(float(x), "size", system))
             for name, found in places

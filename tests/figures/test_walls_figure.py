@@ -145,6 +145,17 @@ def test_a_post_at_a_tie_is_not_called_loose():
     assert np.abs(np.asarray(traces[POSTS]["x"]) - tie).min() > 0.1
 
 
+def test_a_mark_is_filled_just_where_the_wall_stays():
+    # a trough's legs hold its wall, a bed's middle posts move with it
+    for name in "ABCDF":
+        found = outcome(name)
+        traces = wall_figure(found).traces
+        x, bow = (np.asarray(traces[YEARS][k]) for k in "xy")
+        for place, holds in ((CORNERS, True), (TIES, True), (POSTS, False)):
+            there = np.interp(np.asarray(traces[place]["x"], float), x, bow)
+            assert ((np.abs(there) < 0.05 * bow.max()) == holds).all()
+
+
 def test_the_earlier_bed_stays_as_a_dotted_curve(untied, tied):
     drawing = wall_figure(tied, before=untied)
     trace = drawing.traces[BEFORE]
@@ -189,9 +200,14 @@ def test_alt_text_and_table_hold_the_key_numbers(untied, system):
     drawing = wall_figure(untied, system=system)
     walls = untied.walls
     cells = [cell for row in drawing.numbers.rows for cell in row]
-    for value in (walls.bow_years, walls.bow_aim, walls.bow_limit):
-        assert show(value, "bow", system) in drawing.alt
-        assert show(value, "bow", system) in cells
+    level = "bow" if system == "metric" else "fine"
+    for value, kind in (
+        (walls.bow_years, "bow"),
+        (walls.bow_aim, level),
+        (walls.bow_limit, level),
+    ):
+        assert show(value, kind, system) in drawing.alt
+        assert show(value, kind, system) in cells
     most = walls.cases["soaked"].si.pressure.max()
     assert show(most, "pressure", system) in drawing.alt
     pieces = sum(len(walls.cases[n].si.depth) for n in ("moist", "soaked"))
