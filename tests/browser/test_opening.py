@@ -25,6 +25,13 @@ def test_opening_leaves_the_reader_at_the_top_with_the_whole_width(open_workbook
     assert sheet.panel.bounding_box()["width"] > 1180
 
 
+def test_the_printed_address_opens_the_workbook(open_workbook, lab):
+    sheet = open_workbook("plain.ipynb")
+    sheet.page.goto(lab.url("/"))
+    sheet.wait_until_run()
+    assert sheet.page.url == f"{lab.address}/lab/tree/flagged.ipynb"
+
+
 def test_folded_code_is_one_click_away(open_workbook):
     sheet = open_workbook("flagged.ipynb").wait_until_run()
     bar = sheet.find(".jp-InputPlaceholder")
