@@ -13,8 +13,6 @@ import numpy as np
 
 __all__ = ["BeamAnswer", "element_load", "element_stiffness", "nodes", "solve_beam"]
 
-_DIGITS = 9  # places are told apart to a millionth of a millimetre
-
 
 @dataclass(frozen=True, kw_only=True)
 class BeamAnswer:
@@ -56,8 +54,16 @@ def element_load(first, last, size):
 
 
 def nodes(length: float, marks, elements: int) -> np.ndarray:
-    """Places of the nodes: every mark, and an even mesh where no mark is near."""
-    marks = np.unique(np.round([0.0, length, *marks], _DIGITS))
+    """Places of the nodes: every mark, and an even mesh where no mark is near.
+
+    Marks closer together than a millionth of the length become one, because a
+    vanishing element would be stiffer than the arithmetic can tell.
+    """
+    near = 1e-6 * length
+    inner = np.unique(np.asarray([*marks], float))
+    inner = inner[(inner > near) & (inner < length - near)]
+    inner = inner[np.diff(inner, prepend=0.0) > near]
+    marks = np.array([0.0, *inner, length])
     mesh = np.linspace(0, length, elements + 1)
     apart = np.min(np.abs(mesh[:, None] - marks), axis=1)
     return np.unique([*marks, *mesh[apart > 0.2 * length / elements]])
@@ -67,7 +73,7 @@ def _line(values, x):
     """A constant, or the polyline (places, values), at x."""
     if np.ndim(values) == 0:
         return np.full(len(x), float(values))
-    return np.interp(x, np.round(values[0], _DIGITS), values[1])
+    return np.interp(x, *values)
 
 
 def solve_beam(
