@@ -53,6 +53,8 @@ def likely_words(outcome, system: str) -> str:
         bow_words(value, system).split(_GAP)[0]
         for value in (s.bow_once, s.bow_low, s.bow_high)
     )
+    if not once.strip("0."):
+        return "next to nothing at once"
     return f"{once} at once, likely {low} to {high}"
 
 
