@@ -45,7 +45,7 @@ def tenths(metres: float) -> int:
     return round(metres * 10_000)
 
 
-def _whole(owner: str, name: str, value, least: int, example: str) -> None:
+def whole_number(owner: str, name: str, value, least: int, example: str) -> None:
     """Refuse anything but an integer of at least ``least``."""
     if type(value) is int and value >= least:
         return
@@ -83,8 +83,8 @@ class Piece:
 
     def __post_init__(self):
         owner = f"piece {self.label!r}"
-        _whole(owner, "length", self.length, 1, "length=tenths(2.7)")
-        _whole(owner, "count", self.count, 0, "count=4")
+        whole_number(owner, "length", self.length, 1, "length=tenths(2.7)")
+        whole_number(owner, "count", self.count, 0, "count=4")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -119,12 +119,12 @@ class Stock:
 
     def __post_init__(self):
         owner = f"stock {self.key!r}"
-        _whole(owner, "length", self.length, 1, "length=tenths(3.0)")
-        _whole(owner, "price", self.price, 0, "price=1140 for 11.40")
+        whole_number(owner, "length", self.length, 1, "length=tenths(3.0)")
+        whole_number(owner, "price", self.price, 0, "price=1140 for 11.40")
         if self.limit is not None:
-            _whole(owner, "limit", self.limit, 0, "limit=6")
+            whole_number(owner, "limit", self.limit, 0, "limit=6")
         if self.trim is not None:
-            _whole(owner, "trim", self.trim, 0, "trim=200 for 20 mm")
+            whole_number(owner, "trim", self.trim, 0, "trim=200 for 20 mm")
         if self.owned and (self.price or self.limit is None):
             raise CutError(
                 f"{owner}: owned boards cost nothing and are counted, given price "
@@ -157,8 +157,8 @@ class Saw:
     trim: int = 0
 
     def __post_init__(self):
-        _whole("saw", "kerf", self.kerf, 0, "kerf=32 for 3.2 mm")
-        _whole("saw", "trim", self.trim, 0, "trim=200 for 20 mm")
+        whole_number("saw", "kerf", self.kerf, 0, "kerf=32 for 3.2 mm")
+        whole_number("saw", "trim", self.trim, 0, "trim=200 for 20 mm")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -62,25 +62,34 @@ def ask(problem: Problem, sorts, patterns, low, high, clock, seconds) -> Answer:
         return Answer(ended=True, cuts=None, bound=high + step)
     none = np.zeros(sorts.size)
     counts = np.array(problem.counts, dtype=float)
-    rooms = np.append(none, problem.rooms)
+    # lengths in units of the longest board: large numbers upset the solver
+    longest = max(problem.rooms)
+    rooms = np.append(none, np.array(problem.rooms) / longest)
+    need = counts @ problem.needs / longest - _HAIR / longest
     cost = np.append(none, np.array(problem.prices) / step)
     cover = np.hstack([patterns.T, np.zeros((kinds, number))])
     taken = np.hstack([sorts == np.arange(number)[:, None], -np.eye(number)])
     top = np.inf if high is None else high / step + _HAIR
     most = [np.inf if limit is None else limit for limit in problem.limits]
-    found = clock.run(
-        milp,
-        cost,
-        constraints=[
-            LinearConstraint(cover, lb=counts),
-            LinearConstraint(taken, lb=0, ub=0),
-            LinearConstraint(rooms[None], lb=counts @ problem.needs),
-            LinearConstraint(cost[None], lb=low / step - _HAIR, ub=top),
-        ],
-        integrality=np.ones(cost.size),
-        bounds=Bounds(0, np.append(none + np.inf, most)),
-        options={"time_limit": max(min(seconds, clock.left), 0.01), "mip_rel_gap": 0},
-    )
+
+    def solve(presolve: bool):
+        limit = max(min(seconds, clock.left), 0.01)
+        return milp(
+            cost,
+            constraints=[
+                LinearConstraint(cover, lb=counts),
+                LinearConstraint(taken, ub=0),
+                LinearConstraint(rooms[None], lb=need),
+                LinearConstraint(cost[None], lb=low / step - _HAIR, ub=top),
+            ],
+            integrality=np.ones(cost.size),
+            bounds=Bounds(0, np.append(none + np.inf, most)),
+            options={"time_limit": limit, "mip_rel_gap": 0, "presolve": presolve},
+        )
+
+    found = clock.run(solve, True)
+    if found is not None and found.status == 4:  # seldom, HiGHS trips over itself
+        found = clock.run(solve, False)
     if found is None:  # cancelled
         return Answer(ended=False, cuts=None, bound=low)
     if found.status == 2:  # no plan in this range

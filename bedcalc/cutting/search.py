@@ -86,7 +86,7 @@ def search(
             report(now)
             if answer.ended:
                 rise = min(2 * rise, 64)
-                continue
+                continue  # the range was empty: the bound has risen
         if now.proven or clock.over:
             break
         patterns = _promising(problem, diagram, relaxed, now, some)

@@ -1,0 +1,181 @@
+"""What would change the cost: a little shorter, a better length, a thinner saw."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from .first_fit import lower_bound
+from .least_cost import least_cost
+from .model import CutError, Plan, Saw, Stock
+
+__all__ = ["Nudge", "SawLoss", "SweetSpots", "nudges", "saw_loss", "sweet_spots"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Nudge:
+    """What happens if all pieces of one length change a little.
+
+    Parameters
+    ----------
+    labels : tuple of str
+        The pieces of this length.
+    length, change : int
+        Tenths of a millimetre.
+    saves : int
+        Smallest coins; negative if it costs more.
+    proven : bool
+        Both plans are proven, so the saving is exact.
+    """
+
+    labels: tuple[str, ...]
+    length: int
+    change: int
+    saves: int
+    proven: bool
+
+
+def nudges(
+    plan: Plan,
+    change: int = -200,
+    *,
+    seconds: float = 1.0,
+    progress: Callable[[int, int], None] | None = None,
+) -> tuple[Nudge, ...]:
+    """What 20 mm less of each length would save, the largest saving first.
+
+    Each length is changed by itself and the whole list is planned again. A saving that
+    is not proven may be a little more or less.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan to improve, from :func:`bedcalc.cutting.least_cost`.
+    change : int
+        Tenths of a millimetre; 20 mm shorter by default.
+    seconds : float
+        Time budget for each length.
+    progress : callable, optional
+        Called with how many lengths are done, and of how many.
+    """
+    lengths = sorted({p.length for p in plan.pieces if p.count}, reverse=True)
+    found = []
+    for done, length in enumerate(lengths, 1):
+        pieces = tuple(
+            replace(p, length=p.length + change) if p.length == length else p
+            for p in plan.pieces
+        )
+        new = least_cost(pieces, plan.stocks, plan.saw, seconds=seconds)
+        labels = [p.label for p in plan.pieces if p.length == length and p.count]
+        found.append(
+            Nudge(
+                labels=tuple(dict.fromkeys(labels)),
+                length=length,
+                change=change,
+                saves=plan.cost - new.cost,
+                proven=plan.proven and new.proven,
+            )
+        )
+        if progress is not None:
+            progress(done, len(lengths))
+    return tuple(sorted(found, key=lambda nudge: -nudge.saves))
+
+
+@dataclass(frozen=True, kw_only=True)
+class SweetSpots:
+    """Cost of one piece over its length, if it is cut from boards of its own.
+
+    Parameters
+    ----------
+    lengths : int array
+        Tenths of a millimetre.
+    per_piece : float array
+        Smallest coins; infinite where no board is long enough.
+    per_metre : float array
+        Smallest coins per metre of piece.
+    stock : int array
+        Which stock is the cheapest, by its place on the list; -1 for none.
+    pieces : int array
+        Pieces that come out of one such board.
+    """
+
+    lengths: np.ndarray
+    per_piece: np.ndarray
+    per_metre: np.ndarray
+    stock: np.ndarray
+    pieces: np.ndarray
+
+
+def sweet_spots(lengths, stocks: Iterable[Stock], saw: Saw) -> SweetSpots:
+    """The cost of a piece jumps where one more comes out of a board: find these spots.
+
+    Parameters
+    ----------
+    lengths : int array
+        Lengths to try, tenths of a millimetre.
+    stocks : iterable of Stock
+        What can be bought.
+    saw : Saw
+        Kerf and trim.
+
+    Notes
+    -----
+    From a board of length L trimmed by t come n = floor((L - t + k) / (l + k)) pieces
+    of length l with kerf k.
+    """
+    lengths = np.asarray(lengths)
+    if lengths.size and (lengths.dtype.kind not in "iu" or lengths.min() < 1):
+        raise CutError(
+            "lengths: needs whole tenths of a millimetre above zero, given "
+            f"{lengths.dtype} {lengths.tolist()[:3]}; for example tenths(0.6)"
+        )
+    stocks = tuple(stocks)
+    rooms = np.array([stock.room(saw) for stock in stocks])[:, None]
+    prices = np.array([float(stock.price) for stock in stocks])[:, None]
+    number = np.maximum(rooms // (lengths + saw.kerf), 0)
+    cost = np.where(number > 0, prices / np.maximum(number, 1), np.inf)
+    best = np.argmin(cost, axis=0)
+    place = (best, np.arange(lengths.size))
+    per_piece, some = cost[place], np.isfinite(cost[place])
+    return SweetSpots(
+        lengths=lengths,
+        per_piece=per_piece,
+        per_metre=per_piece / (lengths / 10_000),
+        stock=np.where(some, best, -1),
+        pieces=number[place],
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class SawLoss:
+    """What the saw eats.
+
+    Parameters
+    ----------
+    length : int
+        All kerfs of the plan together, tenths of a millimetre.
+    cost : int
+        What a saw without kerf would save, smallest coins.
+    proven : bool
+        Both plans are proven, so the saving is exact.
+    """
+
+    length: int
+    cost: int
+    proven: bool
+
+
+def saw_loss(plan: Plan, *, seconds: float = 1.0) -> SawLoss:
+    """The sawdust of a plan, and what it costs compared with a saw without kerf."""
+    ideal = replace(plan.saw, kerf=0)
+    pieces, stocks = plan.pieces, plan.stocks
+    if lower_bound(pieces, stocks, ideal) >= plan.cost:
+        return SawLoss(length=plan.sawdust, cost=0, proven=True)
+    new = least_cost(pieces, stocks, ideal, seconds=seconds)
+    return SawLoss(
+        length=plan.sawdust,
+        cost=plan.cost - new.cost,
+        proven=plan.proven and new.proven,
+    )
