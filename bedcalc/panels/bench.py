@@ -42,7 +42,7 @@ __all__ = ["Bench", "bench"]
 MINE = "mine"
 ROWS = 9  # verdict rows kept ready
 FILE = "my_garden.toml"
-_HEIGHT = {"wide": 500, "full": 430, "middle": 400, "narrow": 220}
+_HEIGHT = {"wide": 460, "full": 400, "middle": 400, "narrow": 220}
 _CLOSE = {"wall": wall_figure, "fill": fill_figure, "bill": cost_figure}
 
 
@@ -129,7 +129,7 @@ class Bench:
         people = [(row.key, row.name) for row in table("people")]
         length = ("inch", 24, 236, 1)
         self.controls = Controls(
-            list_row("Begin from", self._begins(), start, name="begin"),
+            list_row("Begin with", self._begins(), start, name="begin"),
             choice_row(
                 "Show in", [("metric", "metric"), ("us", "feet, inches")], "metric",
                 name="system",
@@ -139,7 +139,7 @@ class Bench:
             slider_row("Height", "cm", 15, 110, 1, bed.height, name="height"),
             list_row("For", people, bed.users, name="users"),
             list_row("Built of", walls, bed.wall.key, name="wall"),
-            choice_row("Rails", rail_words(bed), bed.rail_lying, name="rails"),
+            choice_row("Rail, thick", rail_words(bed), bed.rail_lying, name="rails"),
             choice_row("Ties on top", _counts(3), bed.ties, name="ties"),
             choice_row("Ties at foot", _counts(3), bed.base_ties, name="base_ties"),
             list_row("Fill", self._strategies, strategy, name="strategy"),
@@ -155,7 +155,7 @@ class Bench:
             ),
         )  # fmt: skip
         self.close = choice_row(
-            "Look closer at",
+            "Close-up",
             [("wall", "the wall"), ("fill", "the fill"), ("bill", "the bill")],
             "wall",
             name="close",
@@ -207,16 +207,18 @@ class Bench:
             ]
         ).add_class("bc-buttons")
         self.file_says = Says()
+        bar = ipywidgets.Box(
+            [c["begin"].widget, c["system"].widget, buttons]
+        ).add_class("bc-bar")
         groups = [
-            group("Begin", c["begin"], c["system"]),
             group("Size, outside", c["length"], c["width"], c["height"], c["users"]),
-            group("Wall", c["wall"], c["rails"], c["ties"], c["base_ties"]),
+            group("Long wall", c["wall"], c["rails"], c["ties"], c["base_ties"]),
             group("Fill", c["strategy"], c["logs"]),
-            group("Picture", c["larger"], c["view"]),
-            ipywidgets.VBox([buttons, self.file_says]).add_class("bc-group"),
         ]
         controls = ipywidgets.VBox(groups).add_class("bc-controls")
-        picture = ipywidgets.VBox([self.scene.widget]).add_class("bc-scene")
+        looks = ipywidgets.Box([c["view"].widget, c["larger"].widget])
+        picture = ipywidgets.VBox([self.scene.widget, looks.add_class("bc-looks")])
+        picture.add_class("bc-scene")
         verdicts = ipywidgets.VBox(
             [
                 ipywidgets.HTML('<h3 class="bc-heading">What the numbers say</h3>'),
@@ -226,6 +228,8 @@ class Bench:
         close = ipywidgets.VBox([self.close.widget, self._close_box])
         self.widget = paper(
             self.watch,
+            bar,
+            self.file_says,
             ipywidgets.Box(self.strip).add_class("bc-strip"),
             ipywidgets.Box([picture, controls]).add_class("bc-main"),
             self.says,
@@ -331,7 +335,7 @@ class Bench:
             for row in table("strategies")
         )
         if family == "sheet":
-            c["rails"].rename(rail_words(bed))
+            c["rails"].rename(rail_words(bed, self.system))
 
     def observe(self, listener: Callable[[Outcome], Any]) -> None:
         """Call ``listener(outcome)`` after every move, and once now."""

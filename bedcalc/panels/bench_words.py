@@ -22,12 +22,12 @@ def bed_title(bed: Bed) -> str:
     return f"bed {bed.name}: {bed.title}" if bed.title else f"bed {bed.name}"
 
 
-def rail_words(bed: Bed) -> list[tuple[bool, str]]:
+def rail_words(bed: Bed, system: str = "metric") -> list[tuple[bool, str]]:
     """The two ways a rail can lie, by the measure that takes the push."""
     thin, wide = bed.wall.rail_thin, bed.wall.rail_wide
     return [
-        (False, f"standing, {thin.m_as('mm'):.0f} mm deep"),
-        (True, f"lying, {wide.m_as('mm'):.0f} mm deep"),
+        (False, show(thin, "stock", system)),
+        (True, f"{show(wide, 'stock', system)}, lying"),
     ]
 
 

@@ -2,7 +2,8 @@
 
 :func:`paper` wraps a block or a bench; it carries the style with it, which lands in
 the page's head once and stays there, whichever cell has been run or scrolled away.
-The colours and type sizes come from figures/theme.py, the rules from sheet.css.
+The colours and type sizes come from figures/theme.py, the rules from sheet.css
+and bench.css.
 
 Classes for a bench (all inside ``bc``, the paper)::
 
@@ -32,9 +33,10 @@ import ipywidgets
 from ..figures import theme
 from .words import plain
 
-__all__ = ["button", "css", "headline", "paper", "verdict_sign"]
+__all__ = ["button", "button_row", "css", "headline", "html", "paper", "verdict_sign"]
 
-_SHEET = Path(__file__).parent / "sheet.css"
+_SHEETS = [Path(__file__).parent / name for name in ("sheet.css", "bench.css")]
+_HIDE = ".bc-hide, .bc .bc-hide { display: none !important; }"
 _COLOURS = {
     "ink": theme.INK, "second": theme.SECOND, "rule": theme.RULE,
     "control": theme.CONTROL, "accent": theme.ACCENT, "paper": theme.PAPER,
@@ -54,7 +56,8 @@ def css() -> str:
     values = [f"--bc-{name}:{colour}" for name, colour in _COLOURS.items()]
     values += [f"--bc-{name}-size:{size}px" for name, size in _SIZES.items()]
     values.append(f"--bc-family:{theme.FAMILY},sans-serif")
-    return f".bc{{{';'.join(values)}}}\n{_SHEET.read_text(encoding='utf-8')}"
+    rules = "\n".join(path.read_text(encoding="utf-8") for path in _SHEETS)
+    return f".bc{{{';'.join(values)}}}\n{rules}\n{_HIDE}"
 
 
 @functools.cache
@@ -92,6 +95,19 @@ def button(
     if strong:
         made.add_class("bc-strong")
     made.on_click(lambda _: press())
+    return made
+
+
+def button_row(*buttons: ipywidgets.Widget) -> ipywidgets.Box:
+    """Buttons side by side, on the next line where there is no room."""
+    return ipywidgets.Box(list(buttons)).add_class("bc-buttons")
+
+
+def html(text: str, *classes: str) -> ipywidgets.HTML:
+    """A piece of page; ``text`` must be made of escaped words."""
+    made = ipywidgets.HTML(text)
+    for name in classes:
+        made.add_class(name)
     return made
 
 
