@@ -9,15 +9,20 @@ from __future__ import annotations
 import re
 from html import escape
 
-from ..tables import table
+from ..tables import Row, table
 
-__all__ = ["inline", "markup", "phrase", "plain"]
+__all__ = [
+    "cautions_html", "glossary_html", "inline", "markup", "phrase", "plain",
+    "source_line", "sources_html",
+]  # fmt: skip
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 _UNITS = (
-    "mm|cm|m²|m³|m|km|in|ft²|ft³|ft|yd³|kg|lb|lbs|t|kN|N|kPa|psf|MPa|h|min|L|%|¤|°C"
+    "mm cm m² m³ m km in ft² ft³ ft yd³ kg lb lbs t kN N kPa psf MPa h min L % ¤ °C"
 )
-_NUMBER_UNIT = re.compile(rf"(\d) (?=(?:{_UNITS})(?![\w²³]))")
+_NUMBER_UNIT = re.compile(rf"(\d) (?=(?:{'|'.join(_UNITS.split())})(?![\w²³]))")
+#: kinds of source that are no publication, in the order they are listed
+HONEST = ("computed", "from memory", "common practice", "assumption", "invented")
 
 
 def phrase(key: str, **given) -> str:
@@ -48,3 +53,69 @@ def markup(text) -> str:
         else:
             found.append(f"<p>{inline(' '.join(lines))}</p>")
     return "".join(found)
+
+
+def glossary_html(*words: str) -> str:
+    """Trade words and what they mean, as a list of terms in the order of the alphabet.
+
+    Parameters
+    ----------
+    *words : str
+        Keys of data/glossary.csv; all of them if none is given.
+    """
+    rows = [table("glossary")[word] for word in words] or list(table("glossary"))
+    rows.sort(key=lambda row: row.word.lower())
+    return "".join(
+        f"<dt>{plain(row.word)}</dt><dd>{inline(row.meaning)}</dd>" for row in rows
+    ).join(("<dl>", "</dl>"))
+
+
+def cautions_html(*keys: str) -> str:
+    """Hazards: what it is, what to do, who decides, and the source, as a list."""
+    return "".join(_caution(table("cautions")[key]) for key in keys).join(
+        ("<ul>", "</ul>")
+    )
+
+
+def _caution(row: Row) -> str:
+    who = phrase("caution_who", who=row.who)
+    source = phrase("caution_source", source=source_line(row.source, row.where))
+    return (
+        f"<li><strong>{plain(row.hazard)}.</strong> {inline(row.control)}"
+        f'<span class="bc-who">{plain(who)}</span>'
+        f'<span class="bc-source">{plain(source)}</span></li>'
+    )
+
+
+def source_line(key: str, where: str = "") -> str:
+    """A source in one line of plain text, honest about its kind."""
+    row = table("sources")[key]
+    if row.kind in HONEST:
+        return ", ".join(filter(None, (row.kind, where)))
+    parts = (row.author, row.title, f"({row.year})" if row.year else "", where)
+    return ", ".join(filter(None, parts)).replace(", (", " (")
+
+
+def sources_html(*keys: str) -> str:
+    """The sources named, published ones first, each of the others under its kind."""
+    rows = [table("sources")[key] for key in keys]
+    published = [row for row in rows if row.kind not in HONEST]
+    published.sort(key=lambda row: (row.author, row.year))
+    found = "".join(f"<li>{_published(row)}</li>" for row in published)
+    for kind in HONEST:
+        for row in rows:
+            if row.kind == kind:
+                label, more = phrase(f"kind_{kind}"), row.note or row.title
+                found += f'<li class="bc-honest"><strong>{plain(label)}.</strong> '
+                found += f"{plain(more)}.</li>"
+    return f"<ul>{found}</ul>"
+
+
+def _published(row: Row) -> str:
+    edition = f"edition {row.edition}" if row.edition.isdigit() else ""
+    if edition and len(row.edition) == 4:
+        edition = ""  # a year, named anyway
+    tail = ", ".join(filter(None, (edition, row.publisher, row.year)))
+    text = f"{plain(row.author)}: <em>{plain(row.title)}</em>. {plain(tail)}"
+    text = f"{text.rstrip('. ')}. <span class='bc-kind'>{plain(row.kind)}</span>"
+    return f"{text} {plain(row.note)}".rstrip()
