@@ -25,9 +25,11 @@ def _no_browser(reason: str) -> None:
     pytest.skip(reason)
 
 
-@pytest.fixture(scope="session")
+# A file at a time, not a session: Playwright keeps an event loop running in this
+# thread, and tests elsewhere may want to run one of their own.
+@pytest.fixture(scope="module")
 def chromium():
-    """One running browser for all tests, or a skip that says what is missing."""
+    """One running browser for a file of tests, or a skip that says what is missing."""
     path = find_browser()
     if path is None:
         _no_browser(
@@ -47,7 +49,7 @@ def chromium():
         browser.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def lab(chromium, tmp_path_factory) -> Iterator[Lab]:
     """JupyterLab on a copy of the workbooks, started by ``python -m bedcalc``."""
     folder = tmp_path_factory.mktemp("lab")
