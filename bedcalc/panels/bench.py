@@ -71,6 +71,14 @@ class Picture:
         self.widget.add_class(f"bc-figure-{name}")
         self._words(drawing)
 
+    def size(self, width: int, height: int | None = None) -> None:
+        """Make it so wide (and high), in px, where it is not yet."""
+        layout = self.figure.layout
+        if layout.width != width:
+            layout.width = width
+        if height and layout.height != height:
+            layout.height = height
+
     def bring(self, drawing: Drawing) -> None:
         """Bring it to a new drawing, in one batch."""
         update([(self.figure, drawing, self.shown)])
@@ -134,7 +142,7 @@ class Bench:
                 "Show in", [("metric", "metric"), ("us", "feet, inches")], "metric",
                 name="system",
             ),
-            slider_row("Length", "cm", 60, 600, 5, bed.length, name="length", us=length),
+            slider_row("Length", "cm", 60, 600, 5, bed.length, us=length),
             slider_row("Width", "cm", 40, 200, 5, bed.width, name="width"),
             slider_row("Height", "cm", 15, 110, 1, bed.height, name="height"),
             list_row("For", people, bed.users, name="users"),
@@ -249,43 +257,53 @@ class Bench:
         return self.watch.kind if self.watch.width else "full"
 
     def _scene(self) -> Drawing:
-        kind, width = self.kind, self.watch.width or 1100
-        side = 340 + 16 if kind in ("wide", "full") else 0
         return scene(
             self.outcome,
             system=self.system,
             exaggerate=self.controls["larger"].value,
-            height_px=_HEIGHT[kind],
-            width_px=max(width - 32 - side, 240),
+            height_px=_HEIGHT[self.kind],
+            width_px=self._scene_width(),
             view=self.controls["view"].value,
-            narrow=kind == "narrow",
+            narrow=self.kind == "narrow",
         )
+
+    def _scene_width(self) -> int:
+        """Width of the scene in px: what the controls leave."""
+        side = 340 + 16 if self.kind in ("wide", "full") else 0
+        edge = 16 if self.kind == "narrow" else 32
+        return max((self.watch.width or 1132) - edge - side, 240)
 
     def _close(self, name: str) -> Drawing:
         more = {"before": self.before} if name == "wall" else {}
         return _CLOSE[name](
-            self.outcome, system=self.system, narrow=self.kind == "narrow", **more
+            self.outcome,
+            system=self.system,
+            narrow=self.kind == "narrow",
+            width=self._close_width(),
+            **more,
         )
+
+    def _close_width(self) -> int:
+        """Width of the close-up in px: six elevenths beside the verdicts, or all."""
+        inner = (self.watch.width or 1132) - (16 if self.kind == "narrow" else 32)
+        return (inner - 16) * 6 // 11 if inner >= 1028 else inner
 
     def _draw_close(self) -> None:
         """Bring the close-up that is shown up to date; make it the first time."""
         name = self.close.value
         drawing = self._close(name)
         if name in self.closes:
+            self.closes[name].size(self._close_width())
             self.closes[name].bring(drawing)
         else:
             self.closes[name] = Picture(drawing, name)
+            self.closes[name].size(self._close_width())
         if self._close_box.children != (self.closes[name].widget,):
             self._close_box.children = (self.closes[name].widget,)
 
     def _resize(self) -> None:
-        kind, width = self.kind, self.watch.width
-        drawing = self._scene()
-        with self.scene.figure.batch_update():
-            side = 356 if kind in ("wide", "full") else 0
-            self.scene.figure.layout.width = max(width - 32 - side, 240)
-            self.scene.figure.layout.height = _HEIGHT[kind]
-        self.scene.bring(drawing)
+        self.scene.size(self._scene_width(), _HEIGHT[self.kind])
+        self.scene.bring(self._scene())
         self._draw_close()
 
     # ---- what follows

@@ -109,7 +109,10 @@ def _framed(
 ) -> Walls:
     cases = common["cases"]
     spans = framed.top_spans(bed, plan.bays, bed.ties)
-    found = framed.bows(bed, cases, plan.span, spans)
+    length = plan.span
+    if bed.wall.family == "trough":  # a dozen bays stand for any number
+        length = plan.post_gap * spans
+    found = framed.bows(bed, cases, length, spans)
     foot = verdicts.foot_hold(bed, place, cases, found, plan, mends)
     x, drawn = _drawn(plan, found, spans)
     zero = 0.0 * (bed.si.length + bed.si.height)

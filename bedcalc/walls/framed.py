@@ -14,7 +14,13 @@ import numpy as np
 
 from bedcalc.bed import Bed
 
-from .beams import bow_shape, span_coefficients, support_force, uniform_moment
+from .beams import (
+    MOST_SPANS,
+    bow_shape,
+    span_coefficients,
+    support_force,
+    uniform_moment,
+)
 from .lever import held_wall_bow, member_loads
 from .material import material
 from .timber import long_term_bow, second_moment, section_modulus
@@ -76,7 +82,9 @@ def _member(bed, name, z, face, thickness) -> SimpleNamespace:
 
 def top_spans(bed: Bed, bays, ties):
     """Equal spans of the leaning wall: a trough's legs hold it, else only ties do."""
-    return bays if bed.wall.family == "trough" else np.asarray(ties) + 1
+    if bed.wall.family == "trough":
+        return np.minimum(bays, MOST_SPANS)
+    return np.asarray(ties) + 1
 
 
 def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 from bedcalc.bed import Bed
 from bedcalc.tables import table
 
-from ._pending import overturning_safety, sliding_safety
+from .blocks import overturning_safety, sliding_safety, wall_weight
 
 __all__ = ["stability"]
 
@@ -28,7 +28,7 @@ def stability(bed: Bed, push) -> SimpleNamespace:
         ``overturning``, ``sliding`` (ratios), ``weight`` (N/m).
     """
     row = table("blocks")[bed.wall.block]
-    weight = bed.si.wall_thickness * bed.si.height * row.unit_weight
+    weight = wall_weight.si(row.unit_weight, bed.si.wall_thickness, bed.si.height)
     return SimpleNamespace(
         weight=weight,
         overturning=overturning_safety.si(

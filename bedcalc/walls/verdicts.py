@@ -13,12 +13,13 @@ from bedcalc.tables import table
 from bedcalc.units import Q_, from_si
 
 from . import framed as frame
-from ._pending import base_hold, tie_capacity
-from .beams import uniform_bow, uniform_moment
+from .beams import MOST_SPANS, uniform_bow, uniform_moment
 from .cases import pushes
 from .material import material
+from .posts import base_hold
 from .sheet import allowable_sheet, sheet_section, strip_moment
 from .stacked import stability
+from .ties import tie_capacity
 from .timber import section_modulus
 
 __all__ = ["foot_hold", "framed", "stacked"]
@@ -157,7 +158,8 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
     """The lowest board between two posts: bow after years."""
     board = found.members[0]
     load = cases["moist"].si.base_pressure * board.face
-    bow = board.wood.creep * uniform_bow.si(load, plan.span, board.EI, plan.bays)
+    bays = np.minimum(plan.bays, MOST_SPANS)  # beyond a dozen, one more is all the same
+    bow = board.wood.creep * uniform_bow.si(load, plan.post_gap * bays, board.EI, bays)
     mend = None
     if not np.ndim(bow) and bow > 0.75 * plan.post_gap / 180:
         # bow over gap grows with the gap cubed
@@ -212,7 +214,7 @@ def _tie(bed: Bed, found) -> Check:
     for member in found.members:
         if member.name == "top rail":
             rail = member
-    capacity, part = tie_capacity(rail.wood, "m10", "50x50x5")
+    capacity, part = tie_capacity(bed.wall.wood, "m10", "50x50x5")
     return _check(
         name="tie",
         says=f"The tie pulls with {{demand}} when soaked; its {part} carries "
@@ -234,7 +236,8 @@ def _floor(bed: Bed, plan, cases: dict) -> Check:
         for layer, h in zip(bed.fill, bed.layer_depths, strict=True)
     )
     load = weight * bed.si.width / 2
-    moment = uniform_moment.si(load, plan.span, plan.bays)
+    bays = np.minimum(plan.bays, MOST_SPANS)
+    moment = uniform_moment.si(load, plan.post_gap * bays, bays)
     modulus = section_modulus.si(wall.rail_wide, wall.rail_thin)
     return _check(
         name="floor",
@@ -280,7 +283,7 @@ def stacked(bed: Bed, safety, mends: bool) -> tuple[Check, ...]:
 
 
 def _lower(bed: Bed, course: float) -> Mend | None:
-    """Fewest courses taken off so that the wall stands; None if the layers forbid it."""
+    """Fewest courses off so that the wall stands; None if the layers forbid it."""
     rows = int(np.ceil(bed.si.height / course - 1e-9))
     for fewer in range(rows - 1, 0, -1):
         try:
