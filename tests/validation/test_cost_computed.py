@@ -54,7 +54,7 @@ def test_capital_recovery(cost, years, rate, yearly):
 )
 def test_lines_that_move_together_spread_the_total(monkeypatch, correlation, sd):
     """Five lines with sd 20 each: sigma sqrt(n + n(n-1) rho); computed by hand."""
-    from bedcalc import cost
+    from bedcalc.cost import spread as cost
 
     class Row:
         low, high, correlation_within = -0.3, 0.3, correlation
@@ -132,13 +132,14 @@ def test_bill_of_the_whole_demo_garden(garden):
 
 
 def test_screws_of_bed_a(garden):
-    """4 courses x (8 ends + 4 crossings) x 2 = 96, + 10 % = 105.6: two boxes of 100.
+    """4 courses x (8 ends + 4 crossings) x 2 = 96; cap 2 x (6 + 3) + 4 x 2 = 26.
 
-    Common practice, two a crossing.
+    Together 122, + 10 % = 134.2: two boxes of 100. Common practice: two a crossing, a
+    cap every half metre (2.7 m: 6, 1.05 m: 3) and two more at each mitre.
     """
-    from bedcalc.cost import _fixings
+    from bedcalc.cost import fixings
 
-    assert _fixings(garden["A"])["screw_5x70"] == pytest.approx(105.6)
+    assert fixings(garden["A"])["screw_5x70"] == pytest.approx(134.2)
 
 
 def test_blocks_of_bed_e(garden):

@@ -1,0 +1,215 @@
+"""Counting: screws, washers, ties, mesh, liner, gravel, hire and gear of a bed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..bed import Bed
+from ..cutting import CutError, Piece, first_fit, tenths
+from ..cutting.parts import courses
+from ..place import Place
+from ..tables import Row, table
+from ..units import quantities
+from ..walls.layout import layout
+from .lines import Line, plan_lines, saw_for, stocks_of
+
+__all__ = [
+    "EXTRAS", "cap_screws", "extras_of", "fixings", "gear_for", "gravel_volume",
+    "liner_area", "rods", "tie_goods", "tools_for", "work",
+]  # fmt: skip
+
+#: what one may add to the bill of the bed itself
+EXTRAS = ("liner", "gravel", "hire", "protection")
+
+
+def work(key: str) -> float:
+    """A number of data/work.csv."""
+    return table("work")[key].value
+
+
+@quantities("m^2", length="m", width="m", height="m", fold="m", lap="")
+def liner_area(length, width, height, fold, lap):
+    """Fabric to line the walls; the bottom stays open to drain.
+
+    Parameters
+    ----------
+    length : quantity [m]
+        Inside.
+    width : quantity [m]
+        Inside.
+    height : quantity [m]
+        Of the walls.
+    fold : quantity [m]
+        Turned in at the foot.
+    lap : quantity []
+        Share more for overlaps.
+
+    Returns
+    -------
+    quantity [m^2]
+        2 (L + W) (H + fold) (1 + lap).
+
+    Notes
+    -----
+    Source: common practice.
+    """
+    return 2 * (length + width) * (height + fold) * (1 + lap)
+
+
+@quantities("m^3", perimeter="m", width="m", depth="m", settle="")
+def gravel_volume(perimeter, width, depth, settle):
+    """Loose gravel for a levelling strip under the walls.
+
+    Parameters
+    ----------
+    perimeter : quantity [m]
+        Of the bed.
+    width : quantity [m]
+        Of the strip.
+    depth : quantity [m]
+        Once rammed.
+    settle : quantity []
+        Share of the loose volume lost by ramming.
+
+    Returns
+    -------
+    quantity [m^3]
+        perimeter x width x depth / (1 - settle).
+
+    Notes
+    -----
+    Corners are counted twice, a few percent more than needed. Source: common practice.
+    """
+    return perimeter * width * depth / (1 - settle)
+
+
+@quantities("", length="m", width="m", spacing="m")
+def cap_screws(length, width, spacing):
+    """Screws for a cap all round, two more at each mitre.
+
+    Parameters
+    ----------
+    length : quantity [m]
+        Outside.
+    width : quantity [m]
+        Outside.
+    spacing : quantity [m]
+        Between screws, 0.4 to 0.6 m.
+
+    Returns
+    -------
+    quantity []
+        Whole screws.
+
+    Notes
+    -----
+    Source: common practice.
+    """
+    along = np.ceil(length / spacing - 1e-9) + np.ceil(width / spacing - 1e-9)
+    return 2 * along + 4 * 2
+
+
+def fixings(bed: Bed) -> dict[str, float]:
+    """Screws and mesh of one bed, counted by goods."""
+    s, family, plan = bed.si, bed.wall.family, layout(bed)
+    spare, per_joint = 1 + work("screw_spare"), work("screws_per_joint")
+    inner = int(plan.bays) - 1
+    found: dict[str, float] = {}
+    if family in ("boards", "trough"):
+        found["screw_5x70"] = courses(bed) * (8 + 2 * inner) * per_joint * spare
+    if family == "sheet":
+        rail = 4 * 2 * per_joint + 2 * 2 * inner * per_joint
+        found["screw_6x100"] = rail * spare
+        run = 2 * (s.inside_length + s.inside_width)
+        found["screw_sheet"] = 2 * run / work("sheet_fixing") * spare
+    if family == "sleepers":
+        found["screw_6x100"] = courses(bed) * 4 * 2 * spare
+    if bed.wall.cap_goods and bed.wall.si.cap_wide and family != "trough":
+        cap = cap_screws.si(s.length, s.width, work("cap_spacing"))
+        found["screw_5x70"] = found.get("screw_5x70", 0.0) + cap * spare
+    if family != "trough" and bed.open_base:
+        lap = work("mesh_lap")
+        found["mesh"] = (s.length + lap) * (s.width + lap)
+    return found
+
+
+def tie_goods(bed: Bed) -> dict[str, float]:
+    """Plates and nuts of the ties of one bed."""
+    ties = bed.ties + bed.base_ties
+    return {"plate": 2.0 * ties, "nut": 4.0 * ties} if ties else {}
+
+
+def rods(beds: Sequence[Bed], place: Place) -> list[Line]:
+    """Rods by a cut plan of their own: a short rod may be too short."""
+    pieces = [
+        Piece(
+            label=f"{bed.name} tie",
+            length=tenths(bed.si.width + work("rod_extra")),
+            count=(bed.ties + bed.base_ties) * bed.count,
+        )
+        for bed in beds
+        if bed.ties + bed.base_ties
+    ]
+    stocks = stocks_of("rod_m10", place)
+    if not pieces or not stocks:
+        return []
+    try:
+        plan = first_fit(pieces, stocks, saw_for("rod_m10", place))
+    except CutError:
+        return []
+    return plan_lines({"rod_m10": plan}, place, part="ties")
+
+
+def tools_for(*families: str) -> tuple[Row, ...]:
+    """Tools for these wall builds: what to borrow, what to hire for how long."""
+    return _rows("tools", families)
+
+
+def gear_for(*families: str) -> tuple[Row, ...]:
+    """Protective gear each helper needs for the work on these wall builds."""
+    return _rows("protection", families)
+
+
+def _rows(name: str, families) -> tuple[Row, ...]:
+    def fits(row) -> bool:
+        return row.families == "all" or bool(set(row.families.split()) & set(families))
+
+    return tuple(row for row in table(name) if fits(row))
+
+
+def extras_of(
+    beds: Sequence[Bed], extras: Sequence[str], crew: int
+) -> dict[str, float]:
+    """Amounts by goods of what is added to the beds themselves."""
+    unknown = set(extras) - set(EXTRAS)
+    if unknown:
+        raise ValueError(
+            f"extras: needs names among {', '.join(EXTRAS)}; given "
+            f"{', '.join(sorted(unknown))}; for example ('liner', 'hire')"
+        )
+    found: dict[str, float] = {}
+
+    def add(goods, amount):
+        found[goods] = found.get(goods, 0.0) + amount
+
+    for bed in beds:
+        s = bed.si
+        if "liner" in extras:
+            sizes = s.inside_length, s.inside_width, s.soil_depth
+            area = liner_area.si(*sizes, work("liner_fold"), work("liner_lap"))
+            add("fabric", area * bed.count)
+        if "gravel" in extras and bed.wall.family != "trough":
+            strip = work("gravel_width"), work("gravel_depth"), work("gravel_settle")
+            add("gravel", gravel_volume.si(2 * (s.length + s.width), *strip))
+    families = {bed.wall.family for bed in beds}
+    if "hire" in extras:
+        for row in tools_for(*families):
+            if row.goods:
+                add(row.goods, row.days)
+    if "protection" in extras:
+        for row in gear_for(*families):
+            if row.goods:
+                add(row.goods, row.each * crew)
+    return found

@@ -1,0 +1,42 @@
+"""Donors: the bill as a list of gifts, grouped by whom one asks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ..tables import table
+from .lines import Line
+
+__all__ = ["Gift", "gifts"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Gift:
+    """One donor to ask: what for, and what it is worth (money, with tax if asked)."""
+
+    donor: str
+    asks: str
+    lines: tuple[Line, ...]
+    worth: float
+
+
+def gifts(lines: Sequence[Line], rate: float = 0.0) -> tuple[Gift, ...]:
+    """Group the bill by whom one can ask, the largest gift first."""
+    rows = table("donors")
+    by_donor: dict[str, list[Line]] = {}
+    for line in lines:
+        key = line.goods if line.goods in rows else line.group
+        key = key if key in rows else "rest"
+        by_donor.setdefault(rows[key].donor, []).append(line)
+    asks = {row.donor: row.asks for row in rows}
+    found = [
+        Gift(
+            donor=donor,
+            asks=asks[donor],
+            lines=tuple(group),
+            worth=sum(line.amount + line.tax(rate) for line in group),
+        )
+        for donor, group in by_donor.items()
+    ]
+    return tuple(sorted(found, key=lambda gift: -gift.worth))

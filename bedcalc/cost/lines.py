@@ -1,0 +1,163 @@
+"""Lines of the bill: cut plans, packs, and what is sold how."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..bed import Bed
+from ..cutting import CutError, Piece, Plan, Saw, Stock, first_fit, least_cost, tenths
+from ..cutting.parts import parts
+from ..place import Place
+from ..tables import table
+
+__all__ = ["COIN", "Line", "cut_plans", "plan_lines", "saw_for", "sold", "stocks_of"]
+
+COIN = 100  # smallest coins in one unit of money
+#: how timber and sheet are shared out: the hand rule is quick, the cheapest is proven
+CUTS: dict[str, Callable[..., Plan]] = {
+    "hand": first_fit,
+    "cheapest": lambda *asked: least_cost(*asked, seconds=3.0),
+}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Line:
+    """One line of the bill; ``amount`` is ``quantity`` packs at ``price``, no tax.
+
+    ``each`` says what one pack is, where that is not plain: ``box of 100``.
+    """
+
+    name: str
+    group: str
+    part: str
+    quantity: float
+    unit: str
+    price: float
+    amount: float
+    goods: str = ""
+    taxed: bool = True
+    needed: float = float("nan")
+
+    def tax(self, rate: float) -> float:
+        """Tax on this line, to the coin."""
+        return round(self.amount * rate * COIN) / COIN if self.taxed else 0.0
+
+
+def _taxed(row) -> bool:
+    return getattr(row, "taxed", "yes") != "no"
+
+
+def stocks_of(goods: str, place: Place) -> list[Stock]:
+    """Lengths of a good that are sold and can be carried."""
+    longest = place.si.longest_carried
+    return [
+        Stock(key=row.key, length=tenths(row.length), price=round(row.price * COIN))
+        for row in place.goods.get(goods, ())
+        if row.length <= longest + 1e-9
+    ]
+
+
+def saw_for(goods: str, place: Place) -> Saw:
+    """The saw for a good: its own kerf and trim, or the place's."""
+    kerf, trim = place.si.kerf, place.si.trim
+    if goods in table("goods"):
+        row = table("goods")[goods]
+        kerf = kerf if np.isnan(row.kerf) else row.kerf
+        trim = trim if np.isnan(row.trim) else row.trim
+    return Saw(kerf=tenths(kerf), trim=tenths(trim))
+
+
+def cut_plans(
+    beds: Iterable[Bed], place: Place, cut: str = "hand"
+) -> tuple[dict[str, Plan], tuple[str, ...]]:
+    """Cut plans by goods for the pieces of all beds together.
+
+    Parameters
+    ----------
+    beds : iterable of Bed
+        Each counted ``bed.count`` times.
+    place : Place
+        Its price list and saw.
+    cut : str
+        ``"hand"``: longest piece first, at once. ``"cheapest"``: least cost, proven
+        where time allows.
+
+    Returns
+    -------
+    dict of goods to Plan, and tuple of str
+        The plans, and in words what cannot be bought.
+    """
+    if cut not in CUTS:
+        raise ValueError(f"cut: needs 'hand' or 'cheapest', given {cut!r}")
+    needs: dict[str, list[Piece]] = {}
+    for bed in beds:
+        for p in parts(bed):
+            needs.setdefault(p.goods, []).append(
+                Piece(label=p.label, length=tenths(p.length), count=p.count * bed.count)
+            )
+    plans, missing = {}, []
+    for goods, pieces in needs.items():
+        stocks = stocks_of(goods, place)
+        if not stocks:
+            missing.append(f"the price list has no {goods}")
+            continue
+        try:
+            plans[goods] = CUTS[cut](pieces, stocks, saw_for(goods, place))
+        except CutError as error:
+            missing.append(str(error))
+    return plans, tuple(missing)
+
+
+def sold(
+    goods: str, amount: float, part: str, place: Place, *, single: bool = False
+) -> list[Line]:
+    """Lines for an amount sold in packs: one pack size, the cheapest to cover it.
+
+    With ``single`` only the smallest pack is taken.
+    """
+    best = None
+    rows = place.goods.get(goods, ())
+    if single and rows:
+        rows = (min(rows, key=lambda row: row.content),)
+    for row in rows:
+        packs = float(np.ceil(amount / row.content - 1e-9))
+        if best is None or packs * row.price < best.amount:
+            best = Line(
+                name=row.name,
+                group=row.group,
+                part=part,
+                quantity=packs,
+                unit=row.sold_by,
+                price=row.price,
+                amount=packs * row.price,
+                goods=goods,
+                taxed=_taxed(row),
+                needed=amount,
+            )
+    return [best] if best and best.quantity else []
+
+
+def plan_lines(plans: dict[str, Plan], place: Place, part: str = "walls") -> list[Line]:
+    """Lines for the boards of cut plans, one a length."""
+    lines = []
+    for goods, plan in plans.items():
+        rows = {row.key: row for row in place.goods[goods]}
+        for key, count in sorted(plan.shopping.items()):
+            row = rows[key]
+            lines.append(
+                Line(
+                    name=f"{row.name}, {row.length:.4g} m",
+                    group=row.group,
+                    part=part,
+                    quantity=count,
+                    unit=row.sold_by,
+                    price=row.price,
+                    amount=count * row.price,
+                    goods=goods,
+                    taxed=_taxed(row),
+                )
+            )
+    return lines

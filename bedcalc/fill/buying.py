@@ -1,0 +1,136 @@
+"""Buying: bags against bulk with its delivery, and where one becomes cheaper."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from ..place import Place
+from ..tables import table
+from ..units import Q_, from_si, quantities, to_si
+
+__all__ = ["Offer", "break_even", "offers", "pack_cost", "prices_over"]
+
+
+@quantities("money", loose="m^3", pack="m^3", price="money", trip="m^3", fee="money")
+def pack_cost(loose, pack, price, trip, fee):
+    """Price of a loose volume in whole packs with whole trips.
+
+    Parameters
+    ----------
+    loose : quantity [m^3]
+        Needed.
+    pack : quantity [m^3]
+        One bag, or the step in which bulk is sold.
+    price : quantity [money]
+        Of one pack.
+    trip : quantity [m^3]
+        What one delivery brings.
+    fee : quantity [money]
+        Of one delivery, 0 for bags taken home.
+
+    Returns
+    -------
+    quantity [money]
+        ceil(loose / pack) price + ceil(bought / trip) fee.
+
+    Notes
+    -----
+    Delivery is a stair, not a ramp. Source: arithmetic; common practice.
+    """
+    packs = np.ceil(loose / pack - 1e-9)
+    return packs * price + np.ceil(packs * pack / trip - 1e-9) * fee
+
+
+@dataclass(frozen=True, kw_only=True)
+class Offer:
+    """One way to buy a material: so many packs, so many trips, so much money (SI)."""
+
+    how: str
+    goods: str
+    pack: float
+    price: float
+    packs: float
+    trips: float
+    goods_cost: float
+    delivery: float
+
+    @property
+    def total(self) -> float:
+        """Goods and delivery, money."""
+        return self.goods_cost + self.delivery
+
+
+def _rows(goods: str, place: Place):
+    """(how, price-list row, m3 a trip, fee) of each way to buy a material."""
+    truck = place.goods.get("truck")
+    for row in place.goods.get(goods, ())[:1]:
+        fee = truck[0].price if truck else float("nan")
+        trip = table("work")["truck"].value
+        yield "bulk", row, (truck[0].content if truck else trip), fee
+    for row in place.goods.get(f"{goods}_bag", ()):
+        yield "bags", row, 1e9, 0.0
+
+
+def offers(goods: str, loose, place: Place) -> tuple[Offer, ...]:
+    """Every way to buy a loose volume of a material, cheapest first.
+
+    Parameters
+    ----------
+    goods : str
+        Key in the price list, such as ``"mix"``; bags stand there as ``"mix_bag"``.
+    loose : quantity
+        Volume needed.
+    place : Place
+    """
+    volume = to_si(loose, "m^3", "offers: 'loose'")
+    found = []
+    for how, row, trip, fee in _rows(goods, place):
+        packs = float(np.ceil(volume / row.content - 1e-9))
+        trips = float(np.ceil(packs * row.content / trip - 1e-9)) if fee else 0.0
+        found.append(
+            Offer(
+                how=how,
+                goods=row.goods,
+                pack=row.content,
+                price=row.price,
+                packs=packs,
+                trips=trips,
+                goods_cost=packs * row.price,
+                delivery=trips * fee,
+            )
+        )
+    return tuple(sorted(found, key=lambda offer: offer.total))
+
+
+def prices_over(goods: str, most, place: Place) -> tuple[np.ndarray, dict]:
+    """What bags and bulk cost over a range of volumes (SI): volumes, cost by way."""
+    volumes = np.arange(0.01, to_si(most, "m^3", "prices_over: 'most'") + 1e-9, 0.01)
+    found: dict[str, np.ndarray] = {}
+    for how, row, trip, fee in _rows(goods, place):
+        cost = pack_cost.si(volumes, row.content, row.price, trip, fee)
+        found[how] = np.minimum(found[how], cost) if how in found else cost
+    return volumes, found
+
+
+def break_even(goods: str, place: Place, most: Any = None):
+    """Smallest volume from which bulk stays no dearer than bags, or None.
+
+    Parameters
+    ----------
+    goods : str
+    place : Place
+    most : quantity, optional
+        How far to look; 6 m³ if left out.
+    """
+    volumes, cost = prices_over(goods, most or Q_(6, "m^3"), place)
+    if not {"bags", "bulk"} <= set(cost):
+        return None
+    dearer = np.nonzero(cost["bulk"] > cost["bags"] + 1e-9)[0]
+    if not dearer.size:
+        return from_si(float(volumes[0]), "m^3")
+    if dearer[-1] == len(volumes) - 1:
+        return None
+    return from_si(float(volumes[dearer[-1] + 1]), "m^3")
