@@ -153,7 +153,7 @@ class Bench:
             list_row("Fill", self._strategies, strategy, name="strategy"),
             slider_row("Logs", "percent", 0, 60, 1, Q_(share, "percent"), name="logs"),
             choice_row(
-                "Draw bow", [(1.0, "true"), (5.0, "5 × larger")], 5.0, name="larger"
+                "Draw bow", [(1.0, "true"), (5.0, "larger")], 5.0, name="larger"
             ),
             choice_row(
                 "Look from",
