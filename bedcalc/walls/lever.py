@@ -16,7 +16,8 @@ from typing import NamedTuple
 import numpy as np
 
 from bedcalc.units import quantities
-from bedcalc.walls.beams import span_coefficients
+
+from .beams import span_coefficients
 
 __all__ = [
     "TiedWall", "base_hold_needed", "held_wall_bow", "member_loads", "rule",

@@ -13,7 +13,8 @@ from typing import NamedTuple
 import numpy as np
 
 from bedcalc.units import quantities
-from bedcalc.walls.earth import k_active
+
+from .earth import k_active
 
 __all__ = [
     "Segments", "compaction_pressure", "foot_pressure", "passive_push", "push",

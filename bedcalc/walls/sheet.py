@@ -201,7 +201,7 @@ def strip_bow(top, bottom, pressure_top, pressure_bottom, rail_height, stiffness
 
     Parameters
     ----------
-    top, bottom, pressure_top, pressure_bottom, rail_height : quantity
+    top, bottom, pressure_top, pressure_bottom, rail_height : quantity [m, m, Pa, Pa, m]
         As in :func:`strip_moment`.
     stiffness : quantity [N*m^2/m]
         EI per metre width.

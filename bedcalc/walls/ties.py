@@ -392,6 +392,6 @@ def ties_needed(length, spacing):
     Returns
     -------
     quantity []
-        ceil(L / s) - 1, never under 0.
+        ceil(L / s) - 1, never under 0. Source: statics.
     """
     return np.maximum(np.ceil(length / spacing - 1e-9) - 1, 0)

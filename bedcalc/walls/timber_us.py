@@ -11,7 +11,8 @@ import numpy as np
 
 from bedcalc.tables import table
 from bedcalc.units import quantities
-from bedcalc.walls.timber import factor
+
+from .timber import factor
 
 __all__ = [
     "allowable_bending_us", "bearing_us", "bending_us", "flat_use_us",

@@ -1,4 +1,7 @@
-"""Continuous beams against printed beam tables."""
+"""Continuous beams against printed beam tables.
+
+Sources: awc_da6, hicks_formulas, aisc_manual.
+"""
 
 import numpy as np
 import pytest

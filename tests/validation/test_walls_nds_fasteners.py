@@ -1,4 +1,7 @@
-"""American fasteners against the NDS, its solved examples and public pages."""
+"""American fasteners against the NDS, its solved examples and public pages.
+
+Sources: nds_2018, awc_examples, hicks_formulas.
+"""
 
 import numpy as np
 import pytest

@@ -1,4 +1,7 @@
-"""Earth pressure against worked examples of soil mechanics books and notes."""
+"""Earth pressure against worked examples of soil mechanics books and notes.
+
+Sources: das_geotech, das_foundation, smith_soil, hud_rsdg, coulomb_1776, jaky_1944.
+"""
 
 import numpy as np
 
