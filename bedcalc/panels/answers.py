@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ..fill import loose_volume
+from ..bed import Layer
+from ..evaluate import evaluate
 from ..tables import table
 from ..units import Q_
 from .checking import Item, Key, Question
@@ -74,8 +75,14 @@ def _order_facts(outcome):
     }
 
 
+def _all_mix(outcome):
+    """Loose mix for this bed if nothing else goes in, by the one path there is."""
+    bed = outcome.bed.change(fill=(Layer(material="mix"),))
+    return evaluate(bed, outcome.place).fill.loose_volume
+
+
 _ORDER = Key(
-    answer=lambda outcome: loose_volume(outcome.size.fill_volume, _settle()),
+    answer=_all_mix,
     mistakes={
         "no_settling": lambda outcome: outcome.size.fill_volume,
         "times": lambda outcome: outcome.size.fill_volume * (1 + _settle()),

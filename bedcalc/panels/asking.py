@@ -65,7 +65,7 @@ class CheckItem(ipywidgets.VBox):
             self.choice.observe(lambda change: self.try_it(), "index")
         else:
             self.choice = None
-            self.entry = Entry(label=phrase("check_label"), placeholder=self._example())
+            self.entry = Entry(label=self._label_words(), placeholder=self._example())
             self.entry.add_class("bc-answer")
             self.entry.on_sent(lambda text: self.try_it())
         self.go = button(phrase("check_button"), self.try_it, strong=True)
@@ -128,10 +128,12 @@ class CheckItem(ipywidgets.VBox):
 
     def _example(self) -> str:
         question = self.item.question
-        if not question.unit:
-            return phrase("check_placeholder_plain", example=phrase("example"))
-        example = phrase("example_unit", unit=sign(question.unit))
+        key = "example_unit" if question.unit else "example"
+        example = phrase(key, unit=sign(question.unit))
         return phrase("check_placeholder", example=example)
+
+    def _label_words(self) -> str:
+        return phrase("check_ask_unit" if self.item.question.unit else "check_label")
 
     def _say(self, verdict: Verdict) -> None:
         with self._says.hold_sync():

@@ -134,7 +134,9 @@ class Item:
 
     def words(self, text: str, outcome: Any, system: str = "metric") -> str:
         """A text of the question with its gaps filled by the learner's own numbers."""
-        shown = {"answer": self.answer_words(outcome, system)}
+        shown = {}
+        if "{answer}" in text:
+            shown["answer"] = self.answer_words(outcome, system)
         for name, fact in self.key.facts(outcome).items():
             shown[name] = show(*fact, system) if isinstance(fact, tuple) else str(fact)
         return text.format(**shown)

@@ -138,7 +138,9 @@ class SliderRow(Control):
             self.say("")
             return
         try:
-            typed = read_entry(text, self.unit, self.label, bare=True)
+            typed = read_entry(
+                text, self.unit, self.label, bare=True, example=self._kept()
+            )
             if not self.unit:
                 typed = float(typed.m_as(""))
             new = self._fit(typed, text.strip())
@@ -251,7 +253,7 @@ class ChoiceRow(_OneOf):
 
     def say(self, text: str, tone: str = "refused") -> None:
         """Write a sentence beside the field (an empty one takes it away)."""
-        self._says.value = f'<p role="status">{plain(text)}</p>' if text else ""
+        self._says.value = f'<p role="alert">{plain(text)}</p>' if text else ""
 
     def rename(self, options: Sequence[Any]) -> None:
         """Say the same values in other words, silently."""
@@ -308,7 +310,7 @@ class ListRow(_OneOf):
 
     def say(self, text: str, tone: str = "refused") -> None:
         """Write a sentence beside the field (an empty one takes it away)."""
-        self._says.value = f'<p role="status">{plain(text)}</p>' if text else ""
+        self._says.value = f'<p role="alert">{plain(text)}</p>' if text else ""
 
     def relist(self, options: Sequence[Any], value: Any) -> None:
         """Offer other options, silently."""

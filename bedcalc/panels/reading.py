@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import re
 
+from pint import PintError
+
 from ..units import UnitError, read_quantity
 from .words import phrase
 
@@ -17,6 +19,7 @@ _SIGNS = {
     "%": "percent", "¤": "money", "'": "ft", "’": "ft", "′": "ft", '"': "inch",
     "”": "inch", "″": "inch", "psf": "lbf/ft^2", "cubic": "", "square": "",
 }  # fmt: skip
+_FRACTIONS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 _WORDS = re.compile(r"\b(?:(cubic|cu\.?)|(square|sq\.?)) +([A-Za-z]+)")
 _POWER = re.compile(r"(?<=[A-Za-z])\^?([23])(?![0-9])")
 _GAP = re.compile(r"(?<=\d)[ \u00a0\u2009\u202f](?=\d{3}(?!\d))")
@@ -25,6 +28,10 @@ _SHARE = re.compile(r"(?<![\d.])(\d+)/(\d+)")
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 _UNIT = r"[^\d\s.,+-][^\d\s]*(?:[23](?![\d.A-Za-z]))?"
 _PIECE = re.compile(rf"({_NUMBER})\s*({_UNIT})?")
+
+_PART = r"[A-Za-zµ°%]+(?:\^\d)?"
+#: what a unit may be made of; anything else never reaches the registry
+_PLAIN_UNIT = re.compile(rf"(?:{_PART}(?:[*/·]{_PART})*)?")
 
 
 class EntryError(ValueError):
@@ -57,6 +64,8 @@ def tidy(text: str) -> str:
                    more=plain.replace(",", ""))
         )  # fmt: skip
     text = text.replace(",", ".")
+    for sign_, words in _FRACTIONS.items():
+        text = text.replace(sign_, words)
     text = _MIXED.sub(_fraction, text)
     text = _SHARE.sub(_fraction, text)
     text = _WORDS.sub(lambda m: f"{m[3]}^{3 if m[1] else 2}", text)
@@ -69,7 +78,9 @@ def tidy(text: str) -> str:
     return " ".join(found) if not rest else text
 
 
-def read_entry(text: str, unit: str, field: str, *, bare: bool = False):
+def read_entry(
+    text: str, unit: str, field: str, *, bare: bool = False, example: str = ""
+):
     """Read an entry as a quantity of the kind of ``unit``.
 
     Parameters
@@ -83,6 +94,8 @@ def read_entry(text: str, unit: str, field: str, *, bare: bool = False):
     bare : bool
         Whether a number without a unit is read as being in ``unit`` (where the unit
         stands beside the box).
+    example : str
+        A right entry for the message, instead of a general one.
 
     Raises
     ------
@@ -92,14 +105,17 @@ def read_entry(text: str, unit: str, field: str, *, bare: bool = False):
         If there is no number, or the unit is of another kind.
     """
     words = tidy(text)
-    example = phrase("example_unit", unit=sign(unit)) if unit else phrase("example")
+    if not example:
+        example = phrase("example_unit", unit=sign(unit)) if unit else phrase("example")
     if re.fullmatch(_NUMBER, words):
         if unit and not bare and unit != "money":
             raise MissingUnit(phrase("no_unit", given=text.strip(), unit=sign(unit)))
         words = f"{words} {unit}".strip()
     try:
+        if not all(map(_PLAIN_UNIT.fullmatch, words.split()[1::2])):
+            raise UnitError(words)
         return read_quantity(words, unit, field)
-    except UnitError:
+    except (UnitError, PintError):  # PintError: pieces of different kinds
         key = "unreadable" if not _PIECE.search(words) else "unfit_unit"
         raise EntryError(
             phrase(key, field=field, given=text.strip(), example=example)

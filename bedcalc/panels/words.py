@@ -105,17 +105,18 @@ def sources_html(*keys: str) -> str:
     for kind in HONEST:
         for row in rows:
             if row.kind == kind:
-                label, more = phrase(f"kind_{kind}"), row.note or row.title
-                found += f'<li class="bc-honest"><strong>{plain(label)}.</strong> '
-                found += f"{plain(more)}.</li>"
+                own = "" if row.key == kind.replace(" ", "_") else f"{row.title}. "
+                found += f"<li>{inline(own + phrase(f'kind_{kind}'))}</li>"
     return f"<ul>{found}</ul>"
 
 
 def _published(row: Row) -> str:
-    edition = f"edition {row.edition}" if row.edition.isdigit() else ""
-    if edition and len(row.edition) == 4:
-        edition = ""  # a year, named anyway
-    tail = ", ".join(filter(None, (edition, row.publisher, row.year)))
-    text = f"{plain(row.author)}: <em>{plain(row.title)}</em>. {plain(tail)}"
-    text = f"{text.rstrip('. ')}. <span class='bc-kind'>{plain(row.kind)}</span>"
-    return f"{text} {plain(row.note)}".rstrip()
+    numbered = row.edition.isdigit() and len(row.edition) < 4  # else it is the year
+    edition = f", edition {row.edition}" if numbered else ""
+    made = ", ".join(filter(None, (row.publisher, row.year)))
+    note = f"{row.note[:1].upper()}{row.note[1:]}." if row.note else ""
+    return (
+        f"{plain(row.author)}: <em>{plain(row.title)}</em>{plain(edition)}. "
+        f"{plain(made)}{'.' if made else ''} "
+        f'<span class="bc-kind">{plain(row.kind)}</span> {plain(note)}'
+    ).strip()

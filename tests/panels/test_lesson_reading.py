@@ -1,0 +1,123 @@
+"""Entries as people write them; words made safe for a page."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from bedcalc.panels.reading import EntryError, MissingUnit, read_entry, sign, tidy
+from bedcalc.panels.words import inline, markup, phrase, plain
+from bedcalc.tables import table
+
+
+@pytest.mark.parametrize(
+    ("text", "unit", "size"),
+    [
+        ("31 mm", "m", 0.031),
+        ("31mm", "m", 0.031),
+        ("0.031 m", "m", 0.031),
+        ("0,031 m", "m", 0.031),
+        ("1.2 in", "m", 0.03048),  # 1.2 × 0.0254
+        ('1 1/2"', "m", 0.0381),
+        ("1½ in", "m", 0.0381),
+        ("8 ft 6 in", "m", 2.5908),  # 8.5 × 0.3048
+        ("8' 6\"", "m", 2.5908),
+        ("2 700 mm", "m", 2.7),
+        ("1804 litres", "m^3", 1.804),
+        ("1.8 m3", "m^3", 1.8),
+        ("1.8 m³", "m^3", 1.8),
+        ("2 cu yd", "m^3", 1.529110),  # 2 × 0.9144³
+        ("3 sq ft", "m^2", 0.278709),  # 3 × 0.3048²
+        ("15 %", "", 0.15),
+        ("40 psf", "Pa", 1915.21),  # 40 × 4.4482216/0.3048²
+        ("2.2 t", "kg", 2200),
+    ],
+)
+def test_a_number_and_its_unit(text, unit, size):
+    found = read_entry(text, unit, "field")
+    assert found.m_as(unit) == pytest.approx(size, rel=1e-5)
+
+
+def test_feet_sign_is_never_a_plain_five():
+    assert read_entry("5'", "m", "field").m_as("ft") == 5
+
+
+def test_a_missing_unit_is_said_with_an_example():
+    with pytest.raises(MissingUnit, match="1.8 of what.*1.8 m³"):
+        read_entry("1.8", "m^3", "Your answer")
+    assert read_entry("1.8", "m^3", "Your answer", bare=True).m_as("m^3") == 1.8
+    assert read_entry("12", "money", "The bill").m == 12  # its sign is on no keyboard
+
+
+@pytest.mark.parametrize("text", ["", "abc", "3 kg", "3 m 4", "3 {", "m", "3 m^2"])
+def test_what_does_not_fit_says_field_and_example(text):
+    with pytest.raises(EntryError, match=r"^Length: .*0.5 m"):
+        read_entry(text, "m", "Length")
+
+
+def test_thousand_or_decimal_comma():
+    assert tidy("0,125 m") == "0.125 m"
+    assert tidy("1,25 m") == "1.25 m"
+    with pytest.raises(EntryError, match="1.250 or 1250"):
+        tidy("1,250 mm")
+
+
+@given(st.text(max_size=14), st.sampled_from(["m", "m^3", "kg", ""]))
+def test_any_text_is_read_or_refused_in_words(text, unit):
+    try:
+        found = read_entry(text, unit, "field")
+    except EntryError as refusal:
+        assert str(refusal)
+    else:
+        assert found.to_base_units().m == found.to_base_units().m  # not NaN
+
+
+def test_signs():
+    assert [sign(u) for u in ("m^3", "inch", "percent", "")] == ["m³", "in", "%", ""]
+
+
+# ---- words
+
+
+def test_user_text_is_escaped_and_marks_are_few():
+    nasty = '<script>alert("x")</script> & **bold** *soft* 3 * 4 * 5'
+    assert "<script>" not in inline(nasty)
+    assert inline(nasty).endswith("<strong>bold</strong> <em>soft</em> 3 * 4 * 5")
+    assert "&amp;" in plain(nasty)
+    assert "**bold**" in plain(nasty)
+
+
+def test_paragraphs_and_lists():
+    assert markup("one\nline\n\n- a\n- **b**") == (
+        "<p>one line</p><ul><li>a</li><li><strong>b</strong></li></ul>"
+    )
+
+
+def test_number_and_unit_stay_together_and_other_words_do_not():
+    assert plain("31 mm or 1.2 m³") == "31\u00a0mm or 1.2\u00a0m³"
+    assert plain("3 metres, 5 minutes") == "3 metres, 5 minutes"
+
+
+def test_a_phrase_is_filled_and_an_unknown_one_is_an_error():
+    assert phrase("card_minutes", minutes=30) == "about 30 minutes"
+    with pytest.raises(KeyError):
+        phrase("no_such_phrase")
+
+
+def test_every_phrase_is_used_by_the_kit():
+    import re
+    from pathlib import Path
+
+    import bedcalc.panels
+
+    folder = Path(bedcalc.panels.__file__).parent
+    code = "\n".join(path.read_text("utf-8") for path in folder.glob("*.py"))
+    built = ("kind_", "predict_low", "predict_high", "predict_times_")  # put together
+    unused = [
+        row.key
+        for row in table("phrases")
+        if not row.key.startswith(built)
+        and not re.search(rf"[\"']{row.key}[\"']", code)
+    ]
+    assert unused == []
