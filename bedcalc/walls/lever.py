@@ -21,7 +21,7 @@ from .beams import span_coefficients
 
 __all__ = [
     "TiedWall", "base_hold_needed", "held_wall_bow", "member_loads", "rule",
-    "stacked_boards_bow", "tied_wall",
+    "stacked_boards_bow", "tied_wall", "upright_forces",
 ]  # fmt: skip
 
 
@@ -171,6 +171,43 @@ def stacked_boards_bow(modulus, coefficient, weight, height, thickness, length):
     """
     smeared = 6 * coefficient * weight * height / thickness**3
     return 5 * length**4 / (384 * modulus) * smeared
+
+
+@quantities(("N", "N*m"), heights="m", loads="N/m", slices="N/m", slice_heights="m",
+            spacing="m")  # fmt: skip
+def upright_forces(heights, loads, slices, slice_heights, spacing):
+    """What one upright hands from board to board, and how it is bent by that.
+
+    Parameters
+    ----------
+    heights : quantity [m]
+        z of each member; (members, ...).
+    loads : quantity [N/m]
+        What each member carries, of :func:`member_loads`.
+    slices : quantity [N/m]
+        What the fill presses on each member; ``pressure.push_between``.
+    slice_heights : quantity [m]
+        Where each slice acts over the base.
+    spacing : quantity [m]
+        Between uprights: posts or rows of pins.
+
+    Returns
+    -------
+    tuple of quantity [N, N*m]
+        Force of each member on the upright, outwards positive (members, ...), which its
+        screws must pass; and the largest moment in the upright.
+
+    Notes
+    -----
+    F_i = (q_i - w_i) s. Moment at a member: what pushes above it less what the members
+    above it carry, each times its distance. Source: statics.
+    """
+    force = (slices - loads) * spacing
+    z, zq = np.asarray(heights), np.asarray(slice_heights)
+    lever = np.maximum(z[:, None] - z[None], 0.0)  # (above, at, ...)
+    pushed = np.maximum(zq[:, None] - z[None], 0.0)
+    bent = np.sum(slices[:, None] * pushed - loads[:, None] * lever, axis=0)
+    return force, np.max(np.abs(bent), axis=0) * spacing
 
 
 # --- ties at chosen places and heights ------------------------------------------

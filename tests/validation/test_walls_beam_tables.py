@@ -11,6 +11,8 @@ from bedcalc.walls.beams import (
     bow_shape,
     moment_shape,
     span_coefficients,
+    spring_tie_bow,
+    spring_tie_force,
     support_shares,
     triangle_bow,
     triangle_moment,
@@ -144,3 +146,13 @@ def test_three_bays_of_the_worked_wall():
     assert answer.moment.min() == printed("-74.30")
     assert answer.moment.max() == printed("59.44")
     assert answer.bow.max() == printed("2.069e-3")
+
+
+def test_one_tie_that_gives():
+    """Wall reference, check 25 as corrected (B28): 515.6 N/m, EI 3559.3, 1e5 N/m.
+
+    By hand: u_free = 316.80 mm; F = 0.31680 / (1e-5 + 2.7308e-4) = 1119.1 N, 11.19 mm.
+    """
+    args = 515.6, 3.6, 3559.3, 1e5
+    assert spring_tie_force.si(*args) == printed("1119.1")
+    assert spring_tie_bow.si(*args) == printed("11.19e-3")

@@ -13,6 +13,7 @@ from bedcalc.walls.lever import (
     member_loads,
     stacked_boards_bow,
     tied_wall,
+    upright_forces,
 )
 from tests.validation.printed import printed
 
@@ -285,3 +286,42 @@ def test_tie_below_the_rail_costs_more_and_bends_the_post():
     top = 1.25 * 515.6 * 1.8
     assert found.post_ties[(0, 0.6)] == pytest.approx(top * 0.75 / 0.6, rel=1e-4)
     assert abs(found.post_moment[0][0.6]) == pytest.approx(top * 0.15, rel=1e-4)
+
+
+def test_uprights_hand_load_from_board_to_board():
+    """Against the grillage: middle posts of 35, loads on the rails themselves."""
+    z, ei = np.array([0.0, 0.375, 0.75]), np.full(3, E * WEAK)
+    slices = np.array([644.5, 773.4, 128.9])
+    moment, total = np.sum(slices * z), slices.sum()
+    loads = member_loads.si(z, ei, moment, total)
+    force, bent = upright_forces.si(z, loads, slices, z, 0.1)
+    posts = [Post(x=float(x), stiffness=1e7) for x in np.linspace(0.1, 3.5, 35)]
+    frame = solve_grillage(3.6, THREE, posts)
+    middle = np.abs([frame.post_moment[i][0.375] for i in range(14, 21)])
+    assert bent == pytest.approx(np.mean(middle), rel=1e-2)
+    # the top rail carries more than its own push, the middle one less
+    assert force[2] < 0 < force[1]
+    assert bent == pytest.approx(-force[2] * 0.375)
+
+
+def test_uprights_are_in_balance():
+    """Slices where they act, boards at their middles, the ground at the foot."""
+    face, thick, height = 0.14, 0.033, 0.56
+    z = face * (np.arange(4) + 0.5)
+    ei = np.full(4, 11e9 * face * thick**3 / 12)
+    low = face * np.arange(4)
+    high = low + face
+    slices = 0.5 * 11e3 * ((height - low) ** 2 - (height - high) ** 2) / 2
+    # each slice is a trapezoid; its moment about the base by integration
+    turn = 0.5 * 11e3 * (height * (high**2 - low**2) / 2 - (high**3 - low**3) / 3)
+    loads = member_loads.si(z, ei, turn.sum(), slices.sum())
+    force, bent = upright_forces.si(z, loads, slices, turn / slices, 1.05)
+    hold = base_hold_needed.si(z, ei, turn.sum(), slices.sum())
+    assert force.sum() == pytest.approx(hold * 1.05)
+    assert np.sum(loads * z) == pytest.approx(turn.sum())
+    assert 0 < bent < turn.sum() * 1.05
+    many = upright_forces.si(
+        z[:, None], loads[:, None], slices[:, None], (turn / slices)[:, None],
+        np.array([1.05, 2.1]),
+    )  # fmt: skip
+    assert many[1] == pytest.approx([bent, 2 * bent])
