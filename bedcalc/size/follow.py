@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from .bed import Bed
-from .outcome import Amount, Check, Mend, Part, Plain
-from .place import Place
-from .tables import table
-from .units import Q_, from_si, quantities
+from ..bed import Bed
+from ..outcome import Amount, Check, Mend, Part, Plain
+from ..place import Place
+from ..tables import table
+from ..units import Q_, from_si, quantities
 
 __all__ = ["Size", "follow_size", "reach_needed", "widest_for_reach"]
 
@@ -150,11 +150,11 @@ def _bearing(place: Place, si: dict) -> Check:
     return Check(
         name="bearing",
         says="The soaked fill presses {demand} on the ground; "
-        f"{ground.name} carries about {{capacity}}. Never on a deck, roof or "
-        "balcony without an engineer.",
+        f"{ground.name} carries about {{capacity}}.",
         demand=from_si(si["bearing"], "kPa"),
         capacity=from_si(ground.bearing, "kPa"),
         kind="pressure",
         chapter="size",
         source=ground.source,
+        note="Never on a deck, roof or balcony without an engineer.",
     )

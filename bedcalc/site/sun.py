@@ -1,0 +1,205 @@
+"""Sun: where it stands, how long a shade is, how many hours of sun a point gets.
+
+Positions come from the ephem library. Hours are sun time: at 12 the sun stands highest.
+"""
+
+from __future__ import annotations
+
+import functools
+
+import numpy as np
+
+from ..units import quantities
+from .yard import Yard
+
+__all__ = [
+    "DAYS",
+    "noon_shade",
+    "sun_direction",
+    "sun_hours",
+    "sun_path",
+    "sun_position",
+]
+
+#: days people ask about, by the northern calendar
+DAYS = {
+    "21 March": (3, 21), "21 April": (4, 21), "21 June": (6, 21), "21 August": (8, 21),
+    "23 September": (9, 23), "21 December": (12, 21),
+}  # fmt: skip
+_YEAR = 2025
+
+
+@quantities("m", height="m", latitude="rad", declination="rad")
+def noon_shade(height, latitude, declination):
+    """Length of the shade of an upright thing at noon, on level ground.
+
+    Parameters
+    ----------
+    height : quantity [m]
+        Of the thing.
+    latitude : quantity [rad]
+        North positive.
+    declination : quantity [rad]
+        Of the sun: 0 at the equinoxes, +-23.44 degrees at the solstices.
+
+    Returns
+    -------
+    quantity [m]
+        h / tan(90 deg - |latitude - declination|).
+
+    Notes
+    -----
+    Endless where the sun does not rise. Source: computed, geometry of the sphere.
+    """
+    from_zenith = np.minimum(np.abs(latitude - declination), np.pi / 2)
+    return height * np.tan(from_zenith)
+
+
+def sun_position(
+    latitude: float,
+    longitude: float,
+    moment: str,
+    *,
+    altitude: float = 0.0,
+    pressure: float = 0.0,
+    temperature: float = 15.0,
+) -> tuple[float, float]:
+    """Where the sun stands, from the ephem library.
+
+    Parameters
+    ----------
+    latitude, longitude : float
+        In degrees, north and east positive.
+    moment : str
+        Universal time, ``"2003/10/17 19:30:30"``.
+    altitude : float
+        Over the sea, in metres.
+    pressure : float
+        Of the air in mbar; 0 leaves the bending of light out.
+    temperature : float
+        Of the air in degrees Celsius.
+
+    Returns
+    -------
+    height, bearing : float
+        In degrees; bearing clockwise from north.
+    """
+    import ephem
+
+    observer = ephem.Observer()
+    observer.lat, observer.lon = str(latitude), str(longitude)
+    observer.elevation, observer.pressure, observer.temp = (
+        altitude, pressure, temperature,
+    )  # fmt: skip
+    observer.date = moment
+    sun = ephem.Sun(observer)
+    return float(np.rad2deg(sun.alt)), float(np.rad2deg(sun.az))
+
+
+@functools.lru_cache(maxsize=64)
+def sun_path(latitude: float, month: int, day: int, steps: int = 6):
+    """The sun's way over one day, in sun time.
+
+    Parameters
+    ----------
+    latitude : float
+        In degrees, north positive.
+    month, day : int
+        The date.
+    steps : int
+        Points an hour.
+
+    Returns
+    -------
+    hours, heights, bearings : arrays
+        Only while the sun is up; in hours and degrees.
+    """
+    import ephem
+
+    observer = ephem.Observer()
+    observer.lat, observer.lon, observer.pressure = str(latitude), "0", 0
+    observer.date = f"{_YEAR}/{month}/{day} 06:00:00"
+    noon = observer.next_transit(ephem.Sun())
+    hours = np.arange(24 * steps + 1) / steps
+    heights, bearings = np.empty_like(hours), np.empty_like(hours)
+    sun = ephem.Sun()
+    for i, hour in enumerate(hours):
+        observer.date = noon + (hour - 12) / 24
+        sun.compute(observer)
+        heights[i], bearings[i] = np.rad2deg(sun.alt), np.rad2deg(sun.az)
+    up = heights > 0
+    return hours[up], heights[up], bearings[up]
+
+
+def sun_direction(yard: Yard, heights, bearings) -> np.ndarray:
+    """Unit vectors towards the sun in the yard's own axes (x, y downhill, z up).
+
+    ``x`` points a quarter turn against the clock from the way down, seen from above:
+    a yard that falls south has x to the east.
+    """
+    turn = np.deg2rad(np.asarray(bearings) - yard.downhill)
+    level = np.cos(np.deg2rad(heights))
+    return np.stack(
+        [-np.sin(turn) * level, np.cos(turn) * level, np.sin(np.deg2rad(heights))],
+        axis=-1,
+    )
+
+
+def sun_hours(
+    yard: Yard,
+    latitude: float,
+    date: tuple[int, int],
+    points: np.ndarray,
+    plane: tuple[float, float, float],
+    boxes: tuple[tuple[float, float, float, float, float], ...] = (),
+) -> np.ndarray:
+    """Hours of direct sun of points on one clear day.
+
+    Parameters
+    ----------
+    yard : Yard
+        Its things with a height throw shade.
+    latitude : float
+        In degrees.
+    date : (month, day)
+    points : array (n, 3)
+        x, y and elevation in metres.
+    plane : (a, b, c)
+        Ground z = a + b x + c y, on which the things stand.
+    boxes : tuple of (left, right, top, bottom, elevation of the top)
+        More that throws shade, such as beds.
+
+    Notes
+    -----
+    Every 10 minutes: a point is in shade if the ray to the sun meets a box below its
+    top. Trees count as solid boxes, clouds are left out, and a low sun below 3 degrees
+    is left out. Source: computed.
+    """
+    points = np.asarray(points, dtype=float)
+    _, heights, bearings = sun_path(latitude, *date)
+    high = heights > 3
+    toward = sun_direction(yard, heights[high], bearings[high])
+    a, b, c = plane
+    solids = list(boxes)
+    for t in yard.things:
+        if t.height > 0:
+            x, y = t.middle
+            solids.append(
+                (t.x, t.x + t.length, t.y, t.y + t.width, a + b * x + c * y + t.height)
+            )
+    lit = np.ones((len(points), len(toward)), dtype=bool)
+    level = np.hypot(toward[:, 0], toward[:, 1])
+    ray = toward[:, :2] / level[:, None]
+    rise = toward[:, 2] / level
+    for left, right, top, bottom, crest in solids:
+        enter = np.zeros_like(lit, dtype=float)
+        leave = np.full(lit.shape, np.inf)
+        for axis, (low, high_) in enumerate(((left, right), (top, bottom))):
+            step = np.where(np.abs(ray[:, axis]) < 1e-9, 1e-9, ray[:, axis])[None, :]
+            first = (low - points[:, axis, None]) / step
+            last = (high_ - points[:, axis, None]) / step
+            enter = np.maximum(enter, np.minimum(first, last))
+            leave = np.minimum(leave, np.maximum(first, last))
+        under = points[:, 2, None] + enter * rise[None, :] < crest - 1e-9
+        lit &= ~((leave > enter) & (leave > 1e-6) & under)
+    return lit.sum(axis=1) / 6.0

@@ -1,0 +1,104 @@
+"""Plans of the size: questions about sizes that need more than one bed's outcome.
+
+The sums are the size chapter's; what a size costs is asked of :func:`evaluate`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .bed import Bed, BedError
+from .evaluate import evaluate
+from .place import Place
+from .size.decide import WAYS, Advice, advise
+from .size.plan import Posture, Shapes, compare_shapes, detour, people_fed, posture_at
+from .size.posture import bend_angle, clear_height, soil_over_knees
+from .size.shapes import Outline
+from .units import Q_
+
+__all__ = [
+    "WAYS", "Advice", "Outline", "Posture", "Shapes", "Sizes", "advise", "bend_angle",
+    "clear_height", "compare_shapes", "compare_sizes", "detour", "halves",
+    "people_fed", "posture_at", "soil_over_knees",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sizes:
+    """One field of a bed moved over a range: what it costs, for each growing area.
+
+    ``at`` holds the field in metres; ``cost`` money; ``area`` and ``perimeter`` in
+    square metres and metres; ``each`` money for a square metre of growing area.
+    """
+
+    field: str
+    at: np.ndarray
+    cost: np.ndarray
+    area: np.ndarray
+    perimeter: np.ndarray
+    now: float
+
+    @property
+    def each(self) -> np.ndarray:
+        """Money for each square metre of growing area."""
+        return self.cost / self.area
+
+
+def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15):
+    """What a bed costs as one of its sizes moves.
+
+    Parameters
+    ----------
+    bed : Bed
+        The other sizes stay.
+    place : Place
+        Where it stands.
+    field : str
+        ``length``, ``width`` or ``height``.
+    low, high : quantity [m]
+        Ends of the range.
+    count : int
+        How many sizes are tried; those a bed cannot have are left out.
+
+    Returns
+    -------
+    Sizes
+    """
+    at, cost, area, perimeter = [], [], [], []
+    for value in np.linspace(low.m_as("m"), high.m_as("m"), count):
+        try:
+            outcome = evaluate(bed.change(**{field: Q_(float(value), "m")}), place)
+        except BedError:
+            continue
+        at.append(value)
+        cost.append(outcome.cost.si.total)
+        area.append(outcome.size.si.inside_area)
+        perimeter.append(outcome.size.si.perimeter)
+    return Sizes(
+        field=field, at=np.array(at), cost=np.array(cost), area=np.array(area),
+        perimeter=np.array(perimeter), now=float(getattr(bed.si, field)),
+    )  # fmt: skip
+
+
+def halves(bed: Bed, place: Place):
+    """One big bed against two of half its length: outcomes of both.
+
+    Parameters
+    ----------
+    bed : Bed
+        The big one.
+    place : Place
+        Where it stands.
+
+    Returns
+    -------
+    (Outcome, Outcome) or (Outcome, None)
+        None if half of it is no bed.
+    """
+    whole = evaluate(bed, place)
+    try:
+        return whole, evaluate(bed.change(length=bed.length / 2), place)
+    except BedError:
+        return whole, None
