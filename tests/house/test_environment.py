@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import ast
+import functools
 import re
+import sys
 import tomllib
+from importlib.metadata import packages_distributions
 from pathlib import Path
 
 import pytest
@@ -49,6 +53,47 @@ def test_conda_lists_the_same_packages_with_the_same_ranges(project, conda):
         "pip": SpecifierSet(),
     }
     assert conda == expected
+
+
+#: Imported, but never without the package that brings it and promises it.
+BROUGHT = {
+    "tornado": "jupyter-server",
+    "traitlets": "ipywidgets",
+    "jupyterlab-server": "jupyterlab",
+    "ipython": "ipykernel",
+}
+
+
+distributions = functools.cache(packages_distributions)
+
+
+def imported(folder: Path) -> set[str]:
+    """The names of all distributions that the files of a folder import."""
+    modules = set()
+    for path in folder.rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            if isinstance(node, ast.Import):
+                modules |= {alias.name.split(".")[0] for alias in node.names}
+            elif isinstance(node, ast.ImportFrom) and node.level == 0:
+                modules.add(node.module.split(".")[0])
+    modules -= sys.stdlib_module_names | {"bedcalc", "tests"}
+    known = distributions()
+    return {canonicalize_name(known.get(name, [name])[0]) for name in modules}
+
+
+@pytest.mark.parametrize(
+    ("folder", "groups"),
+    [("bedcalc", []), ("tests", ["tests"]), ("benchmarks", ["tests", "benchmarks"])],
+)
+def test_what_is_imported_is_asked_for(project, folder, groups):
+    """A clone on a new machine has only what pyproject.toml names."""
+    lines = list(project["dependencies"])
+    for group in groups:
+        lines += project["optional-dependencies"][group]
+    named = set(ranges(lines))
+    used = imported(ROOT / folder)
+    assert "numpy" in used
+    assert {name for name in used if BROUGHT.get(name, name) not in named} == set()
 
 
 def test_every_dependency_gives_its_reason():
