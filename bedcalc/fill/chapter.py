@@ -171,8 +171,9 @@ def _price(goods: str, loose, place: Place):
 
 def _trips(volume, place: Place):
     """Truck trips and their price."""
-    trips = np.ceil(volume / _value("truck") - 1e-9)
     rows = place.goods.get("truck")
+    holds = rows[0].content if rows else _value("truck")
+    trips = np.ceil(volume / holds - 1e-9)
     return trips, trips * (rows[0].price if rows else np.nan)
 
 

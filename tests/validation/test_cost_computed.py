@@ -41,9 +41,7 @@ def test_capital_recovery(cost, years, rate, yearly):
     """Computed; the present value of the payments is solved back by scipy."""
     payment = cost * capital_recovery(rate, years).m
     ends = np.arange(1, years + 1)
-    other = optimize.brentq(
-        lambda a: np.sum(a / (1 + rate) ** ends) - cost, 1, cost
-    )
+    other = optimize.brentq(lambda a: np.sum(a / (1 + rate) ** ends) - cost, 1, cost)
 
     assert payment == printed(yearly)
     assert payment == pytest.approx(other, rel=1e-9)

@@ -11,7 +11,13 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.fill import barrow_loads, follow_fill, log_zone, loose_volume, rounded_order
+from bedcalc.fill import (
+    barrow_loads,
+    follow_fill,
+    log_zone,
+    loose_volume,
+    rounded_order,
+)
 from bedcalc.size import follow_size
 from tests.validation.printed import printed
 
@@ -57,7 +63,7 @@ def test_equal_cylinders_square_and_hexagonal(packing, text):
 
 
 def test_four_logs_side_by_side():
-    """Four of 0.25 m across 1.2 m in a layer 0.25 m high: 4 pi/4 0.25^2/(1.2 x 0.25)."""
+    """Four of 0.25 m across 1.2 m, 0.25 m high: 4 pi/4 0.25^2/(1.2 x 0.25)."""
     packing = 4 * np.pi / 4 * 0.25**2 / (1.2 * 0.25)
 
     assert log_zone(Q_(1, "m^3"), packing, 0.0)[0].m_as("m^3") == printed("0.6545")
@@ -176,7 +182,7 @@ def test_compost_and_top_layer_are_ordered_together(worked):
     [("all_mix", "11.3"), ("compost_logs", "6.3"), ("half_logs", "5.3")],
 )
 def test_sinks_at_once_if_filled_loose(worked, strategy, drop):
-    """Computed by hand: sum of depth x settle, cm; logs 0, chips 0.10, the rest 0.15."""
+    """By hand: sum of depth x settle, cm; logs 0, chips 0.10, the rest 0.15."""
     assert worked(strategy).drop_if_loose.m_as("cm") == printed(drop)
 
 

@@ -1,0 +1,378 @@
+"""Exports: the bill, the cut list and the price list as files for other people.
+
+A spreadsheet file (.xlsx) for whoever orders, the same as CSV for whoever has another
+program. Text that begins like a formula stays text in both. A price list goes out,
+is edited by hand, and comes back in; nothing in it is ever run.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+from .cost import Cost
+from .place import Place, PlaceError
+from .tables import Row, table
+from .units import number, read_quantity, show
+
+__all__ = [
+    "cut_rows", "order_rows", "read_prices", "write_order", "write_order_csv",
+    "write_prices",
+]  # fmt: skip
+
+_RISKY = ("=", "+", "-", "@", "\t", "\r")
+_PARTS = {
+    "walls": "Walls", "ties": "Cross ties", "fixings": "Screws and mesh",
+    "fill": "Fill", "delivery": "Delivery", "extras": "Extras",
+}  # fmt: skip
+_HEADINGS = (
+    "For", "What", "How many", "Unit", "Really needed", "Price each", "Amount", "Tax",
+    "Say when you order", "Ordered", "Here",
+)  # fmt: skip
+_WIDTHS = (15, 38, 10, 9, 15, 11, 11, 9, 62, 9, 9)
+#: columns of a price list: name, unit (None is text), needed
+_PRICE_COLUMNS = (
+    ("key", None), ("goods", None), ("name", None), ("group", None),
+    ("sold_by", None), ("length", "m"), ("content", ""), ("price", "money"),
+    ("yard", None), ("taxed", None), ("source", None), ("where", None),
+)  # fmt: skip
+
+
+def _note(goods: str) -> str:
+    notes = table("order_notes")
+    return notes[goods].note if goods in notes else ""
+
+
+def _needed(line) -> str:
+    """What is really needed of a pack or a step, for whoever orders."""
+    if not line.needed == line.needed or line.part == "delivery":  # not a number
+        return ""
+    if line.unit == "m³":
+        return show(line.needed, "volume")
+    if line.part == "walls":
+        return f"{line.needed:.0f}"
+    return number(line.needed, 0 if line.needed > 20 else 1)
+
+
+def order_rows(cost: Cost) -> list[tuple[Any, ...]]:
+    """Rows of the order, part by part, as the columns of the spreadsheet."""
+    rows = []
+    for part, title in _PARTS.items():
+        for line in cost.lines:
+            if line.part == part and line.quantity:
+                rows.append(
+                    (
+                        title, line.name, line.quantity, line.unit, _needed(line),
+                        round(line.price, 2), round(line.amount, 2),
+                        line.tax(cost.rate), _note(line.goods), "", "",
+                    )
+                )  # fmt: skip
+    return rows
+
+
+def cut_rows(cost: Cost) -> list[tuple[Any, ...]]:
+    """Rows of the cut list: board by board, the pieces in cutting order (mm)."""
+    rows = []
+    for goods, plan in cost.plans.items():
+        boards: dict[tuple, int] = {}
+        for board in plan.boards:
+            boards[board.stock.length, board.pieces] = (
+                boards.get((board.stock.length, board.pieces), 0) + 1
+            )
+        for (length, pieces), count in boards.items():
+            cuts = " | ".join(f"{label} {size / 10:g}" for label, size in pieces)
+            rest = (length - sum(size for _, size in pieces)) / 10
+            rows.append((goods, length / 10, count, cuts, rest, plan.verdict()))
+    return rows
+
+
+def _totals(cost: Cost, place: Place) -> list[tuple[str, Any]]:
+    si = cost.si
+    found = [("Without tax", round(si.total - si.tax, 2))]
+    if cost.with_tax:
+        found.append((f"Tax, {place.si.tax_rate:.0%}", round(si.tax, 2)))
+    found += [
+        ("Total", round(si.total, 2)),
+        ("Keep back for what was forgotten, not in the total", round(si.contingency)),
+        ("Eight bills in ten lie between", f"{si.low:.0f} and {si.high:.0f}"),
+    ]
+    return found
+
+
+def _facts(cost: Cost, place: Place) -> list[tuple[str, str]]:
+    dates = {getattr(row, "where", "") for rows in place.goods.values() for row in rows}
+    date = getattr(place, "price_date", "") or "; ".join(
+        sorted(d for d in dates if d.startswith("price date"))[:1]
+    )
+    facts = [
+        ("Place", place.name),
+        ("Prices", date or "no date given"),
+        ("Tax", "in the total" if cost.with_tax else "not in the total"),
+        ("Currency", "one currency, no exchange rate; the sign is only a label"),
+        ("Fill", "volumes are loose, as the truck brings them, rounded up"),
+        ("Boards", "real sizes; cut as the sheet 'Cut list' says"),
+        ("Not in it", "work, tools you own, permits, plants, water"),
+    ]
+    return facts + [("Not on the price list", words) for words in cost.missing]
+
+
+# ---- writing
+
+
+def _safe(value: Any) -> Any:
+    """Text that a spreadsheet would take for a formula, made plain in a CSV."""
+    if isinstance(value, str) and value.startswith(_RISKY):
+        return "'" + value
+    return value
+
+
+def write_order_csv(cost: Cost, place: Place, path: str | Path) -> Path:
+    """Write the order as CSV (UTF-8, comma, decimal point).
+
+    Parameters
+    ----------
+    cost : Cost
+    place : Place
+    path : str or Path
+    """
+    path = Path(path)
+    with path.open("w", newline="", encoding="utf-8-sig") as file:
+        out = csv.writer(file)
+        out.writerow(_HEADINGS)
+        rows: Iterable = [*order_rows(cost), (), *_totals(cost, place)]
+        for row in rows:
+            out.writerow([_safe(cell) for cell in row])
+    return path
+
+
+def _put(sheet, row: int, column: int, value: Any):
+    """Write a cell; text stays text whatever it begins with."""
+    cell = sheet.cell(row=row, column=column)
+    cell.value = value
+    if isinstance(value, str):
+        cell.data_type = "s"
+        cell.quotePrefix = value.startswith(_RISKY)
+    return cell
+
+
+def _head(sheet, headings: Sequence[str], widths: Sequence[float]):
+    from openpyxl.styles import Alignment, Font, PatternFill
+    from openpyxl.utils import get_column_letter
+
+    for column, (text, width) in enumerate(zip(headings, widths, strict=True), 1):
+        cell = _put(sheet, 1, column, text)
+        cell.font, cell.fill = Font(bold=True), PatternFill("solid", fgColor="E6EAE8")
+        cell.alignment = Alignment(wrap_text=True, vertical="top")
+        sheet.column_dimensions[get_column_letter(column)].width = width
+    sheet.freeze_panes = "A2"
+
+
+def _page(sheet, title: str):
+    """Print on as many pages as it takes, one wide, the heading on each."""
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    sheet.sheet_properties.pageSetUpPr.fitToPage = True
+    sheet.print_title_rows = "1:1"
+    sheet.oddFooter.center.text = f"{title}, page &P of &N"
+
+
+def _fill_order(sheet, cost: Cost, place: Place):
+    from openpyxl.styles import Alignment, Font
+
+    _head(sheet, _HEADINGS, _WIDTHS)
+    rows = order_rows(cost)
+    for r, row in enumerate(rows, start=2):
+        for column, value in enumerate(row, 1):
+            cell = _put(sheet, r, column, value)
+            cell.alignment = Alignment(wrap_text=column in (2, 9), vertical="top")
+            if column in (6, 7, 8):
+                cell.number_format = "#,##0.00"
+    start = len(rows) + 3
+    for r, (name, value) in enumerate(_totals(cost, place), start=start):
+        _put(sheet, r, 2, name).font = Font(bold=name == "Total")
+        cell = _put(sheet, r, 7, value)
+        cell.font = Font(bold=name == "Total")
+        cell.alignment = Alignment(horizontal="right")
+        cell.number_format = "#,##0.00"
+
+
+def _fill_plain(sheet, headings, widths, rows):
+    from openpyxl.styles import Alignment
+
+    _head(sheet, headings, widths)
+    for r, row in enumerate(rows, start=2):
+        for column, value in enumerate(row, 1):
+            cell = _put(sheet, r, column, value)
+            cell.alignment = Alignment(wrap_text=True, vertical="top")
+
+
+def write_order(cost: Cost, place: Place, path: str | Path) -> Path:
+    """Write the order as a spreadsheet: what to order, how to cut, what was assumed.
+
+    Parameters
+    ----------
+    cost : Cost
+        Such as :func:`bedcalc.shopping.shopping` returns.
+    place : Place
+    path : str or Path
+        Ending in ``.xlsx``.
+    """
+    from openpyxl import Workbook
+
+    book = Workbook()
+    order, cuts, facts = book.active, book.create_sheet(), book.create_sheet()
+    order.title, cuts.title, facts.title = "Order", "Cut list", "About"
+    _fill_order(order, cost, place)
+    headings = ("Goods", "Board, mm", "Boards", "Cut, mm", "Left, mm", "This plan is")
+    _fill_plain(cuts, headings, (18, 11, 8, 80, 9, 18), cut_rows(cost))
+    _fill_plain(facts, ("About", "What"), (22, 90), _facts(cost, place))
+    for sheet in book.worksheets:
+        _page(sheet, sheet.title)
+    path = Path(path)
+    book.save(path)
+    return path
+
+
+def write_prices(place: Place, path: str | Path) -> Path:
+    """Write the price list as a spreadsheet to be edited and read in again.
+
+    Parameters
+    ----------
+    place : Place
+        Whose list; ``place.prices`` names it.
+    path : str or Path
+        Ending in ``.xlsx``, or ``.csv`` for plain text.
+    """
+    path = Path(path)
+    headings = [n if u is None else f"{n} [{u}]" for n, u in _PRICE_COLUMNS]
+    rows = []
+    for sizes in place.goods.values():
+        for row in sizes:
+            cells = [row.key]
+            for name, unit in _PRICE_COLUMNS[1:]:
+                value = getattr(row, name, "yes" if name == "taxed" else "")
+                blank = unit is not None and not value == value  # not a number
+                cells.append("" if blank else value)
+            rows.append(cells)
+    if path.suffix == ".csv":
+        with path.open("w", newline="", encoding="utf-8-sig") as file:
+            out = csv.writer(file)
+            out.writerow(headings)
+            out.writerows([_safe(cell) for cell in row] for row in rows)
+        return path
+    from openpyxl import Workbook
+
+    book = Workbook()
+    book.active.title = "Prices"
+    widths = (20, 18, 34, 10, 10, 11, 11, 13, 9, 8, 12, 26)
+    _fill_plain(book.active, headings, widths, rows)
+    book.save(path)
+    return path
+
+
+# ---- reading
+
+
+def _raw_rows(path: Path) -> list[list[Any]]:
+    if path.suffix == ".csv":
+        with path.open(newline="", encoding="utf-8-sig") as file:
+            return [row for row in csv.reader(file) if any(c.strip() for c in row)]
+    from openpyxl import load_workbook
+
+    book = load_workbook(path, read_only=True, data_only=True)
+    rows = [
+        ["" if cell is None else cell for cell in row]
+        for row in book.active.iter_rows(values_only=True)
+    ]
+    book.close()
+    return [row for row in rows if any(str(cell).strip() for cell in row)]
+
+
+def _amount(cell: Any, unit: str, where: str) -> float:
+    """A number of the list in SI; a comma is never guessed at."""
+    if isinstance(cell, (int, float)) and not isinstance(cell, bool):
+        value = float(cell)
+        return read_quantity(f"{value!r} {unit}".strip(), unit, where).m
+    text = str(cell).strip()
+    if not text:
+        return float("nan")
+    if "," in text:
+        raise PlaceError(
+            f"{where}: needs a number with a decimal point, given {text!r}; "
+            "for example 8.90"
+        )
+    try:
+        return float(text)
+    except ValueError:
+        raise PlaceError(
+            f"{where}: needs a number, given {text!r}; for example 8.90"
+        ) from None
+
+
+def read_prices(path: str | Path) -> tuple[Row, ...]:
+    """Read a price list that a person has edited.
+
+    Parameters
+    ----------
+    path : str or Path
+        ``.xlsx`` or ``.csv`` as :func:`write_prices` writes them; rows may be added,
+        taken out and changed, columns may stand in any order.
+
+    Raises
+    ------
+    PlaceError
+        With line and column, what was needed and what was given.
+    """
+    path = Path(path)
+    if not path.is_file():
+        raise PlaceError(
+            f"price list {path.name}: there is no such file; write one first, for "
+            "example write_prices(place, 'my_prices.xlsx')"
+        )
+    raw = _raw_rows(path)
+    headings = [str(cell).strip().split(" [")[0] for cell in raw[0]] if raw else []
+    missing = [
+        name
+        for name in ("goods", "name", "group", "sold_by", "price")
+        if name not in headings
+    ]
+    if missing:
+        raise PlaceError(
+            f"price list {path.name}: needs the columns {', '.join(missing)}; "
+            f"given {', '.join(headings) or 'none'}"
+        )
+    units = {name: unit for name, unit in _PRICE_COLUMNS if unit is not None}
+    rows = []
+    for line, cells in enumerate(raw[1:], start=2):
+        given = dict(zip(headings, cells, strict=False))
+        values: dict[str, Any] = {}
+        for name, unit in _PRICE_COLUMNS:
+            where = f"price list {path.name}, line {line}, {name}"
+            cell = given.get(name, "")
+            if unit is None:
+                values[name] = str(cell).strip().lstrip("'")
+            else:
+                values[name] = _amount(cell, unit, where)
+        key = values.pop("key") or f"{values['goods']}-{line}"
+        _check_row(values, f"price list {path.name}, line {line}")
+        rows.append(Row(key, values, units))
+    return tuple(rows)
+
+
+def _check_row(values: dict[str, Any], where: str):
+    if not values["goods"]:
+        raise PlaceError(f"{where}, goods: needs a key, given nothing; for example mix")
+    if not 0 <= values["price"] < 1e7:
+        raise PlaceError(
+            f"{where}, price: needs an amount, zero or more; given "
+            f"{values['price']:g}; for example 24.00"
+        )
+    if not values["content"] > 0:
+        values["content"] = 1.0
+    if values["group"] not in table("price_spread"):
+        raise PlaceError(
+            f"{where}, group: needs one of {', '.join(table('price_spread').rows)}; "
+            f"given {values['group']!r}; for example soil"
+        )

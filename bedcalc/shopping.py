@@ -1,0 +1,148 @@
+"""Shopping: one bill for a whole garden, at once or in parts, with one's own prices.
+
+The bill to order by uses the cheapest cut plan of all beds together; the bench, which
+must answer at once, uses the hand rule for one bed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, fields, replace
+from functools import cached_property
+
+from .bed import Bed
+from .cost import Cost, cost_of
+from .fill import follow_fill
+from .garden import Garden
+from .place import Place, PlaceError
+from .tables import Row
+
+__all__ = [
+    "PricedPlace", "Stage", "in_parts", "priced", "shopping", "with_prices_times",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class PricedPlace(Place):
+    """A place with a price list of its own, read from a person's file."""
+
+    own_prices: tuple[Row, ...] = ()
+    price_date: str = ""
+
+    @cached_property
+    def goods(self) -> dict[str, tuple[Row, ...]]:
+        """What is for sale, by goods key: the sizes with their prices."""
+        found: dict[str, list[Row]] = {}
+        for row in self.own_prices:
+            found.setdefault(row.goods, []).append(row)
+        return {key: tuple(rows) for key, rows in found.items()}
+
+
+def priced(place: Place, rows: Sequence[Row], date: str = "") -> PricedPlace:
+    """The same place with another price list.
+
+    Parameters
+    ----------
+    place : Place
+    rows : sequence of Row
+        As :func:`bedcalc.exports.read_prices` returns them.
+    date : str
+        Day of the prices, as the file says.
+    """
+    if not rows:
+        raise PlaceError(
+            "price list: needs at least one line with a price, given none; "
+            "for example a line  mix-0.5, mix, garden mix, soil, ..., 24.00"
+        )
+    same = {f.name: getattr(place, f.name) for f in fields(Place)}
+    return PricedPlace(**same, own_prices=tuple(rows), price_date=date)
+
+
+def shopping(
+    beds: Garden | Iterable[Bed],
+    place: Place | None = None,
+    *,
+    cut: str = "cheapest",
+    extras: Sequence[str] = (),
+    pallets: bool = True,
+) -> Cost:
+    """One bill for several beds bought together.
+
+    Parameters
+    ----------
+    beds : Garden or iterable of Bed
+    place : Place, optional
+        The garden's own if left out.
+    cut : str
+        ``"cheapest"`` or ``"hand"``.
+    extras : sequence of str
+        Of ``liner``, ``gravel``, ``hire``, ``protection``.
+    pallets : bool
+        Whether a pallet may be bought where it is cheaper.
+    """
+    place = place or beds.place
+    beds = tuple(beds)
+    fills = [follow_fill(bed, place) for bed in beds]
+    return cost_of(beds, fills, place, cut=cut, extras=extras, pallets=pallets)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stage:
+    """Some of the beds bought at one time."""
+
+    name: str
+    beds: tuple[str, ...]
+    cost: Cost
+    so_far: float
+
+
+def in_parts(
+    garden: Garden, groups: Sequence[Sequence[str]], **options
+) -> tuple[tuple[Stage, ...], float]:
+    """Build in steps: the bill of each step, and what buying in parts costs more.
+
+    Parameters
+    ----------
+    garden : Garden
+    groups : sequence of sequences of str
+        Names of the beds of the first step, the second, and so on.
+    **options
+        As for :func:`shopping`.
+
+    Returns
+    -------
+    stages, more
+        Steps in order; money more than all at once (packs, boards and trips are
+        whole).
+    """
+    stages, so_far = [], 0.0
+    for number, names in enumerate(groups, start=1):
+        cost = shopping([garden[n] for n in names], garden.place, **options)
+        so_far += cost.si.total
+        stages.append(
+            Stage(name=f"step {number}", beds=tuple(names), cost=cost, so_far=so_far)
+        )
+    everything = [garden[n] for names in groups for n in names]
+    together = shopping(everything, garden.place, **options)
+    return tuple(stages), so_far - together.si.total
+
+
+def with_prices_times(place: Place, **times: float) -> PricedPlace:
+    """The same place with the prices of some groups multiplied.
+
+    Parameters
+    ----------
+    place : Place
+    **times : float
+        By price group: ``timber=1.2`` is a fifth dearer, ``soil=0`` a gift.
+    """
+    rows = []
+    for sizes in place.goods.values():
+        for row in sizes:
+            factor = times.get(row.group, 1.0)
+            values = {**row._values, "price": row.price * factor}
+            rows.append(Row(row.key, values, row._units))
+    date = getattr(place, "price_date", "")
+    if isinstance(place, PricedPlace):
+        return replace(place, own_prices=tuple(rows))
+    return priced(place, rows, date)

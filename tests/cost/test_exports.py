@@ -1,0 +1,127 @@
+"""Files for other people: text stays text, lists come back as they went."""
+
+from __future__ import annotations
+
+import csv
+
+import pytest
+from openpyxl import load_workbook
+
+import bedcalc as bc
+from bedcalc.exports import (
+    cut_rows,
+    order_rows,
+    read_prices,
+    write_order,
+    write_order_csv,
+    write_prices,
+)
+from bedcalc.place import PlaceError
+from bedcalc.shopping import priced, shopping
+
+
+@pytest.fixture(scope="module")
+def garden():
+    return bc.demo_garden()
+
+
+@pytest.fixture(scope="module")
+def cost(garden):
+    return shopping(garden)
+
+
+@pytest.mark.parametrize("suffix", [".xlsx", ".csv"])
+def test_a_price_list_comes_back_as_it_went(garden, cost, tmp_path, suffix):
+    path = write_prices(garden.place, tmp_path / f"my_prices{suffix}")
+    place = priced(garden.place, read_prices(path), "1 March")
+
+    assert place.goods.keys() == garden.place.goods.keys()
+    assert shopping(garden, place).total == cost.total
+
+
+def test_an_edited_price_counts(garden, tmp_path):
+    path = write_prices(garden.place, tmp_path / "my_prices.xlsx")
+    book = load_workbook(path)
+    for row in book.active.iter_rows(min_row=2):
+        if row[0].value == "mix-0.5":
+            row[7].value = 48
+    book.save(path)
+    place = priced(garden.place, read_prices(path))
+
+    assert place.goods["mix"][0].price == 48
+    assert shopping(garden, place).fill.m == pytest.approx(720)
+
+
+EVIL = '=HYPERLINK("http://x","click")'
+
+
+def test_text_that_begins_like_a_formula_stays_text(garden, tmp_path):
+    path = write_prices(garden.place, tmp_path / "p.xlsx")
+    book = load_workbook(path)
+    for row in book.active.iter_rows(min_row=2):
+        if row[0].value == "mix-0.5":
+            row[2].value = EVIL
+            row[2].data_type = "s"
+    book.save(path)
+    place = priced(garden.place, read_prices(path))
+    cost = shopping(garden, place)
+    order = load_workbook(write_order(cost, place, tmp_path / "o.xlsx"))["Order"]
+    found = [c for row in order.iter_rows() for c in row if c.value == EVIL]
+    with write_order_csv(cost, place, tmp_path / "o.csv").open(
+        encoding="utf-8-sig", newline=""
+    ) as file:
+        cells = [cell for row in csv.reader(file) for cell in row]
+
+    assert found and all(cell.data_type == "s" for cell in found)
+    assert "'" + EVIL in cells
+    assert not [cell for cell in cells if cell.startswith(("=", "+", "@"))]
+
+
+@pytest.mark.parametrize(
+    ("column", "value", "says"),
+    [
+        (7, "8,90", "decimal point"),
+        (7, "dear", "needs a number"),
+        (7, -3, "zero or more"),
+        (3, "wood", "timber, metal"),
+        (1, "", "needs a key"),
+    ],
+)
+def test_a_wrong_entry_is_named_by_line_and_column(
+    garden, tmp_path, column, value, says
+):
+    path = write_prices(garden.place, tmp_path / "p.xlsx")
+    book = load_workbook(path)
+    book.active.cell(row=4, column=column + 1).value = value
+    book.save(path)
+
+    with pytest.raises(PlaceError, match=r"line 4") as error:
+        read_prices(path)
+    assert says in str(error.value)
+
+
+def test_a_missing_file_or_column_says_what_to_do(garden, tmp_path):
+    with pytest.raises(PlaceError, match="write one first"):
+        read_prices(tmp_path / "none.xlsx")
+    (tmp_path / "x.csv").write_text("a,b\n1,2\n", encoding="utf-8")
+    with pytest.raises(PlaceError, match="needs the columns goods"):
+        read_prices(tmp_path / "x.csv")
+    with pytest.raises(PlaceError, match="at least one line"):
+        priced(garden.place, ())
+
+
+def test_the_cut_list_holds_every_piece(cost):
+    rows = cut_rows(cost)
+    pieces = sum(row[2] * len(row[3].split(" | ")) for row in rows)
+
+    assert pieces == sum(
+        piece.count for plan in cost.plans.values() for piece in plan.pieces
+    )
+    assert {row[5] for row in rows} == {"proven cheapest"}
+
+
+def test_everything_to_order_says_what_to_say(cost):
+    notes = {row[1].split(",")[0]: row[8] for row in order_rows(cost)}
+
+    assert notes["garden mix"].startswith("Say: cubic metres loose")
+    assert all(notes[name] for name in ("oak sleeper 200 × 100", "delivery of fill"))

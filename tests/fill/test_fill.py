@@ -1,0 +1,139 @@
+"""The fill chapter: balances, sweeps, spoil, bags or bulk, carrying."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+import bedcalc as bc
+from bedcalc import Q_
+from bedcalc.fill import break_even, follow_fill, offers, prices_over
+from bedcalc.tables import table
+
+
+@pytest.fixture(scope="module")
+def garden():
+    return bc.demo_garden()
+
+
+@pytest.fixture(scope="module")
+def logs(garden):
+    bed = garden["B"].change(fill=bc.bed.strategy_layers("logs_chips_compost"))
+    return follow_fill(bed, garden.place)
+
+
+def test_layers_add_up(logs):
+    assert sum(la.si.settled for la in logs.layers) == pytest.approx(
+        logs.si.settled_volume
+    )
+    assert sum(la.si.loose for la in logs.layers) == pytest.approx(logs.si.loose_volume)
+    assert sum(la.si.cost for la in logs.layers) == pytest.approx(logs.si.cost)
+    assert sum(la.si.mass for la in logs.layers) == pytest.approx(logs.si.mass)
+
+
+def test_log_zone_is_wood_chips_and_air(logs):
+    zone = next(la for la in logs.layers if la.material == "logs")
+    parts = logs.si.wood + logs.si.chips_in_gaps + logs.si.air
+
+    assert parts == pytest.approx(zone.si.settled)
+
+
+def test_a_sweep_of_heights_is_single_beds(garden):
+    heights = np.array([0.5, 0.6, 0.72, 0.9])
+    bed = garden["B"].change(fill=bc.bed.strategy_layers("logs_chips_mix"))
+    many = follow_fill(bed.change(height=Q_(heights, "m")), garden.place)
+    for i, height in enumerate(heights):
+        one = follow_fill(bed.change(height=Q_(float(height), "m")), garden.place)
+        for name in ("loose_volume", "order_volume", "cost", "hours", "mass", "wood"):
+            assert getattr(many.si, name)[i] == pytest.approx(getattr(one.si, name))
+        assert many.sunk(Q_(5, "year"))[i].m == pytest.approx(one.sunk(Q_(5, "year")).m)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(0.1, 30), st.floats(0.1, 30))
+def test_sinking_never_turns_back(first, second):
+    garden = bc.demo_garden()
+    bed = garden["B"].change(fill=bc.bed.strategy_layers("half_logs"))
+    fill = follow_fill(bed, garden.place)
+    early, late = sorted((first, second))
+    sunk = [fill.sunk(Q_(y, "year")).m for y in (early, late)]
+    low, high = (fill.sunk(Q_(late, "year"), case).m for case in ("low", "high"))
+
+    assert 0 <= sunk[0] <= sunk[1] + 1e-9
+    assert low <= sunk[1] <= high
+    assert high < fill.layers[-1].top.m_as("cm")
+
+
+def test_every_material_can_rot_and_every_rate_is_a_band():
+    for row in table("fills"):
+        rot = table("decay")[row.key]
+        assert rot.k_low <= rot.k <= rot.k_high, row.key
+        assert row.settle_low <= row.settle <= row.settle_high, row.key
+
+
+def test_bulk_is_dear_for_little_and_cheap_for_much(garden):
+    tie = break_even("mix", garden.place)
+    little = offers("mix", Q_(0.2, "m^3"), garden.place)
+    much = offers("mix", Q_(3, "m^3"), garden.place)
+
+    assert little[0].how == "bags" and much[0].how == "bulk"
+    assert 0.5 < tie.m_as("m^3") < 3
+    volumes, cost = prices_over("mix", Q_(6, "m^3"), garden.place)
+    after = volumes >= tie.m_as("m^3") - 1e-9
+    assert np.all(cost["bulk"][after] <= cost["bags"][after] + 1e-9)
+
+
+def test_work_follows_barrow_distance_and_crew(logs):
+    near = logs.work("builder", Q_(20, "m"), 4)
+    far = logs.work("builder", Q_(80, "m"), 4)
+    more = logs.work("builder", Q_(20, "m"), 8)
+    heavy = logs.work("contractor", Q_(20, "m"), 4)
+
+    assert near.si.hours < far.si.hours
+    assert more.si.hours == pytest.approx(near.si.hours / 2)
+    assert heavy.si.loads < near.si.loads
+    assert heavy.si.heaviest == pytest.approx(0.17 * 600)
+    assert not near.too_heavy
+
+
+def test_a_large_barrow_of_mix_is_too_heavy(garden):
+    work = follow_fill(garden["B"], garden.place).work("contractor")
+
+    assert work.si.heaviest == pytest.approx(0.17 * 950)  # 161.5 kg over 120
+    assert work.too_heavy == ("garden mix",)
+
+
+def test_spoil_goes_back_in_or_away(garden):
+    outcome = bc.evaluate(garden["A"], garden.place)
+    spoil = outcome.fill.spoil(outcome.site.cut, outcome.size.outside_area)
+    dug = outcome.site.cut.m_as("m^3")
+
+    assert spoil.si.turf + spoil.si.soil == pytest.approx(dug)
+    assert spoil.si.used + spoil.si.left == pytest.approx(dug)
+    assert spoil.si.heap == pytest.approx(1.25 * dug)
+    assert spoil.si.less_mix == pytest.approx(spoil.si.used / 0.85)
+    assert spoil.si.saved >= 0
+
+
+def test_nothing_to_bury_in_a_bed_without_logs(garden):
+    assert follow_fill(garden["B"], garden.place).logs() is None
+
+
+def test_thick_logs_do_not_fit_a_thin_zone(logs):
+    thin, thick = logs.logs(Q_(12, "cm")), logs.logs(Q_(40, "cm"))
+
+    assert thin.fits and not thick.fits
+    assert thick.laid.m == 0
+    assert thin.count.m > 20
+    assert thin.largest_chip.m_as("cm") == pytest.approx(2)
+
+
+def test_too_little_soil_over_the_logs_is_said(garden):
+    low = garden["B"].change(height=Q_(45, "cm"))
+    outcome = bc.evaluate(
+        low.change(fill=bc.bed.strategy_layers("half_logs")), garden.place
+    )
+
+    assert outcome.check("cover").verdict == "fails"

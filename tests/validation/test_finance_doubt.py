@@ -1,0 +1,143 @@
+"""Doubt: quantiles against scipy, sums that move together against closed forms."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from bedcalc.cost import (
+    Line,
+    lognormal_sigma,
+    simulate,
+    spread_band,
+    triangular_moments,
+    triangular_quantile,
+)
+from bedcalc.cost import spread as spread_file
+from tests.validation.printed import printed
+
+
+@pytest.mark.parametrize(("chance", "text"), [(0.5, "13.10"), (0.9, "15.81")])
+def test_triangular_quantiles(chance, text):
+    """(10, 12, 18): median 13.10, nine in ten 15.81; and scipy.stats.triang."""
+    other = stats.triang(c=(12 - 10) / (18 - 10), loc=10, scale=8)
+
+    assert triangular_quantile(chance, 10, 12, 18).m == printed(text)
+    assert triangular_quantile(chance, 10, 12, 18).m == pytest.approx(
+        other.ppf(chance), rel=1e-12
+    )
+
+
+def test_triangular_quantiles_from_end_to_end():
+    """Against scipy.stats.triang, an array of chances."""
+    chances = np.linspace(0, 1, 41)
+    other = stats.triang(c=0.28, loc=0.9, scale=0.35)
+    ours = triangular_quantile.si(chances, 0.9, 0.9 + 0.28 * 0.35, 1.25)
+
+    assert ours == pytest.approx(other.ppf(chances), abs=1e-12)
+
+
+def test_lognormal_guess():
+    """Median 100, variation 0.25: sigma 0.2462, mean 103.1, nine in ten 137.1."""
+    sigma = lognormal_sigma(0.25).m
+    other = stats.lognorm(s=sigma, scale=100)
+
+    assert sigma == printed("0.2462")
+    assert 100 * np.exp(sigma**2 / 2) == printed("103.1")
+    assert other.mean() == printed("103.1")
+    assert other.ppf(0.9) == printed("137.1")
+    assert other.std() / other.mean() == pytest.approx(0.25)
+
+
+def _lines(n=5, amount=100.0, group="timber"):
+    return [
+        Line(
+            name=f"line {i}",
+            group=group,
+            part="walls",
+            quantity=1,
+            unit="piece",
+            price=amount,
+            amount=amount,
+        )  # fmt: skip
+        for i in range(n)
+    ]
+
+
+def _sd(lines, **how):
+    return simulate(lines, draws=40_000, **how).totals.std()
+
+
+def test_lines_that_move_alone_or_together():
+    """Equal lines of sd s: s sqrt(n) alone, s n together; closed forms.
+
+    Tolerance: a standard deviation of 40 000 draws is known to about 0.5 %.
+    """
+    _, sd = triangular_moments.si(90.0, 100.0, 125.0)
+
+    assert _sd(_lines(), moves="alone") == pytest.approx(sd * np.sqrt(5), rel=0.02)
+    assert _sd(_lines(), moves="together") == pytest.approx(sd * 5, rel=0.02)
+
+
+def test_lines_of_a_group_move_by_its_correlation():
+    """Timber 0.7: s sqrt(n + n (n-1) 0.7).
+
+    The normals have correlation 0.7; triangles drawn from them have nearly the same
+    (0.69), which changes the spread by less than 1 %.
+    """
+    _, sd = triangular_moments.si(90.0, 100.0, 125.0)
+
+    assert _sd(_lines()) == pytest.approx(sd * np.sqrt(5 + 20 * 0.7), rel=0.03)
+
+
+def test_groups_move_together_by_less():
+    """Timber and soil, one line each: variance s1^2 + s2^2 + 2 x 0.2 s1 s2."""
+    _, s1 = triangular_moments.si(90.0, 100.0, 125.0)
+    _, s2 = triangular_moments.si(85.0, 100.0, 130.0)
+    lines = _lines(1) + _lines(1, group="soil")
+
+    assert _sd(lines) == pytest.approx(np.sqrt(s1**2 + s2**2 + 0.4 * s1 * s2), rel=0.02)
+
+
+def test_correlation_matters_more_than_shape():
+    """Lognormal for triangle moves P90 by far less than alone for together does."""
+    lines = _lines(8)
+    judged = simulate(lines).under(0.9)
+    shape = abs(simulate(lines, shape="lognormal").under(0.9) - judged)
+    moves = simulate(lines, moves="together").under(0.9) - simulate(
+        lines, moves="alone"
+    ).under(0.9)
+
+    assert moves > 3 * shape
+
+
+def test_band_by_formula_agrees_with_drawing():
+    """The sum is nearly normal: both bands agree within 2 % of the total."""
+    lines = _lines(6) + _lines(4, group="soil") + _lines(3, group="metal")
+    groups = {g: [x.amount for x in lines if x.group == g] for g in
+              ("timber", "soil", "metal")}  # fmt: skip
+    low, high = spread_band(groups)
+    drawn = simulate(lines)
+
+    assert drawn.under(0.1) == pytest.approx(low, rel=0.02)
+    assert drawn.under(0.9) == pytest.approx(high, rel=0.02)
+
+
+def test_same_seed_same_answer_and_enough_draws():
+    """5000 draws: P90 of another seed differs by less than 1 %."""
+    lines = _lines(6) + _lines(4, group="soil")
+
+    assert np.array_equal(simulate(lines).totals, simulate(lines).totals)
+    assert simulate(lines, seed=7).under(0.9) == pytest.approx(
+        simulate(lines).under(0.9), rel=0.01
+    )
+    assert spread_file.DRAWS == 5000
+
+
+def test_the_likely_total_is_mostly_passed():
+    """Guesses lean upwards (-10, 0, +25): fewer than half the bills stay under."""
+    drawn = simulate(_lines(6))
+
+    assert 0.1 < drawn.chance(drawn.likely) < 0.4
+    assert drawn.chance(drawn.under(0.8)) == pytest.approx(0.8, abs=0.001)
