@@ -125,7 +125,8 @@ class Check:
     ``demand`` against ``capacity`` (quantities of one kind). With ``at_least`` the
     demand is what is needed and the capacity what is there, either way a utilisation
     up to 1 passes. ``aim`` (0 to 1) is the utilisation to stay under for comfort:
-    between aim and 1 the verdict is "watch".
+    between aim and 1 the verdict is "watch". ``detail`` marks a check that a short list
+    may leave out while it holds, or while a main check of its chapter fails.
     """
 
     name: str
@@ -138,6 +139,7 @@ class Check:
     chapter: str = ""
     mend: Mend | None = None
     note: str = ""
+    detail: bool = False
 
     @cached_property
     def utilisation(self):
@@ -145,7 +147,10 @@ class Check:
         demand, capacity = self.demand, self.capacity
         if demand.units != capacity.units:
             capacity = capacity.to(demand.units)
-        demand, capacity = np.asarray(demand.m), np.asarray(capacity.m)
+        demand, capacity = demand.m, capacity.m
+        if isinstance(demand, float) and isinstance(capacity, float) and capacity:
+            return float(demand / capacity) if demand > 0 else 0.0
+        demand, capacity = np.asarray(demand), np.asarray(capacity)
         with np.errstate(divide="ignore", invalid="ignore"):
             ratio = np.where(demand > 0, demand / capacity, 0.0)
         return ratio if ratio.ndim else float(ratio)

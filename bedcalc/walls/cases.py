@@ -1,9 +1,12 @@
-"""The water cases of a bed's fill, and the push of each on the long wall.
+"""The states of a bed's fill, and the push of each on the long wall.
 
-moist: the everyday state, sustained for years. soaked: after long rain, draining at
-the open bottom. waterlogged: the same with standing water, only where the bottom is
-closed. yielding: moist fill against a wall that has moved outwards (active pressure),
-the low end of what an untied wall may feel.
+The load cases, by name. moist (1): the everyday state, sustained for years. soaked
+(2): after long rain, draining at the open bottom. waterlogged (3): the same with
+standing water, only where the bottom is closed. trodden (4): moist, with somebody on
+the fill. The fifth, somebody on the rim, is moist with a single load. yielding (E):
+moist fill against a wall that has moved outwards (active pressure), the low end of
+what an untied wall may feel. light and heavy are moist with weight and friction as far
+off as one has to expect.
 """
 
 from __future__ import annotations
@@ -17,13 +20,18 @@ from bedcalc.tables import table
 from .earth import k_active, k_at_rest
 from .pressure import push, rail_loads, segments
 
-__all__ = ["Push", "pushes"]
+__all__ = ["Push", "load", "pushes"]
+
+
+def load(key: str):
+    """One row of data/loads.csv."""
+    return table("loads")[key]
 
 
 class Push(Part):
     """What one state of the fill does to a metre of the long wall."""
 
-    name = Plain("moist, soaked, waterlogged or yielding")
+    name = Plain("Name of the state, such as moist or soaked")
     depth = Amount("m", "Depth below the surface, top and bottom of each piece")
     pressure = Amount("kPa", "Side pressure there", "pressure")
     total = Amount("N/m", "Push per metre of wall", "line load")
@@ -54,14 +62,19 @@ def pushes(bed: Bed) -> dict[str, Push]:
     friction = np.array([row.friction for row in rows])
     floor = np.array([row.k_floor for row in rows])
     rest, strong = k_at_rest.si(friction), k_at_rest.si(friction, floor)
+    off, turn = load("weight_band").share, load("friction_band").angle
+    tread = load("on_fill").pressure
     states = {
-        "moist": (moist, rest, np.inf),
-        "soaked": (soaked, strong, np.inf),
-        "waterlogged": (soaked, strong, 0.0),
-        "yielding": (moist, k_active.si(friction), np.inf),
+        "moist": (moist, rest, np.inf, 0.0),
+        "soaked": (soaked, strong, np.inf, 0.0),
+        "waterlogged": (soaked, strong, 0.0, 0.0),
+        "yielding": (moist, k_active.si(friction), np.inf, 0.0),
+        "trodden": (moist, strong, np.inf, tread),
+        "light": (moist * (1 - off), k_at_rest.si(friction + turn), np.inf, 0.0),
+        "heavy": (moist * (1 + off), k_at_rest.si(friction - turn), np.inf, 0.0),
     }
     # all states in one go, along an axis between the layers and the designs
-    weight, k, water = (
+    weight, k, water, tread = (
         np.stack(v, axis=-1) for v in zip(*states.values(), strict=True)
     )
     designs = (1,) * (thickness.ndim - 1)
@@ -71,7 +84,7 @@ def pushes(bed: Bed) -> dict[str, Push]:
         weight.reshape(shape),
         soaked.reshape(len(rows), 1, *designs),
         k.reshape(shape),
-        0.0,
+        tread.reshape(len(states), *designs),
         water.reshape(len(states), *designs),
     )
     pieces = tuple(np.broadcast_arrays(*pieces))

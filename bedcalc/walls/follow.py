@@ -17,6 +17,7 @@ from .stacked import stability
 
 __all__ = ["Walls", "follow_walls"]
 
+_BOWS = ("active", "once", "low", "high", "years", "light", "heavy")
 POINTS = 49  # places along the wall at which the bow is drawn
 
 
@@ -42,6 +43,8 @@ class Walls(Part):
     bow_low = Amount("mm", "Bow after years, low end", "bow")
     bow_high = Amount("mm", "Bow after years in a wet season, high end", "bow")
     bow_years = Amount("mm", "Bow after years by the rules of the wood", "bow")
+    bow_light = Amount("mm", "Bow after years, fill lighter and steeper", "bow")
+    bow_heavy = Amount("mm", "Bow after years, fill heavier and flatter, wet", "bow")
     bow_aim = Amount("mm", "A 240th of a span", "bow")
     bow_limit = Amount("mm", "A 180th of a span", "bow")
     stress = Amount("MPa", "Bending stress of the weakest member, factored", "stress")
@@ -81,7 +84,7 @@ def _stacked(bed: Bed, common: dict, mends: bool) -> Walls:
     safety = stability(bed, common["cases"]["soaked"])
     x = np.linspace(0.0, 1.0, POINTS) * np.max(bed.si.length)
     still = np.zeros(POINTS)
-    bow = {f"bow_{n}": zero for n in ("active", "once", "low", "high", "years")}
+    bow = {f"bow_{n}": zero for n in _BOWS}
     return Walls(
         **common,
         **bow,
@@ -100,7 +103,7 @@ def _stacked(bed: Bed, common: dict, mends: bool) -> Walls:
         foot_hold=zero + np.nan,
         overturning_safety=safety.overturning,
         sliding_safety=safety.sliding,
-        checks=verdicts.stacked(bed, safety, mends),
+        checks=verdicts.stacked(bed, common["cases"], safety, mends),
     )
 
 
@@ -126,6 +129,8 @@ def _framed(
         bow_low=found.low,
         bow_high=found.high,
         bow_years=found.years,
+        bow_light=found.light,
+        bow_heavy=found.heavy,
         bow_aim=found.aim,
         bow_limit=found.limit,
         stress=found.stress,
@@ -135,7 +140,7 @@ def _framed(
         foot_hold=foot.hold,
         overturning_safety=zero + np.nan,
         sliding_safety=zero + np.nan,
-        checks=verdicts.framed(bed, plan, cases, found, foot, mends),
+        checks=verdicts.framed(bed, plan, cases, found, foot, spans, length, mends),
     )
 
 

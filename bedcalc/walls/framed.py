@@ -28,6 +28,7 @@ from .timber import long_term_bow, second_moment, section_modulus
 __all__ = ["MOST_TIES", "bows", "members", "top_spans"]
 
 MOST_TIES = 8
+_BOWS = ("moist", "soaked", "yielding", "light", "heavy")
 
 
 def members(bed: Bed) -> list[SimpleNamespace]:
@@ -53,10 +54,7 @@ def members(bed: Bed) -> list[SimpleNamespace]:
             _member(bed, "base rail", 0.0 * height, face, thick),
             _member(bed, "top rail", height, face, thick),
         ]
-        if bed.wall.cap_counts:
-            cap = _member(bed, "cap", height, wall.cap_thick, wall.cap_wide)
-            found.append(cap)
-        return found
+        return found + _cap(bed)
     rows = int(np.max(np.ceil(height / wall.course - 1e-9)))
     found = []
     for i in range(rows):
@@ -64,7 +62,15 @@ def members(bed: Bed) -> list[SimpleNamespace]:
         high = np.minimum((i + 1) * wall.course, height)
         name = f"board {i + 1}"
         found.append(_member(bed, name, (low + high) / 2, high - low, wall.thickness))
-    return found
+    return found + _cap(bed)
+
+
+def _cap(bed: Bed) -> list[SimpleNamespace]:
+    """A cap in one piece from corner to corner, screwed down, carries its share."""
+    wall = bed.wall.si
+    if not bed.wall.cap_counts or wall.cap_thick <= 0:
+        return []
+    return [_member(bed, "cap", bed.si.soil_depth, wall.cap_thick, wall.cap_wide)]
 
 
 def _member(bed, name, z, face, thickness) -> SimpleNamespace:
@@ -105,29 +111,27 @@ def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
     -------
     SimpleNamespace
         SI: bows at the top (``active``, ``once``, ``soaked``, ``years``, ``low``,
-        ``high``), ``limit``, ``aim``, ``stress``, ``strength`` (both with the
-        route's load factor on the stress), ``tie``, ``corner`` (soaked), ``weakest``.
+        ``high``, and ``light``, ``heavy``: after years, if weight and friction of the
+        fill are as far off as one must expect), ``limit``, ``aim``, ``stress``,
+        ``strength`` (both with the route's load factor on the stress), ``tie``,
+        ``corner`` (soaked), ``weakest``; by member ``loads`` and
+        ``strengths``.
     """
     stack = members(bed)
     height = bed.si.soil_depth
     z = np.stack([np.broadcast_to(m.z, np.shape(height)) for m in stack])
     EI = np.stack([np.broadcast_to(m.EI, np.shape(height)) for m in stack])
-    wood = stack[-1].wood
-
-    def bow(name):
-        moment = cases[name].si.moment
-        return held_wall_bow.si(z, EI, moment, span, height, spans)
-
-    once, soaked = bow("moist"), bow("soaked")
-    active = bow("yielding")
+    wood, push = stack[-1].wood, cases["soaked"].si
+    # bow and moment grow with the load: once for a unit of it, then for every state
+    each = held_wall_bow.si(z, EI, 1.0, span, height, spans)
+    bow = {name: each * cases[name].si.moment for name in _BOWS}
+    once, soaked = bow["moist"], bow["soaked"]
     wet = soaked - once
-    push = cases["soaked"].si
     loads = member_loads.si(z, EI, push.moment, push.total)
+    factor = wood.load_factor * uniform_moment.si(1.0, span, spans)
     stresses = np.stack(
         [
-            m.wood.load_factor
-            * uniform_moment.si(load, span, spans)
-            / np.maximum(m.S, 1e-12)
+            load * factor / np.maximum(m.S, 1e-12)
             for m, load in zip(stack, loads, strict=True)
         ]
     )
@@ -135,24 +139,34 @@ def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
         [np.broadcast_to(m.wood.bending, stresses[0].shape) for m in stack]
     )
     worst = np.argmax(stresses / strengths, axis=0)
-    pick = np.expand_dims(worst, 0)
-    corner, tie, _ = support_force.si(cases["soaked"].si.top_load, span, spans)
+    corner, tie, _ = support_force.si(push.top_load, span, spans)
     return SimpleNamespace(
-        active=active,
+        active=bow["yielding"],
         once=once,
         soaked=soaked,
         years=long_term_bow.si(once, soaked, wood.creep),
-        low=2.0 * active,
+        low=2.0 * bow["yielding"],
         high=3.0 * once + wet,
+        light=wood.creep * bow["light"],
+        heavy=wood.creep * bow["heavy"] + wet,
         limit=span / spans / 180,
         aim=span / spans / 240,
-        stress=np.take_along_axis(stresses, pick, 0)[0],
-        strength=np.take_along_axis(strengths, pick, 0)[0],
+        stress=pick(stresses, worst),
+        strength=pick(strengths, worst),
         tie=tie,
         corner=corner,
         weakest=worst,
         members=stack,
+        loads=loads,
+        strengths=strengths,
     )
+
+
+def pick(values, index):
+    """The row of each design's own index."""
+    if not np.ndim(index):
+        return values[int(index)]
+    return np.take_along_axis(values, np.expand_dims(index, 0), 0)[0]
 
 
 def shape(spans: int, share: np.ndarray) -> np.ndarray:

@@ -8,6 +8,7 @@ one plain loads with an allowable stress, recycled plastic a low sustained stres
 
 from __future__ import annotations
 
+import functools
 from types import SimpleNamespace
 
 from bedcalc.tables import table
@@ -15,17 +16,57 @@ from bedcalc.tables import table
 from .timber import bearing_en, bending_en, factor
 from .timber_us import bending_us, stiffness_us
 
-__all__ = ["material"]
+__all__ = ["lasting", "material"]
 
 #: how long a load lasts -> keys of data/durations_en.csv and data/durations_us.csv
 _DURATION = {
     "soil": ("permanent", "permanent"),
     "season": ("medium", "two_months"),
+    "visit": ("short", "ten_years"),
     "person": ("short", "ten_minutes"),
 }
 
 
+@functools.cache
+def lasting(route: str, lasts: str) -> tuple[float, float]:
+    """Strength for a load that lasts so long over that for soil, and people's factor.
+
+    Parameters
+    ----------
+    route : str
+        ``"en"``, ``"us"`` or ``"plastic"`` (no gain: makers give no value).
+    lasts : str
+        ``"soil"`` (for good), ``"season"``, ``"visit"`` (people at work), ``"person"``
+        (a moment on the rim).
+
+    Returns
+    -------
+    tuple of float
+        The ratio, and the factor on loads of people (1 where loads are plain).
+    """
+    en, us = _DURATION[lasts]
+    if route == "en":
+        rows, gain = table("durations_en"), factor("en_gamma_people")
+        return rows[en].kmod / rows["permanent"].kmod, gain
+    if route == "us":
+        rows = table("durations_us")
+        return rows[us].CD / rows["permanent"].CD, 1.0
+    return 1.0, 1.0
+
+
 def material(wood: str, face, thickness, lasts: str = "soil") -> SimpleNamespace:
+    """Stiffness, creep and strength of a piece of this wood: see :func:`_material`."""
+    if isinstance(face, float) and isinstance(thickness, float):
+        return _known(wood, face, thickness, lasts)  # one bed asks for few sizes
+    return _material(wood, face, thickness, lasts)
+
+
+@functools.lru_cache(maxsize=512)
+def _known(wood: str, face: float, thickness: float, lasts: str) -> SimpleNamespace:
+    return _material(wood, face, thickness, lasts)
+
+
+def _material(wood: str, face, thickness, lasts: str) -> SimpleNamespace:
     """Stiffness, creep and bending strength of a piece of this wood, wet outdoors.
 
     Parameters

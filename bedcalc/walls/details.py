@@ -1,0 +1,293 @@
+"""Verdicts of detail: people, standing water, corners, the rod, the height.
+
+Bow and stress grow in proportion to the push, so a further load case is a ratio of
+moments, of load factors and of strengths for how long the load lasts.
+"""
+
+from __future__ import annotations
+
+import functools
+from types import SimpleNamespace
+
+import numpy as np
+
+from bedcalc.bed import Bed
+from bedcalc.outcome import Check, Mend
+from bedcalc.tables import table
+from bedcalc.units import Q_, from_si, show
+
+from .beams import span_coefficients, support_force
+from .cases import load
+from .framed import pick
+from .joints import design_joint_en, lateral_en
+from .joints_us import adjusted_us, lateral_us
+from .material import lasting
+from .rim import rim_moment
+from .ties import rod_tension_en, rod_tension_us, stress_area
+
+__all__ = ["corner_screw", "framed_details", "rod_capacity", "stacked_details"]
+
+TALLEST = "height_engineer"
+
+
+def _check(**given) -> Check:
+    return Check(chapter="walls", detail=True, **given)
+
+
+def framed_details(bed: Bed, cases, found, spans, length, tie) -> tuple[Check, ...]:
+    """Verdicts of detail for a wall of rails or boards.
+
+    ``tie`` is a function that gives the mend by ties for a check that fails.
+    """
+    checks = [_trodden(bed, cases, found, tie)]
+    if not bed.open_base:
+        checks.append(_waterlogged(bed, cases, found))
+    checks.append(_sitting(bed, cases, found, spans, length, tie))
+    corner = _corner(bed, found, spans, length, tie)
+    if corner is not None:
+        checks.append(corner)
+    if np.any(np.asarray(bed.ties) > 0) and bed.wall.family != "trough":
+        checks.append(_rod(bed, found))
+    if bed.wall.family != "trough":
+        checks.append(_height(bed))
+    return tuple(checks)
+
+
+# ---- further load cases of the rail
+
+
+def trodden_ratio(cases, wood, strength: bool = True):
+    """Moment with somebody on the fill over that of soaked fill, factors and all."""
+    moist, trodden, soaked = (
+        cases[name].si.moment for name in ("moist", "trodden", "soaked")
+    )
+    longer, people = lasting(wood.route, "visit")
+    more = (moist + (trodden - moist) * people / wood.load_factor) / soaked
+    return more / longer if strength else more
+
+
+def _trodden(bed: Bed, cases, found, tie) -> Check:
+    wood = found.members[0].wood
+    use = found.stress / found.strength * trodden_ratio(cases, wood)
+    return _check(
+        name="trodden",
+        says="With somebody on the fill, the rail uses {percent} of its strength."
+        if bed.wall.family == "sheet"
+        else "With somebody on the fill, the boards use {percent} of their strength.",
+        demand=from_si(use * found.strength, "MPa"),
+        capacity=from_si(found.strength, "MPa"),
+        kind="stress",
+        source="common_practice",
+        note="Moist fill and 2.4 kPa on top: one person kneeling or a barrow. Strength "
+        "for a load of people, not of years.",
+        mend=tie(use),
+    )
+
+
+def _waterlogged(bed: Bed, cases, found) -> Check:
+    """Standing water behind a closed base: mended by drains, not by timber."""
+    wood = found.members[0].wood
+    longer, _ = lasting(wood.route, "season")
+    ratio = cases["waterlogged"].si.moment / cases["soaked"].si.moment / longer
+    use = found.stress / found.strength * ratio
+    return Check(
+        chapter="walls",
+        name="waterlogged",
+        says="Should the closed bed fill with water, the wall uses {percent} of its "
+        "strength.",
+        demand=from_si(use * found.strength, "MPa"),
+        capacity=from_si(found.strength, "MPa"),
+        kind="stress",
+        source="walls_reference",
+        note="Water up to the rim pushes with its whole weight, beside the fill.",
+        mend=_drains(bed),
+    )
+
+
+def _drains(bed: Bed) -> Mend:
+    return Mend(act="Open the base, so that it drains", change={"open_base": True})
+
+
+def _sitting(bed: Bed, cases, found, spans, length, tie) -> Check:
+    """Moist fill and one person at the worst place of the rim."""
+    wood, height = found.members[0].wood, bed.si.soil_depth
+    key = "rim_us" if wood.route == "us" else "rim_metric"
+    person, span = load(key).force, length / spans
+    longer, people = lasting(wood.route, "person")
+    c = span_coefficients(spans)
+    moist = cases["moist"].si.moment * span**2 * wood.load_factor
+    soaked = np.maximum(cases["soaked"].si.moment, 1e-12)
+    push = [
+        moist * soil + people * rim_moment.si(person * height, span, spans, over)
+        for soil, over in ((c.moment_span, False), (c.moment, True))
+    ]
+    share = found.stress / found.strength / (wood.load_factor * c.moment * span**2)
+    worst = share / soaked / longer * np.maximum(*push)
+    return _check(
+        name="sitting",
+        says="If somebody of {demand} leans or sits on the rim, it would bear "
+        "{capacity}.",
+        demand=from_si(person + 0.0 * worst, "kN"),
+        capacity=from_si(person / np.maximum(worst, 1e-9), "kN"),
+        kind="force",
+        source="irc" if wood.route == "us" else "common_practice",
+        note="Moist fill and one person pushing outwards at the worst place; the "
+        "capacity scales fill and person together. Rail and cap only: seats need "
+        "brackets of their own.",
+        mend=tie(worst),
+    )
+
+
+# ---- corners and ties
+
+
+@functools.lru_cache(maxsize=256)
+def corner_screw(wood: str, thickness: float) -> SimpleNamespace | None:
+    """The screw for a rail or board of this thickness, and what one holds sideways.
+
+    The shortest of the table that still has six diameters in the post; None where the
+    tables know no screw for it (plastic, thick sleepers).
+    """
+    row = table("woods")[wood]
+    if row.route == "en":
+        screws = list(table("screws_en"))
+    elif row.route == "us":
+        screws = [s for s in table("screws_us") if s.kind == "screw"]
+    else:
+        return None
+    fitting = [s for s in screws if s.length >= thickness + 6 * s.diameter - 1e-9]
+    if not fitting:
+        return None
+    screw = min(fitting, key=lambda s: (s.length, -s.diameter))
+    if row.route == "en":
+        density = table("timber_en")[row.strength_class].rho_k
+        each = lateral_en.si(screw.key, thickness, density)
+        each = design_joint_en.si(each, "permanent")
+    else:
+        known = "sp_no2_4" if row.strength_class == "sp_no2" else row.strength_class
+        each = lateral_us.si(screw.key, thickness, table("timber_us")[known].G)
+        each = adjusted_us.si(each, table("durations_us")["permanent"].CD)
+    return SimpleNamespace(row=screw, each=float(each), route=row.route)
+
+
+def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
+    """Screws at the end of the rail or board that is pulled hardest, soaked."""
+    family = bed.wall.family
+    members = [m for m in found.members if m.name not in ("cap", "base rail")]
+    screw = corner_screw(bed.wall.wood, float(members[-1].thickness))
+    if screw is None or family == "sleepers":
+        return None
+    loads = [
+        line
+        for m, line in zip(found.members, found.loads, strict=True)
+        if m.name not in ("cap", "base rail")
+    ]
+    if family == "sheet":
+        pulls = np.expand_dims(found.corner, 0)
+    else:
+        pulls = np.stack([support_force.si(w, length, spans)[0] for w in loads])
+    faces = [np.broadcast_to(m.face, pulls[0].shape) for m in members]
+    apart = 5 * screw.row.diameter
+    fit = np.maximum(np.floor(np.stack(faces) / apart + 1e-9), 1.0)
+    pulls = pulls * members[-1].wood.load_factor
+    worst = np.argmax(pulls / fit, axis=0)
+    pull, count = pick(pulls, worst), pick(fit, worst)
+    name = members[int(worst)].name if not np.ndim(worst) else "board"
+    many = f"{int(count)}" if not np.ndim(count) else "the"
+    inside = show(screw.row.length - members[-1].thickness, "stock")
+    return _check(
+        name="corner",
+        says=f"The corner of the {name} is pulled with {{demand}} when soaked; {many} "
+        f"screws {screw.row.name.removeprefix('screw ')} hold {{capacity}}.",
+        demand=from_si(pull, "kN"),
+        capacity=from_si(count * screw.each, "kN"),
+        kind="force",
+        source="en1995" if screw.route == "en" else "nds_2018",
+        note=f"Screws through the side into the corner post, {inside} deep, as many as "
+        "five diameters apart allow. Screws into end grain hold nothing.",
+        mend=tie(pull / (count * screw.each)),
+    )
+
+
+@functools.cache
+def rod_capacity(route: str, rod: str) -> float:
+    """What a rod holds in tension, on the route of the wood, in N."""
+    bar = table("rods")[rod]
+    area = stress_area.si(bar.diameter, bar.pitch, bar.thread == "unified")
+    if route == "en":
+        return float(rod_tension_en.si(bar.ultimate, area))
+    return float(rod_tension_us.si(bar.yield_stress, area))
+
+
+def _rod(bed: Bed, found) -> Check:
+    wood = found.members[0].wood
+    return _check(
+        name="rod",
+        says="The rod of a tie is pulled with {demand}; its steel holds {capacity}.",
+        demand=from_si(found.tie * wood.load_factor, "kN"),
+        capacity=from_si(rod_capacity(wood.route, "m10") + 0.0 * found.tie, "kN"),
+        kind="force",
+        source="en1993_1_8" if wood.route == "en" else "aisc_manual",
+        note="Rod M10 4.6. Wood under the plate gives way long before.",
+    )
+
+
+# ---- height, and walls of blocks
+
+
+def _height(bed: Bed) -> Check:
+    limit = load(TALLEST).length
+    mend = None
+    if not np.ndim(bed.si.height) and bed.si.height > limit:
+        mend = Mend(
+            act=f"Build it {limit * 100:.0f} cm high",
+            change={"height": Q_(limit * 1000, "mm")},
+        )
+    return _check(
+        name="height",
+        says="The wall is {demand} high; past {capacity} ask an engineer.",
+        demand=from_si(bed.si.height, "m"),
+        capacity=from_si(limit + 0.0 * bed.si.height, "m"),
+        kind="size",
+        source="walls_reference",
+        note="Ask one as well where the wall holds back a hill, stands on a deck or "
+        "roof, or carries more than people.",
+        mend=mend,
+    )
+
+
+def stacked_details(bed: Bed, cases, safety, stability, mend) -> tuple[Check, ...]:
+    """Verdicts of detail for a dry-stacked wall: treading-in, water, height."""
+    tread = stability(bed, cases["trodden"])
+    worst = np.minimum(tread.overturning, tread.sliding)
+    checks = [
+        _check(
+            name="treading",
+            says="With the fill trodden in, the stacked wall is {capacity} times "
+            "strong enough; {demand} is needed.",
+            demand=from_si(1.5 + 0.0 * worst, ""),
+            capacity=from_si(worst, ""),
+            kind="ratio",
+            source="common_practice",
+            note="Moist fill and 2.4 kPa that treading locks in: a stiff wall does not "
+            "shed it. Settle the fill with water, do not tamp beside the wall.",
+            mend=mend,
+        )
+    ]
+    if not bed.open_base:
+        standing = stability(bed, cases["waterlogged"])
+        worst = np.minimum(standing.overturning, standing.sliding)
+        checks.append(
+            Check(
+                chapter="walls",
+                name="waterlogged",
+                says="Should the closed bed fill with water, the stacked wall is "
+                "{capacity} times strong enough; {demand} is needed.",
+                demand=from_si(1.5 + 0.0 * worst, ""),
+                capacity=from_si(worst, ""),
+                kind="ratio",
+                source="walls_reference",
+                mend=_drains(bed),
+            )
+        )
+    return (*checks, _height(bed))
