@@ -1,0 +1,237 @@
+"""The fill, cut in steps at the open corner so that each layer shows a top and a front.
+
+The lowest layer is cut flush with the walls; every higher one is cut further back, so
+the cut reads like a stair. Logs lie across the bed and turn their round ends to us.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from .plan import Plan
+from .solids import Solids
+from .texture import STYLES, flecks, logs
+
+__all__ = ["Step", "filling", "steps"]
+
+#: brightness of a layer's front, top and right side; dark ones need help to part
+_LIGHT = {"compost": (1.0, 1.55, 1.0), "logs": (0.46, 0.60, 0.42)}
+_PLAIN = (1.0, 1.03, 0.97)
+_TURN = np.linspace(0, 2 * np.pi, 10)[:-1] + 0.2
+
+
+@dataclass(frozen=True)
+class Step:
+    """One layer: from low to top, cut away right of ``a`` and in front of ``b``."""
+
+    material: str
+    low: float
+    top: float
+    a: float
+    b: float
+
+
+def steps(plan: Plan) -> list[Step]:
+    """The layers as they are cut, bottom first."""
+    found = [(m, h) for m, h in plan.layers if h > 0.002]
+    front, right = _front(plan), plan.length - plan.wall
+    begin, back = plan.opened + 0.06, plan.half - 0.035
+    count = max(len(found) - 1, 1)
+    deep = min(0.17, max(back - front, 0.0) / count)
+    wide = min(0.16, 0.5 * max(right - begin, 0.0) / count)
+    made, low = [], plan.floor
+    for k, (material, h) in enumerate(found):
+        top = min(low + h, plan.height - 0.005)
+        a = right if k == 0 else begin + (len(found) - 1 - k) * wide
+        made.append(Step(material, low, top, a, front + k * deep))
+        low = top
+    return made
+
+
+def _front(plan: Plan) -> float:
+    """Where the cut fill begins behind the front of the wall."""
+    return plan.wall + (0.004 + plan.wave[1] if plan.family == "sheet" else 0.010)
+
+
+def filling(s: Solids, plan: Plan) -> None:
+    """Put the fill into the bed of this plan."""
+    made = steps(plan)
+    if not made:
+        s.flat((plan.wall, plan.length - plan.wall), (plan.wall, plan.width - plan.wall),
+               plan.floor + 0.004, "ground")  # fmt: skip
+        return
+    share = _thinned(plan, made)
+    for k, step in enumerate(made):
+        above = made[k + 1] if k + 1 < len(made) else None
+        _layer(s, plan, step, above)
+        _dust(s, plan, step, above, share, k)
+        if step.material == "logs":
+            _logs(s, plan, step, above)
+
+
+def _layer(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
+    """Fronts, right sides and the visible part of the top of one layer."""
+    t, w, right = plan.wall, plan.width, plan.length - plan.wall
+    y0, y1, cut = _front(plan), w - t, plan.opened
+    paint, z = step.material, (step.low, step.top)
+    front, top, side = _LIGHT.get(paint, _PLAIN)
+    if paint == "logs":  # between the logs lie chips, in the dark
+        paint = "chips"
+    lowered = step.top - (0.3 * _bump(step) if step.material == "logs" else 0.0)
+    if step.a > cut:
+        s.front((cut, step.a), y0, z, paint, front)
+        s.line(_run(s, cut, step.a, y0, step.top))
+    if step.a < right:
+        s.front((step.a, right), step.b, z, paint, front)
+        s.side(step.a, (y0, step.b), z, paint, side)
+        s.line([[step.a, y0, z[1]], [step.a, step.b, z[1]]])
+        s.line(_run(s, step.a, right, step.b, step.top))
+        s.line([[step.a, step.b, z[0]], [step.a, step.b, z[1]]])
+    begin = max(step.b, y0)
+    if plan.half > begin:
+        s.side(right, (begin, plan.half + 0.02), z, paint, side)
+    s.line([[right, begin, z[0]], [right, begin, z[1]], [right, plan.half, z[1]]])
+    if above is None:
+        s.flat((t, step.a), (t, y1), step.top, paint, top)
+        if step.a < right:
+            s.flat((step.a, right), (step.b, y1), step.top, paint, top)
+        return
+    s.flat((above.a - 0.01, right), (step.b, above.b + 0.01), lowered, paint, top)
+    if step.a > above.a:
+        left = (above.a - 0.01, min(step.a, right))
+        s.flat(left, (y0, step.b), lowered, paint, top)
+
+
+def _run(s: Solids, x0, x1, y, z) -> np.ndarray:
+    """An edge along x that bends with the wall."""
+    x = s.stops(x0, x1)
+    return np.column_stack([x, np.full_like(x, y), np.full_like(x, z)])
+
+
+# ---- texture
+
+
+def _faces(plan: Plan, step: Step, above: Step | None):
+    """Windows to strew: kind (front, top, side), place, and the two ranges."""
+    t, right, y0 = plan.wall, plan.length - plan.wall, _front(plan)
+    z = (step.low, step.top)
+    yield "front", y0, (plan.opened, min(step.a, right)), z
+    if step.a < right:
+        yield "front", step.b, (step.a, right), z
+        yield "side", step.a, (y0, step.b), z
+    yield "side", right, (max(step.b, y0), plan.half), z
+    if above is not None:
+        yield "top", step.top, (above.a, right), (step.b, above.b)
+        yield "top", step.top, (above.a, step.a), (y0, step.b)
+    else:
+        yield "top", step.top, (t, right), (step.b, plan.width - t)
+        yield "top", step.top, (t, step.a), (t, step.b)
+
+
+def _area(plan, made) -> float:
+    total = 0.0
+    for k, step in enumerate(made):
+        above = made[k + 1] if k + 1 < len(made) else None
+        weight = sum(style[2] for style in STYLES.get(step.material, ()))
+        for kind, _, u, v in _faces(plan, step, above):
+            if kind != "top" or above is not None:
+                total += weight * max(u[1] - u[0], 0) * max(v[1] - v[0], 0)
+            else:
+                total += 0.25 * weight * max(u[1] - u[0], 0) * max(v[1] - v[0], 0)
+    return total
+
+
+def _thinned(plan, made) -> float:
+    """Share of the flecks to keep, so that large cuts do not cost more than small."""
+    return min(1.0, 190 / max(_area(plan, made), 1.0))
+
+
+def _dust(s: Solids, plan: Plan, step: Step, above, share: float, layer: int) -> None:
+    """Strew the visible faces of one layer with its flecks."""
+    for number, style in enumerate(STYLES.get(step.material, ())):
+        paint, bright, density, length, slim = style
+        for kind, at, u, v in _faces(plan, step, above):
+            final = kind == "top" and above is None
+            if u[1] <= u[0] or v[1] <= v[0]:
+                continue
+            kept = share * (0.25 if final else 1.0)
+            p = flecks(number + 2 * layer, density, length, slim, u, v, kept)
+            if not len(p):
+                continue
+            xyz = np.empty((*p.shape[:2], 3))
+            if kind == "front":
+                xyz[..., 0], xyz[..., 1], xyz[..., 2] = p[..., 0], at - 0.004, p[..., 1]
+            elif kind == "top":
+                xyz[..., 0], xyz[..., 1], xyz[..., 2] = p[..., 0], p[..., 1], at + 0.004
+            else:
+                xyz[..., 0], xyz[..., 1], xyz[..., 2] = at + 0.004, p[..., 0], p[..., 1]
+            s.fans(xyz, paint, bright)
+
+
+# ---- logs
+
+
+def _bump(step: Step) -> float:
+    return min(0.04, 0.4 * (step.top - step.low))
+
+
+def _logs(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
+    """Round ends at the front, bark along the open tops and the right side."""
+    left, right = plan.opened - plan.post / 2, plan.length - plan.wall
+    high = step.top - step.low
+    found = logs(right - left, high)
+    if not len(found):
+        return
+    x, z, r = (left + found[:, 0], step.low + found[:, 1], found[:, 2])
+    front = step.b
+    turn = np.stack([np.cos(_TURN), np.sin(_TURN)], -1)
+
+    def disc(share, nearer, pick=slice(None)):
+        """Polygons of the round ends, cut off at the right edge of the fill."""
+        p = np.empty((len(x[pick]), len(turn), 3))
+        p[..., 0] = np.minimum(x[pick, None] + share * r[pick, None] * turn[:, 0],
+                               right - 0.002)  # fmt: skip
+        p[..., 1] = front - nearer
+        p[..., 2] = np.minimum(
+            z[pick, None] + share * r[pick, None] * turn[:, 1], step.top - 0.001
+        )
+        return p
+
+    tone = 0.94 + 0.12 * ((np.arange(len(x)) * 7) % 5) / 4
+    s.fans(disc(1.0, 0.003), "bark")
+    s.fans(disc(0.84, 0.005), "log end", tone)
+    s.fans(disc(0.40, 0.007)[:, ::2], "heart", tone)
+    _bark(s, plan, step, above, np.column_stack([x, z, r]))
+
+
+def _bark(s: Solids, plan: Plan, step: Step, above, found) -> None:
+    """The backs of logs that nothing lies on, and of those at the right end."""
+    right = plan.length - plan.wall
+    x, z, r = found.T
+    over = (np.abs(x[:, None] - x) < 0.6 * (r[:, None] + r)) & (
+        z > z[:, None] + 0.3 * r
+    )
+    free = ~over.any(1)
+    deep = (above.b if above is not None else plan.width - plan.wall) + 0.02
+    angle = np.radians([-5, 45, 90, 135, 185])
+    for k in np.nonzero(free)[0]:
+        round_ = np.column_stack([np.cos(angle[::-1]), np.sin(angle[::-1])])
+        ring = found[k, :2] + r[k] * round_
+        ring[:, 1] = np.minimum(ring[:, 1], step.top - 0.002)
+        s.grid(_along(ring, step.b, deep, right), "bark", 1.35)
+    # the right side: logs cut or touched by the end wall
+    for k in np.nonzero(x + r > right - 0.35 * r)[0]:
+        z0, z1 = z[k] - r[k], z[k] + r[k]
+        ring = [[right + 0.001, z0], [right + 0.006, z[k]], [right + 0.001, z1]]
+        s.grid(_along(np.array(ring)[::-1], step.b, plan.half, np.inf), "bark", 1.4)
+
+
+def _along(ring, y0, y1, most) -> np.ndarray:
+    """A surface through a ring of x, z, from y0 to y1; x at most ``most``."""
+    p = np.empty((len(ring), 2, 3))
+    p[:, :, 0] = np.minimum(ring[:, 0], most)[:, None]
+    p[:, :, 1] = y0, y1
+    p[:, :, 2] = ring[:, 1][:, None]
+    return p

@@ -1,0 +1,198 @@
+"""Words on the picture: how wide they are, and where they find room.
+
+A tag knows its box in pixels. Tags are set one after the other, the important ones
+first; each takes the first of its places that is free.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from bedcalc.figures import theme
+
+from .camera import Frame
+
+__all__ = ["Tag", "Table", "text_size"]
+
+_LINE = 1.28
+_NARROW = set("iljtf.,:;'|!() \u00a0\u202f")
+_BROAD = set("mwMW%@")
+_TAGS = re.compile(r"<[^>]+>")
+
+
+def text_size(text: str, size: float) -> tuple[float, float]:
+    """Pixels a text of some lines takes, on the safe side for wide fonts."""
+    wide = 0.0
+    lines = text.split("<br>")
+    for line in lines:
+        bold = 1.1 if "<b>" in line else 1.0
+        plain = _TAGS.sub("", line)
+        ems = sum(
+            0.36 if c in _NARROW else 0.94 if c in _BROAD else 0.63 for c in plain
+        )
+        wide = max(wide, ems * bold * size)
+    return wide, _LINE * size * len(lines)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Tag:
+    """One text at its place: ``x``, ``y`` is the middle of its box, in pixels.
+
+    ``to`` is a point to lead to with a line, in pixels; ``on_paper`` puts white
+    behind the text.
+    """
+
+    text: str
+    x: float
+    y: float
+    to: tuple[float, float] | None = None
+    start: str = "left"
+    size: int = theme.LABEL
+    colour: str = theme.INK
+    on_paper: bool = False
+    dot: bool = True
+
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right, bottom."""
+        wide, high = text_size(self.text, self.size)
+        return (
+            self.x - wide / 2,
+            self.y - high / 2,
+            self.x + wide / 2,
+            self.y + high / 2,
+        )
+
+    @property
+    def end(self) -> tuple[float, float]:
+        """Where the leading line meets the text."""
+        left, top, right, bottom = self.box
+        x = {"left": left - 3, "right": right + 3}.get(self.start, self.x)
+        y = {"top": top, "bottom": bottom}.get(self.start, self.y)
+        return x, y
+
+    def annotations(self, frame: Frame) -> list[dict]:
+        """The text, and its leading line, measured from the picture's middle."""
+        left, _, right, _ = self.box
+        common = {"xref": "paper", "yref": "paper", "x": 0.5, "y": 0.5}
+        found = []
+        if self.to is not None:
+            x, y = self.end
+            found.append(
+                {
+                    **common,
+                    "xshift": round(self.to[0] - frame.width / 2, 1),
+                    "yshift": round(frame.height / 2 - self.to[1], 1),
+                    "ax": round(x - self.to[0], 1),
+                    "ay": round(y - self.to[1], 1),
+                    "text": "",
+                    "showarrow": True,
+                    "arrowhead": 6 if self.dot else 0,
+                    "arrowsize": 0.7,
+                    "arrowwidth": 1,
+                    "arrowcolor": theme.SECOND,
+                }
+            )
+        anchor = {"left": left, "right": right}.get(self.start, self.x)
+        align = self.start if self.start in ("left", "right") else "center"
+        found.append(
+            {
+                **common,
+                "xshift": round(anchor - frame.width / 2, 1),
+                "yshift": round(frame.height / 2 - self.y, 1),
+                "xanchor": align,
+                "yanchor": "middle",
+                "align": align,
+                "text": self.text,
+                "showarrow": False,
+                "font": {"size": self.size, "color": self.colour},
+                "borderpad": 1,
+                "bgcolor": theme.PAPER if self.on_paper else "rgba(0,0,0,0)",
+            }
+        )
+        return found
+
+
+def _meet(a, b, gap: float = 2.0) -> bool:
+    return (
+        a[0] < b[2] + gap
+        and b[0] < a[2] + gap
+        and a[1] < b[3] + gap
+        and b[1] < a[3] + gap
+    )
+
+
+class Table:
+    """The picture's surface while tags are being set."""
+
+    def __init__(self, frame: Frame):
+        self.frame = frame
+        self.tags: list[Tag] = []
+        self.taken: list[tuple[float, float, float, float]] = []
+
+    def keep_free(self, box) -> None:
+        """Nothing may be set here."""
+        self.taken.append(tuple(box))
+
+    def keep_line_free(self, a, b, room: float = 3.0) -> None:
+        """Nothing may be set over the line from a to b (pixels)."""
+        parts = max(int(max(abs(b[0] - a[0]), abs(b[1] - a[1])) // 12), 1)
+        for k in range(parts):
+            ends = [
+                [a[i] + (b[i] - a[i]) * f / parts for f in (k, k + 1)] for i in (0, 1)
+            ]
+            (x0, x1), (y0, y1) = (sorted(e) for e in ends)
+            self.keep_free((x0 - room, y0 - room, x1 + room, y1 + room))
+
+    def free(self, box) -> bool:
+        """Whether a box lies in the picture and meets nothing."""
+        inside = (
+            box[0] >= 2
+            and box[1] >= 2
+            and box[2] <= self.frame.width - 2
+            and box[3] <= self.frame.height - 2
+        )
+        return inside and not any(_meet(box, other) for other in self.taken)
+
+    def put(self, *places: Tag) -> Tag:
+        """Set a tag at the first of its places that is free (else at the least bad)."""
+        free = (tag for tag in places if self.free(tag.box) and self.clear(tag))
+        best = next(free, None)
+        if best is None:
+            best = min(places, key=self._trouble)
+        self.tags.append(best)
+        self.taken.append(best.box)
+        return best
+
+    def clear(self, tag: Tag) -> bool:
+        """Whether the leading line of a tag crosses no other text."""
+        if tag.to is None:
+            return True
+        x, y = tag.end
+        steps = [k / 24 for k in range(25)]
+        line = [(x + f * (tag.to[0] - x), y + f * (tag.to[1] - y)) for f in steps]
+        return not any(
+            b[0] - 1 < u < b[2] + 1 and b[1] - 1 < v < b[3] + 1
+            for b in (other.box for other in self.tags)
+            for u, v in line
+        )
+
+    def _trouble(self, tag: Tag) -> float:
+        """How much lies over others (what stands out of the picture is mended later)."""
+        box, total = tag.box, 0.0 if self.clear(tag) else 300.0
+        for other in self.taken:
+            wide = min(box[2], other[2]) - max(box[0], other[0])
+            high = min(box[3], other[3]) - max(box[1], other[1])
+            total += max(wide, 0) * max(high, 0)
+        return total
+
+    def overflow(self) -> tuple[float, float, float, float]:
+        """Pixels by which tags stand out at the left, top, right and bottom."""
+        boxes = [tag.box for tag in self.tags] or [(9, 9, 9, 9)]
+        return (
+            max(0.0, 4 - min(b[0] for b in boxes)),
+            max(0.0, 4 - min(b[1] for b in boxes)),
+            max(0.0, max(b[2] for b in boxes) - self.frame.width + 4),
+            max(0.0, max(b[3] for b in boxes) - self.frame.height + 4),
+        )

@@ -1,0 +1,132 @@
+"""What the picture needs to know of a bed: plain numbers, so that drawings can be kept.
+
+Everything here is read off the outcome; nothing is worked out anew.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from bedcalc.tables import table
+
+__all__ = ["Plan", "plan_of"]
+
+_TIMBER = {"oak": "oak", "southern_pine": "treated", "recycled_plastic": "plastic"}
+
+
+@dataclass(frozen=True, kw_only=True)
+class Plan:
+    """Sizes in metres, and what things are made of."""
+
+    family: str
+    length: float
+    width: float
+    height: float
+    soil_depth: float
+    wall: float
+    course: float
+    rail_high: float
+    post: float
+    cap_wide: float
+    cap_thick: float
+    cap_out: float
+    slat: float
+    block: float
+    wave: tuple[float, float]
+    timber: str
+    posts: tuple[float, ...]
+    layers: tuple[tuple[str, float], ...]
+    ground: tuple[float, float, float, float]
+
+    @cached_property
+    def stations(self) -> np.ndarray:
+        """Where long bars may bend."""
+        return np.linspace(0, self.length, 15 if self.length <= 4.5 else 25)
+
+    @cached_property
+    def floor(self) -> float:
+        """Underside of the fill: zero, or the slatted floor of a trough."""
+        return self.height - self.soil_depth if self.family == "trough" else 0.0
+
+    @cached_property
+    def opened(self) -> float:
+        """Where the cut-away begins: a post near the middle, if there is one."""
+        aim = 0.52 * self.length
+        near = [x for x in self.posts if abs(x - aim) < 0.12 * self.length]
+        if near:
+            return min(near, key=lambda x: abs(x - aim))
+        if self.family == "blocks":
+            joints = np.arange(self.block, self.length - 0.15, self.block)
+            if len(joints):
+                return float(joints[np.argmin(np.abs(joints - 0.5 * self.length))])
+        return aim
+
+    @cached_property
+    def half(self) -> float:
+        """How far the right end is opened, from the front."""
+        return self.width / 2
+
+    @cached_property
+    def rigid(self) -> float:
+        """Outer strip that moves as one when a wall bows."""
+        return min(
+            max(self.wall, self.cap_wide - self.cap_out, 0.02), 0.35 * self.width
+        )
+
+    def soil(self, x, y):
+        """Height of the ground over the underside of the bed at x, y (away)."""
+        d0, d1, _, d3 = self.ground
+        along = (d1 - d0) / self.length
+        down = (d3 - d0) / self.width
+        return d0 + along * np.asarray(x) + down * (self.width - np.asarray(y))
+
+    def sway(self, points: np.ndarray) -> np.ndarray:
+        """Share of the top's bow that a point takes part in; minus is towards us."""
+        mid = self.width / 2
+        across = np.clip((points[:, 1] - mid) / (mid - self.rigid), -1, 1)
+        high = self.height - self.floor
+        return across * np.clip((points[:, 2] - self.floor) / high, 0, 1)
+
+
+def _timber(wall) -> str:
+    return _TIMBER.get(wall.wood, "timber")
+
+
+def plan_of(outcome) -> Plan:
+    """The plan of the bed of an outcome."""
+    bed, s, w = outcome.bed, outcome.bed.si, outcome.bed.wall.si
+    family = bed.wall.family
+    lying = family == "trough" or bed.rail_lying
+    block, wave = w.course, (0.0, 0.0)
+    if family == "blocks":
+        block = table("blocks")[bed.wall.block].length
+    if family == "sheet":
+        row = table("sheets")[bed.wall.sheet]
+        wave = (float(row.pitch), float(row.depth))
+    layers = tuple(
+        (layer.si.material, float(layer.si.depth)) for layer in outcome.fill.layers
+    )
+    return Plan(
+        family=family,
+        length=float(s.length),
+        width=float(s.width),
+        height=float(s.height),
+        soil_depth=float(s.soil_depth),
+        wall=float(s.wall_thickness),
+        course=float(w.course),
+        rail_high=float(w.rail_thin if lying else w.rail_wide),
+        post=float(w.post),
+        cap_wide=float(w.cap_wide),
+        cap_thick=float(w.cap_thick),
+        cap_out=float(w.cap_out),
+        slat=float(w.slat_wide),
+        block=float(block),
+        wave=wave,
+        timber=_timber(bed.wall),
+        posts=tuple(float(x) for x in np.ravel(outcome.walls.si.posts_x)),
+        layers=layers,
+        ground=tuple(float(d) for d in np.ravel(outcome.site.si.corner_depths)),
+    )

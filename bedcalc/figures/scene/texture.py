@@ -1,0 +1,152 @@
+"""Logs, chips and crumbs: patterns laid down once, of which a picture shows a window.
+
+Each pattern is fixed in the bed's own coordinates. When a size changes, pieces come
+and go at the edges; none moves. Everything follows from one fixed seed.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import numpy as np
+
+__all__ = ["STYLES", "flecks", "logs"]
+
+#: per material: paint, brightness, flecks a square metre, length and slimness in metres
+STYLES = {
+    "chips": (("fleck", 1.0, 115, 0.030, 0.45), ("bark", 1.1, 45, 0.026, 0.5)),
+    "compost": (("topsoil", 1.15, 45, 0.018, 0.7), ("chips", 0.8, 22, 0.016, 0.5)),
+    "mix": (("compost", 1.0, 60, 0.020, 0.7), ("chips", 1.0, 50, 0.020, 0.55)),
+    "topsoil": (("compost", 1.0, 50, 0.022, 0.8), ("concrete", 0.95, 26, 0.024, 0.8)),
+    "topdressing": (("chips", 0.9, 45, 0.018, 0.6), ("topsoil", 1.0, 18, 0.016, 0.7)),
+    "brush": (("bark", 1.0, 80, 0.075, 0.10), ("fleck", 0.85, 70, 0.07, 0.10)),
+    "leaves": (("straw", 0.9, 80, 0.036, 0.6), ("bark", 1.1, 60, 0.036, 0.6)),
+    "straw": (("fleck", 1.1, 90, 0.085, 0.06), ("chips", 0.9, 70, 0.08, 0.06)),
+    "logs": (("chips", 1.0, 60, 0.024, 0.5), ("fleck", 0.8, 25, 0.020, 0.5)),
+}
+_AREA = (13.0, 3.2)  # metres of pattern along and across: the largest bed and a margin
+
+
+@lru_cache(maxsize=32)
+def _scatter(kind: int, density: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Places, rank and turn of flecks over the whole pattern, on a jittered grid."""
+    random = np.random.default_rng([2027, kind])
+    cell = density**-0.5
+    n, m = (int(a / cell) for a in _AREA)
+    grid = np.stack(np.meshgrid(np.arange(n), np.arange(m), indexing="ij"), -1)
+    places = (grid.reshape(-1, 2) + random.uniform(0.1, 0.9, (n * m, 2))) * cell
+    rank = random.permutation(n * m) / (n * m)
+    turn = random.uniform(0, 2 * np.pi, n * m)
+    size = random.uniform(0.6, 1.25, n * m)
+    angle = (
+        turn[:, None] + np.array([0.0, 2.3, -2.3]) + random.normal(0, 0.2, (n * m, 3))
+    )
+    shape = np.stack([np.cos(angle), np.sin(angle)], -1) * size[:, None, None]
+    return (
+        places,
+        rank,
+        np.concatenate([shape, turn[:, None, None] * np.ones((1, 1, 2))], 1),
+    )
+
+
+def flecks(kind: int, density, length, slim, a, b, share=1.0) -> np.ndarray:
+    """Small triangles (n, 3, 2) in the window a x b of the pattern.
+
+    Parameters
+    ----------
+    kind : int
+        Which pattern: neighbours use different ones.
+    density, length, slim : float
+        Pieces a square metre, their length in metres, their slimness.
+    a, b : pair of float
+        The window, metres.
+    share : float
+        Keep only this share, evenly thinned out.
+    """
+    places, rank, shape = _scatter(kind, int(density))
+    size = length / max(share, 0.25) ** 0.25
+    margin = 0.6 * size
+    inside = (
+        (places[:, 0] > a[0] + margin)
+        & (places[:, 0] < a[1] - margin)
+        & (places[:, 1] > b[0] + margin)
+        & (places[:, 1] < b[1] - margin)
+        & (rank < share)
+    )
+    turn = shape[inside, 3, 0]
+    p = shape[inside, :3] * (0.55 * size)
+    # squeeze across the long axis, which points along ``turn``
+    axis = np.stack([np.cos(turn), np.sin(turn)], -1)[:, None]
+    along = np.sum(p * axis, -1, keepdims=True) * axis
+    p = along + slim * (p - along)
+    cross = np.cross(p[:, 1] - p[:, 0], p[:, 2] - p[:, 0])
+    p[cross < 0] = p[cross < 0][:, ::-1]
+    return p + places[inside][:, None]
+
+
+# ---- logs
+
+_LONG, _HIGH = 48.0, 12.0  # the pile, in mean log radii
+_SMALL, _LARGE = 0.74, 1.32
+
+
+@lru_cache(maxsize=1)
+def _pile() -> np.ndarray:
+    """Round ends (x, z, r) piled up, in mean log radii: each rests on those below.
+
+    One after the other goes to the lowest free place, touching the ground or two
+    others.
+    """
+    random = np.random.default_rng(5)
+    placed = np.empty((0, 3))
+    while True:
+        r = random.uniform(_SMALL, _LARGE)
+        spot = _lowest(placed, r)
+        if spot is None or spot[1] > _HIGH:
+            return placed
+        placed = np.vstack([placed, [*spot, r]])
+
+
+def _lowest(placed: np.ndarray, r: float):
+    """The lowest free place for one more log of radius r."""
+    tries, last = [np.array([[r, r]])], placed[-64:]
+    if len(last):
+        x, z, s = last.T
+        step = np.sqrt(np.maximum((r + s) ** 2 - (r - z) ** 2, 0))
+        tries.append(np.column_stack([x + step, np.full_like(x, r)])[z < 2 * r + s])
+        i, k = np.nonzero(np.abs(x[:, None] - x) < s[:, None] + s + 2 * r)
+        i, k = i[i != k], k[i != k]
+        d = np.column_stack([x[k] - x[i], z[k] - z[i]])
+        far = np.hypot(*d.T)
+        p, q = r + s[i], r + s[k]
+        along = (p**2 - q**2 + far**2) / (2 * far)
+        over = np.sqrt(np.maximum(p**2 - along**2, 0))
+        d /= far[:, None]
+        spot = np.column_stack([x[i], z[i]]) + along[:, None] * d
+        spot += over[:, None] * np.column_stack([-d[:, 1], d[:, 0]])
+        tries.append(spot[far < p + q])
+    spots = np.concatenate(tries)
+    u, v = spots.T
+    spots = spots[(v > r - 1e-6) & (u > r - 1e-6) & (u < _LONG - r)]
+    apart = np.hypot(*(spots[:, None, :2] - placed[:, :2]).transpose(2, 0, 1))
+    spots = spots[(apart > r + placed[:, 2] - 1e-6).all(1)]
+    if not len(spots):
+        return None
+    return spots[np.argmin(spots[:, 1] + 0.02 * spots[:, 0])]
+
+
+def logs(wide: float, high: float) -> np.ndarray:
+    """Log ends (n, 3) as x, z, r in metres that fill a window wide x high.
+
+    Small windows show thin logs; large ones show thicker logs, so that their number
+    stays about fifty; their rows fill the height. What the window's right side or top
+    cuts keeps its centre inside.
+    """
+    if wide < 0.03 or high < 0.03:
+        return np.empty((0, 3))
+    wish = max(0.046, (wide * high * 0.8 / (46 * np.pi)) ** 0.5, wide / (_LONG - 1.5))
+    rows = np.clip(np.rint((high / wish - 2.1) / 1.7 + 1), 1, 7)
+    mean = high / (2.1 + 1.7 * (rows - 1))
+    found = _pile() * mean
+    x, z, r = found.T
+    return found[(x < wide) & (z + r < high + 0.32 * mean)]

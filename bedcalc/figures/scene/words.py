@@ -1,0 +1,145 @@
+"""What the picture says in words: labels, caption, text for those who cannot see it."""
+
+from __future__ import annotations
+
+from bedcalc.figures.drawing import Numbers
+from bedcalc.units import NO_BREAK, number, show
+
+__all__ = ["alt", "bow_words", "caption", "layer_words", "numbers", "trench_words"]
+
+_CORNERS = ("far left", "far right", "near right", "near left")
+_BUILDS = {
+    "boards": "boards on posts",
+    "sheet": "upright corrugated sheet in a timber frame",
+    "trough": "a trough on legs",
+    "blocks": "dry-stacked blocks",
+    "sleepers": "stacked timbers",
+}
+
+
+def bow_size(metres: float, system: str) -> str:
+    """A bow in words: tenths only where they matter."""
+    return show(metres, "fine" if 0 < metres < 0.00295 else "bow", system)
+
+
+def factor_words(factor: float) -> str:
+    """How much larger or smaller than true the bow is drawn."""
+    if factor == 1:
+        return "drawn true"
+    if factor > 1:
+        return f"drawn {factor:g}{NO_BREAK}× larger"
+    return f"drawn {1 / factor:.0f}{NO_BREAK}× smaller"
+
+
+def bow_words(outcome, factor: float, system: str) -> str:
+    """The label of the bowed wall."""
+    walls, bed = outcome.walls.si, outcome.bed
+    text = f"bows {bow_size(float(walls.bow_years), system)}"
+    if bed.ties:
+        text += f" with {bed.ties} {'tie' if bed.ties == 1 else 'ties'}"
+    return f"<b>{text}</b><br>{factor_words(factor)}"
+
+
+def layer_words(layer, system: str) -> str:
+    """Name and depth of a layer, the name without its subordinate clause."""
+    name = layer.si.name.split(" with ")[0]
+    return f"{name} <b>{show(layer.si.depth, 'depth', system)}</b>"
+
+
+def trench_words(outcome, system: str, lines: str = "<br>") -> str:
+    """How deep the bed is dug in, here and where it differs most."""
+    depths = [float(d) for d in outcome.site.si.corner_depths]
+    here = depths[2]
+    other = max(range(4), key=lambda k: abs(depths[k] - here))
+    legs = outcome.bed.wall.family == "trough"
+    what = "legs go down" if legs else "dug in"
+    first = f"{what} <b>{show(here, 'depth', system)}</b>"
+    if abs(depths[other] - here) < 0.003:
+        return f"{first}{lines if legs else ' '}all round"
+    far = f"<b>{show(depths[other], 'depth', system)}</b> at the {_CORNERS[other]}"
+    return f"{first} here,{lines}{far}"
+
+
+def caption(outcome, factor: float, system: str) -> str:
+    """What to see in the picture."""
+    bed, family = outcome.bed, outcome.bed.wall.family
+    stays = {
+        "sheet": "frame, posts and cap stay",
+        "trough": "legs and floor stay",
+        "boards": "posts and cap stay" if bed.wall.si.cap_wide else "the posts stay",
+    }.get(family, "the wall is cut off clean")
+    many = sum(layer.si.depth > 0.002 for layer in outcome.fill.layers) > 1
+    fill = (
+        "the fill is cut in steps so that each layer shows its top"
+        if many
+        else "the fill is cut flush"
+    )
+    text = f"Bed {bed.name}, one corner opened: {stays}, {fill}."
+    if float(outcome.walls.si.bow_years) > 0:
+        how = factor_words(factor)
+        text += (
+            f" The dotted line runs straight from corner to corner; the bow is {how}."
+        )
+    if bed.ties or bed.base_ties:
+        text += f" Ties: {bed.ties} at the top, {bed.base_ties} at the foot"
+        text += "; dashed where the fill covers them."
+    return text
+
+
+def alt(outcome, factor: float, system: str) -> str:
+    """The picture in words, with its key numbers."""
+    bed, s, walls = outcome.bed, outcome.bed.si, outcome.walls.si
+    size = " by ".join(show(v, "size", system) for v in (s.length, s.width, s.height))
+    layers = ", ".join(
+        f"{layer.si.name} {show(layer.si.depth, 'depth', system)}"
+        for layer in outcome.fill.layers
+    )
+    bow = float(walls.bow_years)
+    bent = (
+        f"The long walls bow out by {bow_size(bow, system)} over the years "
+        f"({factor_words(factor)}); the limit is {bow_size(float(walls.bow_limit), system)}."
+        if bow > 0
+        else "The long walls stay straight."
+    )
+    fall = float(outcome.site.si.slope)
+    trench = trench_words(outcome, system, " ").replace("<b>", "").replace("</b>", "")
+    ground = (
+        f"The lawn falls {show(fall, 'percent')}; {trench}."
+        if fall >= 0.003
+        else f"The lawn is level; {trench}."
+    )
+    return (
+        f"Drawing of bed {bed.name}, {_BUILDS[bed.wall.family]}, {size} outside, seen "
+        f"from the front with the near right corner opened. Layers from the bottom: "
+        f"{layers}. {bent} {ground}"
+    )
+
+
+def numbers(outcome, system: str) -> Numbers:
+    """The numbers on the picture as a table."""
+    bed, s, walls = outcome.bed, outcome.bed.si, outcome.walls.si
+    rows = [
+        ("Length outside", show(s.length, "size", system)),
+        ("Width outside", show(s.width, "size", system)),
+        ("Height", show(s.height, "size", system)),
+    ]
+    rows += [
+        (f"Layer: {layer.si.name}", show(layer.si.depth, "depth", system))
+        for layer in reversed(outcome.fill.layers)
+    ]
+    rows += [
+        ("Bow at once", bow_size(float(walls.bow_once), system)),
+        ("Bow over the years", bow_size(float(walls.bow_years), system)),
+        ("Limit for the bow", bow_size(float(walls.bow_limit), system)),
+        ("Ties at the top", number(bed.ties, 0)),
+        ("Ties at the foot", number(bed.base_ties, 0)),
+        ("The ground falls", show(float(outcome.site.si.slope), "slope", system)),
+    ]
+    depths = outcome.site.si.corner_depths
+    rows += [
+        (f"Dug in, {where}", show(float(d), "depth", system))
+        for where, d in zip(_CORNERS, depths, strict=True)
+    ]
+    return Numbers(
+        caption=f"Bed {bed.name}", headings=("What", "How much"), rows=tuple(rows)
+    )
