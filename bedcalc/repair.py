@@ -1,0 +1,214 @@
+"""A bed that stands already: a measured bulge, posts in the ground, wind, the hill.
+
+What one asks beside the verdicts: how bad a bulge is, what a post set into the ground
+would hold, what a trellis adds, what the ground uphill does to an empty bed.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from .evaluate import Outcome
+from .tables import Row, table
+from .units import from_si, quantities, show, to_si
+from .walls.cases import load
+from .walls.earth import k_at_rest
+from .walls.material import material
+from .walls.posts import stake_force
+from .walls.pressure import passive_push, trellis_push
+from .walls.timber import section_modulus
+
+__all__ = [
+    "Bulge", "Post", "Trellis", "bulge_share", "embedded_post", "judge_bulge", "metals",
+    "trellis", "uphill_push",
+]  # fmt: skip
+
+
+@quantities("", bulge="m", span="m")
+def bulge_share(bulge, span):
+    """How far a wall bulges, as a share of the length between two holds.
+
+    Parameters
+    ----------
+    bulge : quantity [m]
+        In the middle, from a string between the two holds.
+    span : quantity [m]
+        Between the corners, or between a corner and a tie.
+
+    Returns
+    -------
+    quantity []
+
+    Notes
+    -----
+    u / L. Source: common_practice.
+    """
+    return bulge / span
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bulge:
+    """A measured bulge judged: its row of data/bulges.csv and what the sums expect."""
+
+    measured: Any
+    span: Any
+    share: float
+    row: Row
+    expected_low: Any
+    expected_high: Any
+
+    @property
+    def one_in(self) -> float:
+        """The bulge is one part in so many of the span."""
+        return float(1 / self.share) if self.share > 0 else float("inf")
+
+    def sentence(self, system: str = "metric") -> str:
+        """What it means, in words."""
+        bulge = show(self.measured, "bow", system)
+        if not np.isfinite(self.one_in):
+            return f"{bulge}: {self.row.says}"
+        part = f"one part in {self.one_in:.0f} of {show(self.span, 'size', system)}"
+        return f"{bulge} is {part}. {self.row.says}"
+
+
+def judge_bulge(outcome: Outcome, measured, span=None) -> Bulge:
+    """How bad a measured bulge is.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        Of the bed as it was built.
+    measured : quantity [m]
+        Bulge in the middle of a bay.
+    span : quantity [m], optional
+        The bay; that of the bed between corners and ties if left out.
+
+    Returns
+    -------
+    Bulge
+    """
+    walls = outcome.walls
+    bays = int(outcome.bed.ties) + 1
+    if span is None:
+        span = walls.span / bays
+    share = bulge_share.si(to_si(measured, "m", "bulge"), to_si(span, "m", "span"))
+    row = [row for row in table("bulges") if row.share <= share + 1e-12][-1]
+    return Bulge(
+        measured=measured,
+        span=span,
+        share=float(share),
+        row=row,
+        expected_low=walls.bow_low,
+        expected_high=walls.bow_high,
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Post:
+    """What one post set into the ground holds at the rim, and what a tie would."""
+
+    holds: Any
+    needed: Any
+    enough: bool
+
+
+def embedded_post(outcome: Outcome, depth, collar=None) -> Post:
+    """What a post in the ground holds at mid-length, instead of a tie.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        Of a bed with posts.
+    depth : quantity [m]
+        In the ground.
+    collar : quantity [m], optional
+        Width of a concrete collar round it; the post alone if left out.
+
+    Returns
+    -------
+    Post
+        Its hold has a safety of 1.5 on the ground; needed is the force of one tie in
+        the middle, soaked (0.625 w L).
+    """
+    bed, ground = outcome.bed, outcome.place.ground
+    width = to_si(collar, "m", "collar") if collar is not None else bed.wall.si.post
+    deep = to_si(depth, "m", "depth")
+    holds = stake_force.si(
+        width, deep, bed.si.soil_depth, ground.unit_weight, ground.kp
+    )
+    needed = 0.625 * outcome.walls.cases["soaked"].si.top_load * outcome.walls.si.span
+    return Post(
+        holds=from_si(holds / 1.5, "kN"),
+        needed=from_si(needed, "kN"),
+        enough=bool(holds / 1.5 >= needed),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class Trellis:
+    """Wind on a trellis on the rim: push, moment at the foot of its post, its use."""
+
+    push: Any
+    moment: Any
+    use: float
+
+
+def trellis(outcome: Outcome, height, width, solid: float = 0.5) -> Trellis:
+    """What a trellis of this size on the rim asks of the one post that carries it.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        Of a bed with posts.
+    height, width : quantity [m]
+        Over the rim, and along the wall for one post.
+    solid : float
+        Share that stops the wind, leaves and all.
+
+    Returns
+    -------
+    Trellis
+        ``use`` is the share of the post's bending strength for a short load.
+    """
+    bed, high = outcome.bed, to_si(height, "m", "height")
+    area = high * to_si(width, "m", "width")
+    push = trellis_push.si(load("wind").speed, area, solid)
+    moment = push * (bed.si.height + high / 2)
+    post = bed.wall.si.post
+    key = "larch" if bed.wall.wood == "recycled_plastic" else bed.wall.wood
+    wood = material(key, post, post, "person")
+    people = table("timber_factors")["en_gamma_people"].value
+    factor = people if wood.route == "en" else 1.0
+    stress = factor * moment / section_modulus.si(post, post)
+    return Trellis(
+        push=from_si(push, "kN"),
+        moment=from_si(moment, "N*m"),
+        use=float(stress / wood.bending),
+    )
+
+
+def uphill_push(outcome: Outcome):
+    """Push of the ground uphill on the empty bed, inwards, in N/m.
+
+    0.5 K gamma h2 for the deepest corner of the trench; K at rest for 30 degrees,
+    ground of 18 kN/m3 (correction C9, from memory).
+    """
+    deep = float(np.max(outcome.site.si.corner_depths))
+    still = k_at_rest.si(np.pi / 6)
+    return from_si(passive_push.si(deep, load("uphill_ground").weight, still), "N/m")
+
+
+def metals(outcome: Outcome) -> tuple[Row, ...]:
+    """Which metals go with this wall: rows of data/pairings.csv, bad ones first."""
+    words = {
+        "larch": "cedar and larch", "western_cedar": "cedar and larch", "oak": "oak",
+        "southern_pine": "preservative-treated",
+    }  # fmt: skip
+    wanted = {words.get(outcome.bed.wall.wood, "")}
+    if outcome.bed.wall.family == "sheet":
+        wanted.add("wet compost")
+    rows = [row for row in table("pairings") if row.wood in wanted]
+    return tuple(sorted(rows, key=lambda row: row.good == "yes"))
