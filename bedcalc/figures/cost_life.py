@@ -1,0 +1,296 @@
+"""Builds over the years: cost a year against life, and side by side."""
+
+from __future__ import annotations
+
+import re
+
+import numpy as np
+
+from bedcalc.units import number, show, shown_in, unit_sign
+
+from . import theme
+from .drawing import Drawing, Numbers
+from .shapes import EMPTY, line, marks, segments
+
+__all__ = ["life_figure", "side_by_side"]
+
+_MARGIN = {"l": 54, "r": 132, "t": 62, "b": 46}
+_SLOTS = 6
+_LOOKS = (
+    (theme.LATER, "solid"), (theme.FAILS, "dash"), (theme.HOLDS, "dot"),
+    (theme.INK, "dashdot"), ("#CC79A7", "longdash"), (theme.WATCH, "longdashdot"),
+)  # fmt: skip
+
+
+def short(name: str) -> str:
+    """A build's name without its sizes: ``larch boards``."""
+    return re.split(r" \d|,| on | in a | of ", name)[0]
+
+
+def _spread_out(wanted, gap: float) -> list[float]:
+    """Label heights as near as can be to where they belong, none too close."""
+    order = np.argsort(wanted)
+    found = np.array(wanted, dtype=float)
+    for a, b in zip(order, order[1:], strict=False):
+        found[b] = max(found[b], found[a] + gap)
+    return list(found)
+
+
+def life_figure(
+    lives, pair=(0, 1), *, narrow: bool = False, width: float | None = None
+) -> Drawing:
+    """Draw what each box costs a year, depending on how long it lasts.
+
+    Parameters
+    ----------
+    lives : sequence of BoxLife
+        From :func:`bedcalc.compare.box_lives`, up to six.
+    pair : tuple of int
+        The two whose tie is marked: how long the first must last to be no dearer a
+        year than the second.
+    narrow : bool
+        For a narrow page.
+    width : float or None
+        Pixels it will be shown at.
+
+    Returns
+    -------
+    Drawing
+    """
+    width = width or (340 if narrow else 620)
+    lives = list(lives)[:_SLOTS]
+    one, two = lives[pair[0]], lives[pair[1] if len(lives) > 1 else 0]
+    longest = float(lives[0].years[-1])
+    top = 1.25 * max(float(np.interp(li.lives[0], li.years, li.curve)) for li in lives)
+    ends = [float(li.curve[-1]) for li in lives]
+    margin = _MARGIN | ({"r": 96, "l": 44} if narrow else {})
+    gap = 15 * top / 240
+    heights = _spread_out(ends, gap)
+    traces, notes = [], []
+    for i, li in enumerate(lives):
+        colour, dash = _LOOKS[i]
+        seen = li.curve <= top * 1.2
+        traces.append(line((li.years[seen], li.curve[seen]), colour, 1.8, dash=dash))
+        ages = np.linspace(li.lives[0], min(li.lives[2], longest), 21)
+        traces.append(line((ages, np.interp(ages, li.years, li.curve)), colour, 5))
+        notes.append(
+            theme.note(
+                short(li.name), longest, heights[i], colour=colour, size=12,
+                xanchor="left", xshift=6,
+            )
+        )  # fmt: skip
+    traces += [line(EMPTY, theme.INK, 1)] * (2 * (_SLOTS - len(lives)))
+    dots = (
+        np.array([min(li.lives[1], longest) for li in lives]),
+        np.array([np.interp(li.lives[1], li.years, li.curve) for li in lives]),
+    )
+    traces.append(marks(dots, 9, theme.PAPER, color=theme.INK, width=2))
+    tie = one.ties_with.get(two.name, float("inf"))
+    sign = unit_sign("money")
+    seen = np.isfinite(tie) and tie <= longest and one is not two
+    if seen:
+        path = [(0, two.yearly, tie, two.yearly), (tie, 0, tie, two.yearly)]
+        traces.append(line(segments(path), theme.INK, 1.2, dash="dash"))
+        notes.append(
+            theme.note(
+                f"<b>{number(tie, 0)} years</b>", tie, 0, yanchor="bottom",
+                xanchor="left", xshift=5, yshift=3,
+            )
+        )  # fmt: skip
+        under = f"tie: {short(one.name)} lasting {number(tie, 0)} years"
+        under += f" = {short(two.name)} lasting {number(two.lives[1], 0)}"
+    else:
+        traces.append(line(EMPTY, theme.INK, 1.2, dash="dash"))
+        under = f"{short(one.name)} and {short(two.name)} never tie here"
+    traces.append(
+        marks(
+            ([tie], [two.yearly]) if seen else EMPTY, 11, theme.PAPER, "diamond",
+            color=theme.INK, width=2,
+        )
+    )  # fmt: skip
+    least = min(lives, key=lambda li: li.box)
+    best = min(lives, key=lambda li: li.yearly)
+    title = f"Cheapest box: {short(least.name)}; per year: {short(best.name)}"
+    if narrow:
+        title = f"Cheapest per year: {short(best.name)}"
+    return Drawing(
+        traces=tuple(traces),
+        layout=theme.base_layout(margin=margin, width=width, height=380),
+        live_layout={
+            "xaxis": theme.axis("years it lasts", range=[0, longest], dtick=5),
+            "yaxis": theme.axis(
+                f"box, {sign} a year", range=[0, top], dtick=theme.nice_step(top)
+            ),
+        },
+        annotations=(
+            *theme.heading(title, under if not narrow else under.split(": ")[-1]),
+            *notes,
+        ),
+        alt="; ".join(
+            f"{li.name}: {show(li.box, 'money')} at first, "
+            f"{show(li.yearly, 'money')} a year if it lasts "
+            f"{number(li.lives[1], 0)} years"
+            for li in lives
+        ) + f". {under}.",
+        caption=(
+            "Thick: the lives that are likely. Ring: the middle guess. Posts and "
+            "frame may go before the wall's main part does."
+        ),
+        numbers=Numbers(
+            caption="Boxes: walls, ties, screws, mesh",
+            headings=("build", "first cost", "lasts, years", "a year"),
+            rows=tuple(
+                (
+                    li.name, show(li.box, "money"),
+                    f"{li.lives[0]:.0f} to {li.lives[2]:.0f}", show(li.yearly, "money"),
+                )
+                for li in lives
+            ),
+        ),
+    )  # fmt: skip
+
+
+def _days(days) -> str:
+    return "not yet" if days is None else number(float(days), 0)
+
+
+_COLUMNS = (
+    ("first", "first cost", "money"), ("yearly", "a year", "money"),
+    ("mass", "soaked", "load mass"), ("bow", "bow", "bow"),
+)  # fmt: skip
+_SIGN = {"holds": "✓ holds", "watch": "! watch", "fails": "✕ fails"}
+
+
+def side_by_side(
+    builds, *, system: str = "metric", narrow: bool = False, width: float | None = None
+) -> Drawing:
+    """Draw builds of the same bed side by side: money, weight, bow, verdict.
+
+    Parameters
+    ----------
+    builds : sequence of Build
+        From :func:`bedcalc.compare.compare`.
+    system : str
+        ``"metric"`` or ``"us"``.
+    narrow : bool
+        For a narrow page: money only.
+    width : float or None
+        Pixels it will be shown at.
+
+    Returns
+    -------
+    Drawing
+    """
+    width = width or (340 if narrow else 900)
+    columns = _COLUMNS[:2] if narrow else _COLUMNS
+    wide, pitch = width - 18, 48.0
+    verdict_px = 0 if narrow else 150
+    each = (wide - verdict_px) / len(columns)
+    rows = [i * pitch for i in range(len(builds))]
+    bars, notes = {"x": [], "base": [], "y": [], "colours": []}, []
+    for c, (key, title, kind) in enumerate(columns):
+        left = c * each
+        raw = [getattr(b, key) for b in builds]
+        values = [
+            0.0 if v is None else float(shown_in(v, kind, system)) for v in raw
+        ]  # fmt: skip
+        cap = max(np.median(values) * 4, 1e-9) if key == "bow" else max(values)
+        scale = (each - 78) / max(min(max(values), cap), 1e-9)
+        unit = unit_sign(kind, system)
+        notes.append(
+            theme.note(
+                f"{title}, {unit}", left, -0.86 * pitch, xanchor="left",
+                colour=theme.SECOND, size=12,
+            )
+        )  # fmt: skip
+        least = min(values)
+        digits = 1 if kind == "load mass" or (kind == "bow" and system == "us") else 0
+        for i, value in enumerate(values):
+            bars["x"].append(min(value, cap) * scale)
+            bars["base"].append(left)
+            bars["y"].append(rows[i])
+            bars["colours"].append(theme.ACCENT if value == least else theme.BAR)
+            words = number(value, digits)
+            if value > cap:
+                words = f"over {number(cap, 0)}"
+            at = left + min(value, cap) * scale
+            notes.append(
+                theme.note(f"<b>{words}</b>", at, rows[i], xanchor="left", xshift=5)
+            )
+    for i, b in enumerate(builds):
+        notes.append(theme.note(b.name, 0, rows[i], yshift=19, xanchor="left"))
+        if not narrow and b.worst is not None:
+            verdict = b.worst.verdict
+            words = f"<b>{_SIGN[verdict]}</b> · {b.worst.name.replace('_', ' ')}"
+            notes.append(
+                theme.note(
+                    words, wide - verdict_px + 12, rows[i], xanchor="left",
+                    colour=theme.VERDICT[verdict],
+                )
+            )  # fmt: skip
+    if not narrow:
+        notes.append(
+            theme.note(
+                "worst verdict of the wall", wide - verdict_px + 12, -0.86 * pitch,
+                xanchor="left", colour=theme.SECOND, size=12,
+            )
+        )  # fmt: skip
+    cheap = min(builds, key=lambda b: float(b.first.m))
+    yearly = min(builds, key=lambda b: float(b.yearly.m))
+    title = (
+        f"Cheapest first: {short(cheap.name)}; cheapest a year: {short(yearly.name)}"
+    )
+    hidden = {"visible": False, "fixedrange": True}
+    head = ("build", *(t for _, t, _ in _COLUMNS), "worst verdict", "water days")
+    return Drawing(
+        traces=(
+            {
+                "type": "bar", "orientation": "h", "x": bars["x"], "y": bars["y"],
+                "base": bars["base"], "width": [17.0] * len(bars["y"]),
+                "marker": {"color": bars["colours"], "line": {"width": 0}},
+                "hoverinfo": "skip",
+            },
+        ),
+        layout=theme.base_layout(
+            margin={"l": 8, "r": 10, "t": 62, "b": 10}, width=width, barmode="overlay"
+        ),
+        live_layout={
+            "height": len(rows) * pitch + 30 + 72,
+            "xaxis": hidden | {"range": [0, wide]},
+            "yaxis": hidden | {"range": [(len(rows) - 0.6) * pitch, -1.1 * pitch]},
+        },
+        annotations=(
+            *theme.heading(
+                f"Cheapest a year: {short(yearly.name)}" if narrow else title,
+                "with fill; what wears out is bought again",
+            ),
+            *notes,
+        ),
+        alt="; ".join(
+            f"{b.name}: {show(b.first, 'money')} first, "
+            f"{show(b.yearly, 'money')} a year"
+            + (f", {b.worst.verdict}" if b.worst is not None else "")
+            for b in builds
+        ) + ".",
+        caption=(
+            "A build that fails needs its mend first, and the mend costs money too. "
+            "Dark bars are the least of their column."
+        ),
+        numbers=Numbers(
+            caption="Builds side by side",
+            headings=head,
+            rows=tuple(
+                (
+                    b.name,
+                    *(
+                        "–" if getattr(b, key) is None
+                        else show(getattr(b, key), kind, system)
+                        for key, _, kind in _COLUMNS
+                    ),
+                    b.worst.sentence(system) if b.worst is not None else "–",
+                    _days(b.water_days),
+                )
+                for b in builds
+            ),
+        ),
+    )  # fmt: skip
