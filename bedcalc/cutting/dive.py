@@ -14,7 +14,8 @@ import numpy as np
 
 from .clock import Clock
 from .diagram import Diagram
-from .model import CutError
+from .first_fit import first_fit
+from .model import CutError, Piece, Saw, Stock
 from .problem import Problem
 from .relax import Relaxed, relax
 
@@ -22,7 +23,7 @@ __all__ = ["dive"]
 
 
 def dive(problem: Problem, relaxed: Relaxed, nearly: float, clock: Clock):
-    """Boards as (sort, pattern), or None if limits or clock stopped the dive.
+    """Boards as (sort, pattern), or None if the limits leave too few.
 
     Parameters
     ----------
@@ -33,7 +34,7 @@ def dive(problem: Problem, relaxed: Relaxed, nearly: float, clock: Clock):
     nearly : float
         A fraction above this is rounded up.
     clock : Clock
-        When to give up.
+        When to leave the rest to first fit.
     """
     missing = np.array(problem.counts)
     limits = list(problem.limits)
@@ -57,13 +58,35 @@ def dive(problem: Problem, relaxed: Relaxed, nearly: float, clock: Clock):
                 taken += 1
         if not missing.any():
             return tuple(boards)
-        if not taken or clock.over:
-            return None
         rest = replace(problem, counts=tuple(missing.tolist()), limits=tuple(limits))
         try:
+            if clock.over or not taken:
+                return (*boards, *_by_hand(rest))
             relaxed = relax(rest, Diagram(rest), clock)
         except CutError:
             return None
+
+
+def _by_hand(rest: Problem):
+    """Boards for the rest by first fit."""
+    plan = first_fit(
+        [
+            Piece(label=f"{i}", length=need, count=count, straight=i < rest.first_any)
+            for i, (need, count) in enumerate(zip(rest.needs, rest.counts, strict=True))
+        ],
+        [
+            Stock(key=f"{j}", length=room, price=price, limit=limit, straight=not start)
+            for j, (room, price, limit, start) in enumerate(
+                zip(rest.rooms, rest.prices, rest.limits, rest.starts, strict=True)
+            )
+        ],
+        Saw(kerf=0),
+    )
+    for board in plan.boards:
+        row = [0] * len(rest.needs)
+        for label, _ in board.pieces:
+            row[int(label)] += 1
+        yield int(board.stock.key), tuple(row)
 
 
 def _cheapest(problem: Problem, row, sort: int, limits):

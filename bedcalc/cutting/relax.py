@@ -63,6 +63,10 @@ class Relaxed:
         least = self.least - int(slack) - 1
         return diagram.above(self.worths, least, most, full=full)
 
+    def losses(self, sorts, patterns) -> np.ndarray:
+        """How much less than its board each pattern is worth, in 1/2**24 coins."""
+        return self.least[sorts] - patterns @ self.worths
+
 
 def relax(problem: Problem, diagram: Diagram, clock: Clock | None = None) -> Relaxed:
     """Solve the relaxation and prove its bound in whole numbers.

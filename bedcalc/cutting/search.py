@@ -73,8 +73,8 @@ def search(
     diagram = Diagram(problem)
     relaxed = relax(problem, diagram, clock)
     now = start.better(None, relaxed.bound, problem)
-    for nearly in (0.8, 0.6):
-        if not now.proven and not clock.over:
+    for nearly in (0.8, 0.6):  # the first also without time left: it ends by hand
+        if not now.proven:
             now = now.better(dive(problem, relaxed, nearly, clock), 0, problem)
             report(now)
     rise, some, patience = 1, 200, 0.3 * clock.left
@@ -99,23 +99,29 @@ def search(
 
 
 def _question(problem, diagram, relaxed: Relaxed, now: Found, rise: int):
-    """The cost to ask for, at most ``rise`` steps up, and all patterns it allows."""
-    while True:
+    """The cost to ask for, at most ``rise`` steps up, and all patterns it allows.
+
+    A wider range is asked about only if it adds few patterns to those of one step.
+    """
+    one = relaxed.within(now.bound, diagram, _MOST)
+    few = 0 if one is None else max(_FEW, one[0].size * 5 // 4)
+    while rise > 1:
         high = now.bound + (rise - 1) * problem.step
         if now.cost is not None:
             high = min(high, now.cost - problem.step)
         patterns = relaxed.within(high, diagram, _MOST)
-        few = patterns is not None and patterns[0].size <= _FEW
-        if few or rise == 1:
+        if patterns is not None and patterns[0].size <= few:
             return high, patterns
         rise //= 2
+    return now.bound, one
 
 
 def _promising(problem, diagram, relaxed: Relaxed, now: Found, some: int):
-    """The patterns of the relaxation, and some more that lose little."""
+    """The patterns of the relaxation, and so many more of those that lose least."""
     for steps in (256, 64, 16, 4, 1):
-        more = relaxed.within(now.bound + steps * problem.step, diagram, some)
+        more = relaxed.within(now.bound + steps * problem.step, diagram, _MOST)
         if more is not None:
-            sorts = np.concatenate([relaxed.sorts, more[0]])
-            return sorts, np.concatenate([relaxed.patterns, more[1]])
+            best = np.argsort(relaxed.losses(*more), kind="stable")[:some]
+            sorts = np.concatenate([relaxed.sorts, more[0][best]])
+            return sorts, np.concatenate([relaxed.patterns, more[1][best]])
     return relaxed.sorts, relaxed.patterns
