@@ -92,7 +92,7 @@ def test_what_is_imported_is_asked_for(project, folder, groups):
         lines += project["optional-dependencies"][group]
     named = set(ranges(lines))
     used = imported(ROOT / folder)
-    assert "numpy" in used
+    assert used
     assert {name for name in used if BROUGHT.get(name, name) not in named} == set()
 
 
