@@ -88,15 +88,17 @@ class Diagram:
     def best(self, worth: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         """For each sort of stock the value of its best pattern, and that pattern."""
         table = self.values(worth)
-        patterns = np.zeros((len(self.roots), len(self.children)), dtype=np.int64)
-        tops = np.zeros(len(self.roots), dtype=worth.dtype)
-        for j, (layer, node) in enumerate(self.roots):
-            tops[j] = table[layer][node]
-            for i in range(layer, len(self.children)):
-                steps = self.children[i][:, node]
-                gains = table[i + 1][steps] + worth[i] * np.arange(steps.size)
-                taken = int(np.argmax(gains))
-                patterns[j, i], node = taken, steps[taken]
+        layers, nodes = (np.array(part) for part in zip(*self.roots, strict=True))
+        patterns = np.zeros((nodes.size, len(self.children)), dtype=np.int64)
+        tops = np.array([table[layer][node] for layer, node in self.roots])
+        for i, child in enumerate(self.children):
+            active = layers <= i
+            steps = child[:, nodes[active]]
+            gains = table[i + 1][steps]
+            gains += worth[i] * np.arange(child.shape[0])[:, None]
+            taken = gains.argmax(axis=0)
+            patterns[active, i] = taken
+            nodes[active] = steps[taken, np.arange(taken.size)]
         return tops, patterns
 
     def above(self, worth, least, most: int, *, full: bool = True):
