@@ -83,7 +83,7 @@ def show(cm):
 CASES = {
     "a bare label": (LABEL, ".v-label", 0),
     "one 2D figure in place": (ONE, "", 1),
-    "the bench": (BENCH, ".bc-live", 2),
+    "the bench": (BENCH, ".bc-sentence", 2),
     "the same figures made anew": (ANEW, ".v-anew", 0),
 }
 

@@ -201,7 +201,7 @@ class Bench:
         c = self.controls
         self.watch = WidthWatch()
         self.watch.observe(lambda change: self._resize(), "width")
-        self.says = Says().add_class("bc-live")
+        self.says = Says().add_class("bc-live").add_class("bc-sentence")
         self.strip = [ipywidgets.HTML() for _ in range(5)]
         self.scene = Picture(self._scene(), "scene")
         self.closes: dict[str, Picture] = {}

@@ -40,7 +40,6 @@ function render({ model, el }) {
     model.save_changes();
   });
   input.addEventListener("keydown", (event) => {
-    event.stopPropagation(); // the notebook must not take our keys
     if (event.key === "Enter") send();
     if (event.key === "Escape") input.blur();
     if (!model.get("step")) return;
@@ -50,10 +49,9 @@ function render({ model, el }) {
       step(ways);
     }
   });
-  let entered = "";
-  input.addEventListener("focus", () => { entered = input.value; });
+  // Enter fires this too: what was sent already, or put back by Python, is not news
   input.addEventListener("change", () => {
-    if (model.get("step") && input.value !== entered) send();
+    if (model.get("step") && input.value !== model.get("value")) send();
   });
 
   const name_slider = (tries) => {
@@ -70,7 +68,7 @@ function render({ model, el }) {
     label.textContent = model.get("label");
     label.classList.toggle("bc-unseen", !model.get("label_shown"));
     input.placeholder = model.get("placeholder");
-    input.disabled = model.get("disabled");
+    input.readOnly = model.get("disabled"); // keeps the focus where it was
     input.inputMode = numeric ? "decimal" : "text";
     unit.textContent = model.get("unit");
     says.innerHTML = model.get("says"); // made and escaped by Python
