@@ -16,25 +16,19 @@ import ipywidgets
 from ..bed import Bed, Wall, strategy_layers
 from ..evaluate import Outcome, evaluate
 from ..figures.cost import cost_figure
-from ..figures.drawing import Drawing, to_figure, update
+from ..figures.drawing import Drawing
 from ..figures.fill import fill_figure
 from ..figures.scene import scene
 from ..figures.walls import wall_figure
 from ..garden import Garden, GardenError, demo_garden, load, save
-from ..lab.shared_plotly import live_figure
 from ..tables import table
 from ..units import Q_, show
-from .bench_words import (
-    bed_title,
-    headlines,
-    live_sentence,
-    mend_words,
-    rail_words,
-    verdict_html,
-)
+from .bench_words import bed_title, headlines, live_sentence, rail_words
 from .controls import Controls, choice_row, group, list_row, slider_row
 from .inputs import Says, WidthWatch
+from .pictures import Picture
 from .style import button, paper
+from .verdicts import VerdictRow, shown_checks
 from .words import plain
 
 __all__ = ["Bench", "bench"]
@@ -57,43 +51,6 @@ def _strategy_of(bed: Bed) -> tuple[str, int]:
         if strategy_layers(row.strategy, Q_(share, "percent")) == bed.fill:
             return row.strategy, share
     return "own", share
-
-
-class Picture:
-    """One figure on the page: made once, then brought up to date."""
-
-    def __init__(self, drawing: Drawing, name: str):
-        self.shown = drawing
-        self.figure = to_figure(drawing, live_figure)
-        self.alt = ipywidgets.HTML().add_class("bc-alt")
-        self.numbers = ipywidgets.HTML().add_class("bc-scroll")
-        self.widget = ipywidgets.VBox([self.figure, self.alt, self.numbers])
-        self.widget.add_class(f"bc-figure-{name}")
-        self._words(drawing)
-
-    def size(self, width: int, height: int | None = None) -> None:
-        """Make it so wide (and high), in px, where it is not yet."""
-        layout = self.figure.layout
-        if layout.width != width:
-            layout.width = width
-        if height and layout.height != height:
-            layout.height = height
-
-    def bring(self, drawing: Drawing) -> None:
-        """Bring it to a new drawing, in one batch."""
-        update([(self.figure, drawing, self.shown)])
-        self.shown = drawing
-        self._words(drawing)
-
-    def _words(self, drawing: Drawing) -> None:
-        self.alt.value = (
-            f'<p class="bc-caption">{plain(drawing.caption)}</p>'
-            f'<p class="bc-unseen" role="note">{plain(drawing.alt)}</p>'
-        )
-        self.numbers.value = (
-            '<details class="bc-more"><summary>Show the numbers</summary>'
-            f"<p>{plain(drawing.alt)}</p>{drawing.numbers.html()}</details>"
-        )
 
 
 class Bench:
@@ -206,7 +163,7 @@ class Bench:
         self.scene = Picture(self._scene(), "scene")
         self.closes: dict[str, Picture] = {}
         self._close_box = ipywidgets.VBox([]).add_class("bc-close-box")
-        self.rows = [_VerdictRow(self._mend) for _ in range(ROWS)]
+        self.rows = [VerdictRow(self._mend) for _ in range(ROWS)]
         buttons = ipywidgets.Box(
             [
                 button("Save as my bed", self.save),
@@ -333,7 +290,7 @@ class Bench:
         ):
             if cell.value != html:
                 cell.value = html
-        checks = self.outcome.checks
+        checks = shown_checks(self.outcome, ROWS)
         for i, row in enumerate(self.rows):
             row.show(checks[i] if i < len(checks) else None, self.system)
         self.says.html = live_sentence(self.outcome, self.system)
@@ -429,38 +386,6 @@ class Bench:
 
     def _file_says(self, words: str, tone: str) -> None:
         self.file_says.html, self.file_says.tone = f"<p>{plain(words)}</p>", tone
-
-
-class _VerdictRow:
-    """One verdict: sign, sentence, and a button that mends it."""
-
-    def __init__(self, mend: Callable[[dict], Any]):
-        self.sign = ipywidgets.HTML()
-        self.words = ipywidgets.HTML()
-        self.button = button("", self._press)
-        self.widget = ipywidgets.Box([self.sign, self.words, self.button])
-        self.widget.add_class("bc-verdict").add_class("bc-hide")
-        self._mend, self._change = mend, {}
-
-    def _press(self) -> None:
-        if self._change:
-            self._mend(self._change)
-
-    def show(self, check, system: str) -> None:
-        """Show a check, or nothing."""
-        if check is None:
-            self.widget.add_class("bc-hide")
-            return
-        sign, words = verdict_html(check, system)
-        text = mend_words(check)
-        self._change = dict(check.mend.change) if text else {}
-        for cell, html in ((self.sign, sign), (self.words, words)):
-            if cell.value != html:
-                cell.value = html
-        if self.button.description != text:
-            self.button.description = text
-        (self.button.remove_class if text else self.button.add_class)("bc-hide")
-        self.widget.remove_class("bc-hide")
 
 
 def _counts(most: int) -> list[tuple[int, str]]:

@@ -1,0 +1,54 @@
+"""Verdicts of a panel: which are shown, and one row each with a button that mends."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import ipywidgets
+
+from ..evaluate import Outcome
+from ..outcome import Check
+from .bench_words import mend_words, verdict_html
+from .style import button
+
+__all__ = ["VerdictRow", "shown_checks"]
+
+
+def shown_checks(outcome: Outcome, most: int) -> list[Check]:
+    """The main verdicts, what fails first, then what fails in detail."""
+    main = [check for check in outcome.checks if not check.detail]
+    detail = [check for check in outcome.checks if check.detail and not check.ok]
+    return [*main, *detail][:most]
+
+
+class VerdictRow:
+    """One verdict: sign, sentence, and a button that mends it."""
+
+    def __init__(self, mend: Callable[[dict], Any]):
+        self.sign = ipywidgets.HTML()
+        self.words = ipywidgets.HTML()
+        self.button = button("", self._press)
+        self.widget = ipywidgets.Box([self.sign, self.words, self.button])
+        self.widget.add_class("bc-verdict").add_class("bc-hide")
+        self._mend, self._change = mend, {}
+
+    def _press(self) -> None:
+        if self._change:
+            self._mend(self._change)
+
+    def show(self, check, system: str) -> None:
+        """Show a check, or nothing."""
+        if check is None:
+            self.widget.add_class("bc-hide")
+            return
+        sign, words = verdict_html(check, system)
+        text = mend_words(check)
+        self._change = dict(check.mend.change) if text else {}
+        for cell, html in ((self.sign, sign), (self.words, words)):
+            if cell.value != html:
+                cell.value = html
+        if self.button.description != text:
+            self.button.description = text
+        (self.button.remove_class if text else self.button.add_class)("bc-hide")
+        self.widget.remove_class("bc-hide")
