@@ -14,14 +14,14 @@ import numpy as np
 from .bed import Bed, BedError, Layer, Wall, strategy_layers
 from .cost import Swing, break_even_life, cost_of, yearly_cost
 from .evaluate import Outcome, evaluate
-from .fill import Fill, follow_fill
+from .fill import Fill, break_even, follow_fill, prices_over
 from .outcome import Check
 from .place import Place
 from .tables import table
 from .units import Q_, from_si
 
 __all__ = [
-    "BoxLife", "Build", "FillChoice", "box_lives", "builds", "compare",
+    "BoxLife", "Build", "FillChoice", "box_lives", "builds", "buying", "compare",
     "compare_fills", "what_matters",
 ]  # fmt: skip
 
@@ -278,3 +278,24 @@ def _deeper(bed: Bed, place: Place, cm: float) -> float | None:
     if bed.soil_depth is not None:
         other = replace(other, soil_depth=bed.soil_depth + Q_(cm, "cm"))
     return cost_of([other], [follow_fill(other, place)], place).si.total
+
+
+def buying(goods: str, place: Place, most: object = None):
+    """Bags against bulk of a material over a range of volumes.
+
+    Parameters
+    ----------
+    goods : str
+        ``mix``, ``compost`` or ``chips``.
+    place : Place
+    most : quantity, optional
+        How far; 3 m³ if left out.
+
+    Returns
+    -------
+    volumes, cost, tie
+        Cubic metres, money by ``bags`` and ``bulk``, and the volume from which bulk
+        is no dearer (a quantity, or None).
+    """
+    volumes, cost = prices_over(goods, most or Q_(3, "m^3"), place)
+    return volumes, cost, break_even(goods, place)

@@ -182,16 +182,16 @@ _FREE = ("logs", "brush", "leaves")
 
 
 @functools.cache
-def _density(goods: str) -> float:
-    """Loose and moist, of the first material of the table that is bought as this."""
-    return next(row.loose_density for row in table("fills") if row.goods == goods)
+def _stands_for(goods: str):
+    """The first material of the table that is bought as this."""
+    return next(row for row in table("fills") if row.goods == goods)
 
 
 def _orders(needs: dict[str, list], place: Place) -> tuple[Order, ...]:
     found = []
     for goods, (name, loose) in needs.items():
         order, cost = _price(goods, loose, place)
-        density = _density(goods)
+        density = _stands_for(goods).loose_density
         found.append(
             Order(
                 goods=goods,
@@ -225,7 +225,7 @@ def follow_fill(bed: Bed, place: Place, *, settle: str = "settle") -> Fill:
     raw, bottom, wood, gaps, air, drop = [], 0.0, 0.0, 0.0, 0.0, 0.0
 
     def need(row, loose):
-        entry = needs.setdefault(row.goods, [row.name, 0.0])
+        entry = needs.setdefault(row.goods, [_stands_for(row.goods).name, 0.0])
         entry[1] = entry[1] + loose
         return row.goods, loose
 
