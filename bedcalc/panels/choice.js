@@ -18,7 +18,6 @@ function render({ model, el }) {
         model.set("index", index);
         model.save_changes();
       });
-      label.addEventListener("keydown", (event) => event.stopPropagation());
       label.append(radio, words);
       el.append(label);
     });

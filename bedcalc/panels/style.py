@@ -62,10 +62,10 @@ def css() -> str:
 
 @functools.cache
 def _style() -> anywidget.AnyWidget:
-    """The one widget that puts the style into the page's head."""
+    """The one widget that puts the style into the page, and keeps its keys."""
 
     class Style(anywidget.AnyWidget):
-        _esm = "export default { render({ el }) { el.classList.add('bc-style'); } };"
+        _esm = Path(__file__).parent / "sheet.js"
         _css = css()
 
     return Style()
