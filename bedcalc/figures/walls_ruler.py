@@ -19,8 +19,10 @@ from .shapes import EMPTY, area, line, outlines, rectangle
 
 __all__ = ["PARTS", "mends_figure", "part_words", "parts_figure"]
 
-_ROW, _BAR, _MOST = 42.0, 13.0, 2.5  # px a row, px a bar, end of the ruler
+_ROW, _BAR = 42.0, 13.0  # px a row, px a bar
+_LEAST, _MOST = 1.5, 5.0  # shortest and longest ruler
 _GREY = theme.CONTROL
+_VEIL = {"bgcolor": theme.PAPER, "borderpad": 1}
 
 #: what a check of the wall is about, in the words of the figure
 PARTS = {
@@ -60,30 +62,37 @@ class _Row:
     tone: str  # holds, fails, before
 
 
-def _bars(rows: Sequence[_Row], tone: str) -> tuple[np.ndarray, np.ndarray]:
+def _end(rows: Sequence[_Row]) -> float:
+    """Where the ruler ends: past the longest bar, but no ruler of a mile."""
+    return float(np.clip(max(row.share for row in rows) * 1.02, _LEAST, _MOST))
+
+
+def _bars(
+    rows: Sequence[_Row], tone: str, most: float
+) -> tuple[np.ndarray, np.ndarray]:
     """Outlines of the bars of one tone; up and down in px from the top."""
     rings = []
     for i, row in enumerate(rows):
         if row.tone == tone:
             y = i * _ROW + 30
-            end = max(min(row.share, _MOST), 0.004)
+            end = max(min(row.share, most), 0.004 * most)
             rings.append(rectangle(0.0, end, y - _BAR / 2, y + _BAR / 2))
     return outlines(rings) if rings else EMPTY
 
 
-def _notes(rows: Sequence[_Row], px: float) -> list[dict]:
+def _notes(rows: Sequence[_Row], px: float, most: float) -> list[dict]:
     """The name over each bar and the words at its end, or inside where it is long."""
     notes, style = [], {"xanchor": "left", "size": theme.LABEL}
     for i, row in enumerate(rows):
         y = i * _ROW
         tone = {"fails": theme.FAILS}.get(row.tone, theme.INK)
-        notes.append(theme.note(row.name, 0.0, y + 12, **style))
-        end = min(row.share, _MOST)
-        room = (_MOST - end) * px
+        notes.append(theme.note(row.name, 0.0, y + 12, **style, **_VEIL))
+        end = min(row.share, most)
+        room = (most - end) * px
         bold = f"<b>{row.words}</b>" if row.tone != "before" else row.words
         if room > theme.text_px(row.words, theme.TICK, bold=True) + 8:
             at = {"x": end, "xshift": 6, "xanchor": "left"}
-            colour, veil = tone, {"bgcolor": theme.PAPER, "borderpad": 1}
+            colour, veil = tone, _VEIL
         else:
             at = {"x": end, "xshift": -4, "xanchor": "right"}
             colour, veil = theme.PAPER, {}
@@ -99,23 +108,25 @@ def _ruler(rows, title: str, under: str, axis: str, width: float, **words) -> Dr
     """The ruler with its rows, first row on top."""
     margin = {"l": 12, "r": 18, "t": 62, "b": 50}
     high = len(rows) * _ROW + 6
-    px = (width - margin["l"] - margin["r"]) / _MOST
+    most = _end(rows)
+    px = (width - margin["l"] - margin["r"]) / most
     limit = np.array([1.0, 1.0]), np.array([0.0, high])
     traces = [
-        area(_bars(rows, "holds"), theme.BAR, width=0),
-        area(_bars(rows, "fails"), theme.FAILS, width=0),
-        area(_bars(rows, "before"), theme.RULE, edge=_GREY, width=1),
+        area(_bars(rows, "holds", most), theme.BAR, width=0),
+        area(_bars(rows, "fails", most), theme.FAILS, width=0),
+        area(_bars(rows, "before", most), theme.RULE, edge=_GREY, width=1),
         line(limit, theme.INK, 2.0, dash="12px,6px"),
     ]
-    ticks = [0, 0.5, 1, 1.5, 2, _MOST]
+    step = 0.5 if most <= 2.6 else 1.0
+    ticks = [k * step for k in range(int(most / step + 1e-9) + 1)]
     live = {
         "height": margin["t"] + margin["b"] + high,
         "margin": margin,
         "xaxis": theme.axis(
             axis,
-            range=[0, _MOST],
+            range=[0, most],
             tickvals=ticks,
-            ticktext=[f"{t * 100:.0f} %" for t in ticks[:-1]] + ["more"],
+            ticktext=[f"{t * 100:.0f} %" for t in ticks],
         ),
         "yaxis": {"visible": False, "fixedrange": True, "range": [high, 0.0]},
     }
@@ -123,7 +134,7 @@ def _ruler(rows, title: str, under: str, axis: str, width: float, **words) -> Dr
         traces=tuple(traces),
         layout=theme.base_layout(width=width),
         live_layout=live,
-        annotations=(*theme.heading(title, under), *_notes(rows, px)),
+        annotations=(*theme.heading(title, under), *_notes(rows, px, most)),
         **words,
     )
 
@@ -204,21 +215,33 @@ def parts_figure(
 # ---- mends
 
 
+_BY_BOW = (
+    "Each bar is the bow with that move alone, against the limit. ✓ all of the wall "
+    "holds, ✕ something still fails. Grey: the wall as it is."
+)
+_BY_WORST = (
+    "Each bar is what is worst with that mend. Before the dashed line all holds. Grey: "
+    "the wall as it is."
+)
+
+
 def _price(cost: float) -> str:
     coins = round(cost)
     return f"+{coins} ¤" if coins > 0 else f"−{-coins} ¤" if coins < 0 else "no cost"
 
 
-def _mend_row(name: str, outcome, worst, cost: str, tone: str, system: str) -> _Row:
-    parts = [] if outcome.walls.family == "blocks" else [
-        f"bow {show(outcome.walls.bow_years, 'bow', system)}"
-    ]  # fmt: skip
+def _mend_row(name: str, outcome, judged, worst, cost: str, tone, system) -> _Row:
+    """One mend: the bar is what is judged, the words say what else fails."""
+    walls, parts = outcome.walls, []
+    if walls.family != "blocks":  # past a 60th of a span digits mean nothing
+        badly = walls.si.bow_years > 3 * walls.si.bow_limit
+        bow = f"bow {show(walls.bow_years, 'bow', system)}"
+        parts.append("bows badly" if badly else bow)
     if not worst.ok and worst.name != "bow":
         parts.append(f"{worst.name} {_percent(worst.utilisation)}")
-    sign = "✓ " if worst.ok else "✕ "
-    words = sign + ", ".join([*parts, cost] if cost else parts)
-    share = float(worst.utilisation)
-    return _Row(name=name, share=share, words=words, tone=tone)
+    words = ("✓ " if worst.ok else "✕ ") + ", ".join([*parts, cost] if cost else parts)
+    tone = tone or ("holds" if judged.ok else "fails")
+    return _Row(name=name, share=float(judged.utilisation), words=words, tone=tone)
 
 
 def mends_figure(
@@ -226,10 +249,11 @@ def mends_figure(
     tried,
     *,
     worst,
+    by: str = "",
     system: str = "metric",
     narrow: bool = False,
     width: float | None = None,
-    most: int = 10,
+    most: int = 12,
 ) -> Drawing:
     """Mends compared: what is left to fear with each, its bow and its price.
 
@@ -241,6 +265,9 @@ def mends_figure(
         In the order of the rows.
     worst : Check
         What is nearest to failing as it is.
+    by : str
+        Name of the check whose use the bars show, such as ``"bow"``; the worst one of
+        each if empty, or where a bed has no such check.
     system, narrow, width
         As in :func:`parts_figure`.
     most : int
@@ -251,15 +278,17 @@ def mends_figure(
     Drawing
     """
     shown = list(tried)[:most]
-    rows = [_mend_row("as it is", outcome, worst, "", "before", system)]
+    judged = outcome.check(by) or worst
+    rows = [_mend_row("as it is", outcome, judged, worst, "", "before", system)]
     for t in shown:
-        tone = "holds" if t.worst.ok else "fails"
-        cost = _price(float(t.cost.m))
-        rows.append(_mend_row(t.act, t.after, t.worst, cost, tone, system))
+        judged, cost = t.after.check(by) or t.worst, _price(float(t.cost.m))
+        rows.append(_mend_row(t.act, t.after, judged, t.worst, cost, "", system))
     good = [t for t in shown if t.worst.ok]
     title = f"{len(good)} of {len(shown)} mend it" if shown else "Nothing to mend"
+    if by and shown:
+        title = "Each move alone"
     first = min(good, key=lambda t: float(t.cost.m)) if good else None
-    under = f"cheapest: {_price(float(first.cost.m))}" if first else "none alone does"
+    under = f"cheapest: {_price(float(first.cost.m))}" if first else "none does it all"
     if not shown:
         under = "every part of the wall holds"
     alt = f"{title}; {under}. " + "; ".join(f"{r.name}: {r.words}" for r in rows) + "."
@@ -267,11 +296,12 @@ def mends_figure(
         rows,
         title,
         under,
-        "worst part, used of what it can bear",
+        "bow after years, of its limit"
+        if by == "bow"
+        else "worst part, used of what it can bear",
         width or (340 if narrow else 620),
         alt=alt,
-        caption="Each bar is what is worst with that mend. Before the dashed line all "
-        "holds. Grey: the wall as it is.",
+        caption=_BY_BOW if by == "bow" else _BY_WORST,
         numbers=Numbers(
             caption="Mends tried",
             headings=("mend", "bow after years", "worst part", "used", "price"),

@@ -34,14 +34,16 @@ def _check(**given) -> Check:
     return Check(chapter="walls", detail=True, **given)
 
 
-def framed_details(bed: Bed, cases, found, spans, length, tie) -> tuple[Check, ...]:
+def framed_details(
+    bed: Bed, cases, found, foot, spans, length, tie
+) -> tuple[Check, ...]:
     """Verdicts of detail for a wall of rails or boards.
 
     ``tie`` is a function that gives the mend by ties for a check that fails.
     """
     checks = [_trodden(bed, cases, found, tie)]
     if not bed.open_base:
-        checks.append(_waterlogged(bed, cases, found))
+        checks.append(_waterlogged(bed, cases, found, foot))
     checks.append(_sitting(bed, cases, found, spans, length, tie))
     corner = _corner(bed, found, spans, length, tie)
     if corner is not None:
@@ -84,17 +86,20 @@ def _trodden(bed: Bed, cases, found, tie) -> Check:
     )
 
 
-def _waterlogged(bed: Bed, cases, found) -> Check:
+def _waterlogged(bed: Bed, cases, found, foot) -> Check:
     """Standing water behind a closed base: mended by drains, not by timber."""
     wood = found.members[0].wood
     longer, _ = lasting(wood.route, "season")
     ratio = cases["waterlogged"].si.moment / cases["soaked"].si.moment / longer
     use = found.stress / found.strength * ratio
+    if bed.wall.family != "trough":
+        push = cases["waterlogged"].si.base_load
+        use = np.maximum(use, push / np.maximum(foot.hold, 1e-9))
     return Check(
         chapter="walls",
         name="waterlogged",
-        says="Should the closed bed fill with water, the wall uses {percent} of its "
-        "strength.",
+        says="Should the closed bed fill with water, rail or foot of the wall use "
+        "{percent} of their strength.",
         demand=from_si(use * found.strength, "MPa"),
         capacity=from_si(found.strength, "MPa"),
         kind="stress",

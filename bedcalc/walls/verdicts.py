@@ -92,7 +92,7 @@ def framed(bed: Bed, plan, cases: dict, found, foot, spans, length, mends):
             return tie
         return _tie_mend(bed, int(bed.ties) + 1)
 
-    return (*checks, *framed_details(bed, cases, found, spans, length, by_ties))
+    return (*checks, *framed_details(bed, cases, found, foot, spans, length, by_ties))
 
 
 @functools.cache
