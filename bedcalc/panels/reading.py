@@ -17,8 +17,10 @@ __all__ = ["EntryError", "MissingUnit", "read_entry", "tidy"]
 
 _SIGNS = {
     "%": "percent", "¤": "money", "'": "ft", "’": "ft", "′": "ft", '"': "inch",
-    "”": "inch", "″": "inch", "psf": "lbf/ft^2", "cubic": "", "square": "",
+    "”": "inch", "″": "inch", "psf": "lbf/ft^2", "plf": "lbf/ft", "lb·ft": "lbf*ft",
+    "lb*ft": "lbf*ft", "short_tons": "US_ton", "short_ton": "US_ton",
 }  # fmt: skip
+_POUNDS = re.compile(r"\blbs?\b")
 _FRACTIONS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 _WORDS = re.compile(r"\b(?:(cubic|cu\.?)|(square|sq\.?)) +([A-Za-z]+)")
 _POWER = re.compile(r"(?<=[A-Za-z])\^?([23])(?![0-9])")
@@ -29,7 +31,7 @@ _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 _UNIT = r"[^\d\s.,+-][^\d\s]*(?:[23](?![\d.A-Za-z]))?"
 _PIECE = re.compile(rf"({_NUMBER})\s*({_UNIT})?")
 
-_PART = r"[A-Za-zµ°%]+(?:\^\d)?"
+_PART = r"[A-Za-zµ°%_]+(?:\^\d)?"
 #: what a unit may be made of; anything else never reaches the registry
 _PLAIN_UNIT = re.compile(rf"(?:{_PART}(?:[*/·]{_PART})*)?")
 
@@ -68,6 +70,7 @@ def tidy(text: str) -> str:
         text = text.replace(sign_, words)
     text = _MIXED.sub(_fraction, text)
     text = _SHARE.sub(_fraction, text)
+    text = re.sub(r"short tons?\b", "short_tons", text)
     text = _WORDS.sub(lambda m: f"{m[3]}^{3 if m[1] else 2}", text)
     text = text.replace("²", "^2").replace("³", "^3")
     found = []
@@ -114,7 +117,10 @@ def read_entry(
     try:
         if not all(map(_PLAIN_UNIT.fullmatch, words.split()[1::2])):
             raise UnitError(words)
-        return read_quantity(words, unit, field)
+        try:
+            return read_quantity(words, unit, field)
+        except UnitError:  # where a force is asked for, a pound is a force
+            return read_quantity(_POUNDS.sub("lbf", words), unit, field)
     except (UnitError, PintError):  # PintError: pieces of different kinds
         key = "unreadable" if not _PIECE.search(words) else "unfit_unit"
         raise EntryError(

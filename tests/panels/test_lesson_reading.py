@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from bedcalc.panels.reading import EntryError, MissingUnit, read_entry, sign, tidy
 from bedcalc.panels.words import inline, markup, phrase, plain
 from bedcalc.tables import table
+from bedcalc.units import KINDS, Q_, show
 
 
 @pytest.mark.parametrize(
@@ -37,6 +38,16 @@ from bedcalc.tables import table
 def test_a_number_and_its_unit(text, unit, size):
     found = read_entry(text, unit, "field")
     assert found.m_as(unit) == pytest.approx(size, rel=1e-5)
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("kind", list(KINDS))
+def test_every_number_that_is_shown_is_read_back(kind, system):
+    rule = KINDS[kind]
+    unit = rule.metric if system == "metric" else rule.us
+    shown = show(Q_(1234.5, unit), kind, system)
+    found = read_entry(shown, rule.metric, "field")
+    assert found.m_as(unit) == pytest.approx(1234.5, abs=0.51)
 
 
 def test_feet_sign_is_never_a_plain_five():
