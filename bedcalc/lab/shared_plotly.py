@@ -73,7 +73,11 @@ def _load_jupyter_server_extension(server: Any) -> None:
             {"path": str(folder)},
         )
         server.web_app.add_handlers(".*$", [handler])
-        os.environ[_WHERE] = f"{address}?v={importlib.metadata.version('plotly')}"
+        address += f"?v={importlib.metadata.version('plotly')}"
+        # for the page (extension/), which loads it ahead, and for the kernels
+        page = server.web_app.settings.setdefault("page_config_data", {})
+        page["bedcalcPlotly"] = address
+        os.environ[_WHERE] = address
     except Exception as error:  # figures then bring their own copies
         os.environ.pop(_WHERE, None)
         server.log.info("bedcalc: every figure brings its own plotly: %s", error)

@@ -348,8 +348,9 @@ class Bench:
         before = self.outcome
         bed = before.bed.change(**change)
         self._take(bed)
-        self.before = before
-        self._draw_close()
+        if "ties" in change:  # the close-up shows the wall before
+            self.before = before
+            self._draw_close()
 
     def save(self) -> None:
         """Save the bed as one's own, beside the workbook."""

@@ -103,6 +103,23 @@
     return (await entry.get())();
   }
 
+  // Load plotly while JupyterLab itself is still starting. A figure gives up for good if
+  // its library is not there within two seconds; on a slow machine it would not be.
+  function readAhead() {
+    try {
+      const page = document.getElementById('jupyter-config-data');
+      const address = JSON.parse(page.textContent).bedcalcPlotly;
+      if (!address) {
+        return Promise.resolve();
+      }
+      const limit = new Promise(done => setTimeout(done, 15000));
+      const plotly = import(new URL(address, location.origin));
+      return Promise.race([plotly, limit]).catch(() => undefined);
+    } catch (error) {
+      return Promise.resolve();
+    }
+  }
+
   function activate(app) {
     const attempt = panel =>
       consider(app, panel).catch(error =>
@@ -117,8 +134,26 @@
     } catch (error) {
       console.info(`${NAME}: not at home in this JupyterLab`, error);
     }
+    return ahead; // JupyterLab opens the workbook when all its pieces are ready
   }
 
+  // A widget made with anywidget stays blank for good if its module is not there within
+  // two seconds, which a slow or busy machine misses. Those calls get a minute.
+  function bePatient() {
+    const real = AbortSignal.timeout;
+    if (typeof real === 'function' && !real.patient) {
+      const patient = wait => real.call(AbortSignal, wait === 2000 ? 60000 : wait);
+      patient.patient = true;
+      AbortSignal.timeout = patient;
+    }
+  }
+
+  try {
+    bePatient();
+  } catch (error) {
+    console.info(`${NAME}: widgets keep their own patience`, error);
+  }
+  const ahead = readAhead();
   const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
   window._JUPYTERLAB = window._JUPYTERLAB || {};
   window._JUPYTERLAB[NAME] = {
