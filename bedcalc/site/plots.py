@@ -191,7 +191,8 @@ def holds(depth, bottom, length):
 class Sun:
     """A clear day on the plot: hours of direct sun on a raster, and the sun's way.
 
-    ``ways`` maps names of days to (hours, heights, bearings); ``beds`` maps beds to
+    ``skyline`` outlines what stands round, seen from the middle of the plot, as
+    (bearings, heights) in degrees. ``ways`` maps names of days to (hours, heights, bearings); ``beds`` maps beds to
     the mean hours on their soil; ``shade`` is the length of the shade of one metre at
     noon that day.
     """
@@ -204,6 +205,48 @@ class Sun:
     ways: dict[str, tuple[np.ndarray, np.ndarray, np.ndarray]]
     highest: float
     shade: float
+    skyline: tuple[tuple[tuple[float, ...], tuple[float, ...]], ...]
+
+
+def _skyline(yard: Yard, plane) -> tuple:
+    """Outlines of things with a height as seen from the middle of the ground."""
+    a, b, c = plane
+    x0, y0 = yard.length / 2, yard.width / 2
+    eye = a + b * x0 + c * y0
+    found = []
+    for t in yard.things:
+        if t.height <= 0:
+            continue
+        mx, my = t.middle
+        crest = a + b * mx + c * my + t.height - eye
+        edge = np.linspace(0, 1, 25)
+        corners = [
+            (t.x, t.y), (t.x + t.length, t.y), (t.x + t.length, t.y + t.width),
+            (t.x, t.y + t.width), (t.x, t.y),
+        ]  # fmt: skip
+        walls = [
+            np.outer(1 - edge, p) + np.outer(edge, q)
+            for p, q in zip(corners, corners[1:], strict=False)
+        ]
+        away = np.concatenate(walls) - (x0, y0)
+        bearing = (np.rad2deg(np.arctan2(-away[:, 0], away[:, 1])) + yard.downhill) % 360
+        height = np.rad2deg(np.arctan2(crest, np.hypot(*away.T)))
+        at = np.arange(360.0)
+        top = np.full(360, np.nan)
+        for bear, high in zip(bearing, np.maximum(height, 0.0), strict=True):
+            i = int(bear) % 360
+            top[i] = np.nanmax([top[i], high])
+        known = np.flatnonzero(np.isfinite(top))
+        around = [top[max(i - 4, 0) : i + 5] for i in known]
+        top[known] = [np.nanmax(part) for part in around]
+        if len(known) < 2 or known[-1] - known[0] > 300:
+            continue
+        span = at[known[0] : known[-1] + 1]
+        line = np.interp(span, at[known], top[known])
+        found.append(
+            ((span[0], *span, span[-1], span[0]), (0.0, *line, 0.0, 0.0))
+        )
+    return tuple(found)
 
 
 def sun_on(
@@ -248,5 +291,5 @@ def sun_on(
     shade = float(noon_shade.si(1.0, turned, 0.0)) if highest > 0 else np.inf
     return Sun(
         day=day, x=xs, y=ys, hours=hours, beds=found, ways=ways, highest=highest,
-        shade=shade,
+        shade=shade, skyline=_skyline(yard, (a, b, c)),
     )  # fmt: skip

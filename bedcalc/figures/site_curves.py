@@ -1,0 +1,248 @@
+"""Curves of the site: how many beds against the path, the sun's way, a swale."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from bedcalc.units import show, shown_in, unit_sign
+
+from . import theme
+from .drawing import Drawing, Numbers
+from .shapes import area, line, marks, segments
+
+__all__ = ["stairs_figure", "sun_figure", "swale_figure"]
+
+_UNIT = {"metric": 1.0, "us": 1 / 0.3048}
+
+
+def stairs_figure(filling, *, system="metric", narrow=False, width=None) -> Drawing:
+    """How many beds fit as the paths grow: a staircase.
+
+    Parameters
+    ----------
+    filling : Filling
+        The plot filled with equal beds.
+    system : str
+        ``"metric"`` or ``"us"``.
+    narrow : bool
+        For a narrow page.
+    width : float or None
+        Pixels it will be shown at.
+
+    Returns
+    -------
+    Drawing
+    """
+    one = _UNIT[system]
+    paths, counts = filling.steps[0] * one, filling.steps[1]
+    now = float(counts[np.argmin(np.abs(filling.steps[0] - filling.path))])
+    top = max(counts.max() * 1.12, 4)
+    ends = np.nonzero(np.diff(counts) < 0)[0]
+    words = f"Paths up to {show(filling.widest, 'size', system)} cost no bed"
+    if filling.widest - filling.path < 0.015:
+        words = "The next wider path costs a bed"
+    return Drawing(
+        traces=(
+            line((paths, counts), theme.LATER, theme.STRONG, shape="hv"),
+            marks((paths[ends], counts[ends]), 9, theme.LATER),
+            line(([filling.path * one] * 2, [0, now]), theme.INK, 1.5, dash="dash"),
+            marks(([filling.path * one], [now]), 13, theme.NOW, "diamond",
+                  color=theme.INK, width=1.5),
+        ),
+        layout=theme.base_layout(
+            width=width or (340 if narrow else 560), height=300,
+            margin={"l": 54, "r": 20, "t": 62, "b": 50},
+        ),
+        live_layout={
+            "xaxis": theme.axis(f"narrowest path, {unit_sign('size', system)}",
+                                range=[paths[0], paths[-1]]),
+            "yaxis": theme.axis("beds in a plain grid", range=[0, top],
+                                dtick=max(1, round(top / 6))),
+        },
+        annotations=(
+            *theme.heading(words, "dots: the widest path of each step"),
+            theme.note(f"now: {now:.0f} beds", filling.path * one, now,
+                       xanchor="left", xshift=12, yshift=12, bgcolor=theme.PAPER),
+        ),
+        alt=f"A staircase going down: the wider the paths, the fewer beds. Now "
+        f"{now:.0f} beds with paths of at least {show(filling.path, 'size', system)}. "
+        f"{words}.",
+        caption="The right end of a step is the best path: wider for nothing.",
+        numbers=Numbers(
+            caption="Widest path for each number of beds",
+            headings=("beds", "path up to"),
+            rows=tuple(
+                (f"{counts[i]:.0f}", show(float(filling.steps[0][i]), "size", system))
+                for i in ends
+            ),
+        ),
+    )  # fmt: skip
+
+
+def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
+    """The sun's way over the sky on the chosen day and the two turning days.
+
+    Parameters
+    ----------
+    sun : Sun
+        A clear day on the plot.
+    system : str
+        Not used; angles are the same everywhere.
+    narrow : bool
+        For a narrow page.
+    width : float or None
+        Pixels it will be shown at.
+
+    Returns
+    -------
+    Drawing
+    """
+    days = [d for d in ("21 June", "21 March", "21 December") if d != sun.day]
+    hours, heights, bearings = sun.ways[sun.day]
+    whole = np.isclose(hours % 2, 0)
+    others = [np.append(sun.ways[d][i], np.nan) for d in days for i in (2, 1)]
+    x = np.concatenate(others[0::2]) if others else []
+    y = np.concatenate(others[1::2]) if others else []
+    sky_x = (
+        np.concatenate([[*b, np.nan] for b, _ in sun.skyline]) if sun.skyline else []
+    )
+    sky_y = (
+        np.concatenate([[*h, np.nan] for _, h in sun.skyline]) if sun.skyline else []
+    )
+    notes = [
+        theme.note(f"{h:.0f}", float(b), float(a), yshift=13, size=theme.TICK)
+        for h, a, b in zip(hours[whole], heights[whole], bearings[whole], strict=True)
+    ]
+    for d in days:
+        at = int(np.argmax(sun.ways[d][1]))
+        notes.append(
+            theme.note(d, float(sun.ways[d][2][at]), float(sun.ways[d][1][at]),
+                       colour=theme.SECOND, size=theme.TICK, yshift=9,
+                       bgcolor=theme.PAPER)
+        )  # fmt: skip
+    return Drawing(
+        traces=(
+            area((sky_x, sky_y), theme.MATERIAL["concrete"]),
+            line((x, y), theme.CONTROL, 1.5),
+            line((bearings, heights), "#C98A00", theme.STRONG),
+            marks((bearings[whole], heights[whole]), 9, "#FFD34D", color=theme.INK,
+                  width=1),
+        ),
+        layout=theme.base_layout(
+            width=width or (340 if narrow else 560), height=320,
+            margin={"l": 54, "r": 20, "t": 62, "b": 50},
+        ),
+        live_layout={
+            "xaxis": theme.axis("towards", range=[30, 330],
+                                tickvals=[45, 90, 135, 180, 225, 270, 315],
+                                ticktext=["NE", "E", "SE", "S", "SW", "W", "NW"]),
+            "yaxis": theme.axis("height of the sun, °", range=[0, 78]),
+        },
+        annotations=(
+            *theme.heading(
+                f"{sun.day}: highest {sun.highest:.0f}°",
+                f"at noon 1 m throws a shade of {sun.shade:.1f} m (sun time)"
+                if np.isfinite(sun.shade) else "the sun does not rise",
+            ),
+            *notes,
+        ),
+        alt=f"The sun's way on {sun.day}: {sun.highest:.0f} degrees high at noon. "
+        "Grey outlines: what stands round the plot, seen from its middle.",
+        caption="Numbers on the line are hours of sun time. Where the line runs behind "
+        "grey, the middle of the plot lies in shade.",
+        numbers=Numbers(
+            caption="Height of the sun", headings=("hour", "height", "towards"),
+            rows=tuple(
+                (f"{h:.0f}", f"{a:.0f}°", f"{b:.0f}°")
+                for h, a, b in zip(hours[whole], heights[whole], bearings[whole],
+                                   strict=True)
+            ),
+        ),
+    )  # fmt: skip
+
+
+def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
+    """A swale on the slope above the first row, cut through.
+
+    Parameters
+    ----------
+    rain : Rain
+        A storm, and what holds it.
+    system : str
+        ``"metric"`` or ``"us"``.
+    narrow : bool
+        For a narrow page.
+    width : float or None
+        Pixels it will be shown at.
+
+    Returns
+    -------
+    Drawing
+    """
+    dig, water = rain.si.swale_dig, rain.si.swale_depth
+    half, wet = rain.si.swale_width / 2, 3 * water
+    lip = 0.12
+    x = [-half - 0.9, -half, 0, half, half + 0.25, half + 0.6, half + 1.0]
+    y = [0.07, 0, -dig, 0, lip, lip, 0.02]
+    low = -max(dig, 0.15) - 0.15
+    span = (x[0], x[-1])
+    wide = width or (340 if narrow else 560)
+    scale = (wide - 16) / (span[1] - span[0])
+    top = 0.5
+    return Drawing(
+        traces=(
+            area(([*x, x[-1], x[0], x[0]], [*y, low, low, y[0]]),
+                 theme.MATERIAL["ground"], width=0),
+            area(([-wet, 0, wet, -wet], [-dig + water, -dig, -dig + water,
+                                         -dig + water]),
+                 theme.MATERIAL["water"], width=0.6),
+            line((x, y), theme.MATERIAL["grass edge"], 4),
+            line(segments([(-half, 0.14, half, 0.14), (-half, 0.1, -half, 0.18),
+                           (half, 0.1, half, 0.18), (0, -dig, 0, 0.0)]),
+                 theme.INK, 1.2),
+        ),
+        layout=theme.base_layout(width=wide, margin={"l": 8, "r": 8, "t": 60, "b": 8}),
+        live_layout={
+            "height": (top - low) * scale + 68,
+            "xaxis": {"range": list(span), "visible": False, "fixedrange": True},
+            "yaxis": {"range": [low, top], "visible": False, "fixedrange": True},
+        },
+        annotations=(
+            *theme.heading(
+                f"{show(rain.si.volume, 'volume', system)} of water to hold",
+                f"by curve number {show(rain.si.by_curve, 'volume', system)}, by "
+                f"runoff share {show(rain.si.by_share, 'volume', system)}; "
+                "the larger counts",
+                shift=4,
+            ),
+            theme.note(f"{show(rain.si.swale_width, 'size', system)} wide", 0, 0.14,
+                       yanchor="bottom", yshift=3),
+            theme.note(f"dig {show(dig, 'depth', system)}", 0, -dig / 3,
+                       xanchor="left", xshift=5, bgcolor=theme.PAPER, borderpad=1),
+            theme.note("uphill", span[0] + 0.05, 0.42, xanchor="left",
+                       colour=theme.SECOND),
+            theme.note("level lip, then the beds", span[1] - 0.05, 0.42,
+                       xanchor="right", colour=theme.SECOND),
+        ),
+        alt=f"A V-shaped swale {show(rain.si.swale_width, 'size', system)} wide and "
+        f"{show(dig, 'depth', system)} deep along "
+        f"{show(rain.si.swale_length, 'size', system)} of contour holds "
+        f"{show(rain.si.volume, 'volume', system)}.",
+        caption="The banks run 3 along for 1 up. The lip is level, so that a bigger "
+        "storm runs over it thin and wide, not in one gully.",
+        numbers=Numbers(
+            caption="The storm", headings=("what", "how much"),
+            rows=(
+                ("rain", f"{shown_in(rain.si.rain, 'bow', system):.0f} "
+                 f"{unit_sign('bow', system)}"),
+                ("curve number", f"{rain.curve:.0f}"),
+                ("runoff by curve number", show(rain.si.by_curve, "volume", system)),
+                ("runoff by runoff share", show(rain.si.by_share, "volume", system)),
+                ("swale, water", show(water, "stock", system)),
+                ("swale, to dig", show(dig, "stock", system)),
+                ("gravel trench 0.4 by 0.5 m holds",
+                 show(rain.si.trench, "volume", system)),
+                ("empty after", show(rain.si.empties, "time", system)),
+            ),
+        ),
+    )  # fmt: skip

@@ -1,0 +1,245 @@
+"""The plot from above: ground, beds with their trench depths, paths, what is there.
+
+Up on the page is uphill. One drawing serves all views: depths, readings, ways of a
+barrow, hours of sun, or other layouts.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from . import theme
+from .drawing import Drawing
+from .shapes import EMPTY, area, line, marks, outlines, rectangle, segments
+from .site_plan_words import LEFT, TOP, alt_text, caption, headings, labels, numbers
+
+__all__ = ["VIEWS", "plan_figure"]
+
+VIEWS = ("depths", "readings", "routes", "sun")
+_LEFT, _TOP, _RIGHT, _DOWN = LEFT, TOP, 0.7, 0.9  # m shown round the plot
+_HEDGE, _TREE, _CELL_ON = "#6F8A4B", "#C9DDB0", "#BFE0F5"
+_SUN = [
+    [0.0, "#5E6A78"], [0.25, "#9AA3A6"], [0.5, "#D9D3B8"], [0.75, "#F2E08A"],
+    [1.0, "#FFD34D"],
+]  # fmt: skip
+_GRASS = "#E4EDD6"
+
+
+def plan_figure(
+    plan, *, view: str = "depths", walk=None, sun=None, spots=None, pick: str = "",
+    system: str = "metric", narrow: bool = False, width: float | None = None,
+) -> Drawing:  # fmt: skip
+    """Draw the plot from above.
+
+    Parameters
+    ----------
+    plan : SitePlan
+        Where the beds stand.
+    view : str
+        One of ``VIEWS``: what is written on it.
+    walk : Walk or None
+        Ways of a barrow or wheelchair, for ``routes``.
+    sun : Sun or None
+        Hours of sun, for ``sun``.
+    spots : tuple of Spot or None
+        Another layout in place of the plan's beds.
+    pick : str
+        Name of a bed to mark.
+    system : str
+        ``"metric"`` or ``"us"``.
+    narrow : bool
+        Fewer texts.
+    width : float or None
+        Pixels it will be shown at.
+
+    Returns
+    -------
+    Drawing
+    """
+    wide = width or (340 if narrow else 900)
+    yard = plan.yard
+    margin = {"l": 8, "r": 8, "t": 56, "b": 8}
+    span_x, span_y = yard.length + _LEFT + _RIGHT, yard.width + _TOP + _DOWN
+    scale = (wide - 16) / span_x
+    beds = _boxes(plan) if spots is None else _spot_boxes(spots)
+    sunny = sun if view == "sun" else None
+    ways = walk if view == "routes" else None
+    return Drawing(
+        traces=(
+            line(rectangle(0, yard.length, 0, yard.width), theme.EDGE, 1.4),
+            _heat(sunny), _ways(ways),
+            line(_contours(plan), theme.SECOND, 0.8, dash="dot"),
+            *_things(yard),
+            area(outlines([rectangle(*b[1:]) for b in beds]), theme.MATERIAL["mix"]),
+            area(_picked(beds, pick), theme.MATERIAL["chips"], width=2.4),
+            line(_dims(plan, spots, view), theme.INK, 1),
+            marks(_points(plan, view), 7, theme.PAPER, color=theme.INK, width=1.4),
+            marks(_odd(plan, view), 20, "rgba(0,0,0,0)", "square",
+                  color=theme.FAILS, width=3),
+            line(_gate(yard), theme.PAPER, 7),
+            marks(_tap(yard), 13, theme.MATERIAL["water"], "diamond",
+                  color=theme.INK, width=1),
+        ),
+        layout=theme.base_layout(width=wide, margin=margin),
+        live_layout={
+            "height": span_y * scale + margin["t"] + margin["b"],
+            "xaxis": _bare([-_LEFT, yard.length + _RIGHT]),
+            "yaxis": _bare([yard.width + _DOWN, -_TOP]),
+            "shapes": [_lawn(yard)],
+        },
+        annotations=(
+            *headings(plan, view, walk, sun, spots, system),
+            *labels(plan, beds, view, sun, spots, scale, system, narrow),
+        ),
+        alt=alt_text(plan, view, walk, sun, spots, system),
+        caption=caption(view, spots, system),
+        numbers=numbers(plan, view, walk, sun, system),
+    )  # fmt: skip
+
+
+def _lawn(yard) -> dict:
+    """The lawn under everything else."""
+    return {
+        "type": "rect", "layer": "below", "x0": 0, "x1": yard.length, "y0": 0,
+        "y1": yard.width, "fillcolor": _GRASS, "line": {"width": 0},
+    }  # fmt: skip
+
+
+def _bare(ends) -> dict:
+    return {"range": ends, "visible": False, "fixedrange": True}
+
+
+def _boxes(plan) -> list[tuple]:
+    return [
+        (b.name, b.si.x, b.si.x + b.si.length, b.si.y, b.si.y + b.si.width)
+        for b in plan.beds
+    ]
+
+
+def _spot_boxes(spots) -> list[tuple]:
+    return [
+        (str(i + 1), s.x, s.x + s.length, s.y, s.y + s.width)
+        for i, s in enumerate(spots)
+    ]
+
+
+def _picked(beds, pick: str):
+    found = [rectangle(*b[1:]) for b in beds if b[0] == pick]
+    return outlines(found) if found else EMPTY
+
+
+def _heat(sun) -> dict:
+    none = sun is None
+    return {
+        "type": "heatmap",
+        "x": [] if none else sun.x, "y": [] if none else sun.y,
+        "z": [] if none else sun.hours,
+        "colorscale": _SUN, "zmin": 0, "zmax": 14, "showscale": False,
+        "hoverinfo": "skip", "zsmooth": False,
+    }  # fmt: skip
+
+
+def _ways(walk) -> dict:
+    z, x, y = [], [], []
+    if walk is not None:
+        rows, cols = walk.open_.shape
+        x, y = ((np.arange(n) + 0.5) * walk.cell for n in (cols, rows))
+        z = np.where(walk.open_, 1.0, np.nan)
+    return {
+        "type": "heatmap", "x": x, "y": y, "z": z, "zmin": 0, "zmax": 1,
+        "colorscale": [[0, _CELL_ON], [1, _CELL_ON]], "showscale": False,
+        "hoverinfo": "skip", "zsmooth": False,
+    }  # fmt: skip
+
+
+def _contours(plan, step: float = 0.1):
+    """Lines of one level over the plot, each a step lower."""
+    (a, b, c), yard = plan.plane, plan.yard
+    corners = [a + b * x + c * y for x in (0, yard.length) for y in (0, yard.width)]
+    low, high = min(corners), max(corners)
+    if high - low < 1e-6:
+        return EMPTY
+    while (high - low) / step > 14:
+        step *= 2
+    found = []
+    for z in np.arange(np.ceil(low / step) * step, high, step):
+        if abs(c) >= abs(b):
+            x = np.linspace(0, yard.length, 60)
+            y = (z - a - b * x) / c
+        else:
+            y = np.linspace(0, yard.width, 60)
+            x = (z - a - c * y) / b
+        inside = (y >= 0) & (y <= yard.width) & (x >= 0) & (x <= yard.length)
+        found.append((np.where(inside, x, np.nan), np.where(inside, y, np.nan)))
+        found.append(([np.nan], [np.nan]))
+    return outlines(found)
+
+
+def _things(yard) -> list[dict]:
+    """Houses, fences, crowns and covers, one trace each."""
+
+    def of(*kinds):
+        rings = []
+        for t in yard.things:
+            if t.kind in kinds:
+                left, right = max(t.x, -_LEFT), min(t.x + t.length, yard.length + 0.7)
+                top, low = max(t.y, -_TOP), min(t.y + t.width, yard.width + 0.9)
+                if right > left and low > top:
+                    rings.append(rectangle(left, right, top, low))
+        return outlines(rings) if rings else EMPTY
+
+    turn = np.linspace(0, 2 * np.pi, 41)
+    crowns = [
+        (
+            [*(t.middle[0] + t.length / 2 * np.cos(turn)), np.nan],
+            [*(t.middle[1] + t.width / 2 * np.sin(turn)), np.nan],
+        )
+        for t in yard.things
+        if t.kind == "tree"
+    ]
+    return [
+        area(of("house"), theme.MATERIAL["concrete"]),
+        area(of("fence"), _HEDGE),
+        area(outlines(crowns) if crowns else EMPTY, _TREE),
+        area(of("cover", "pipe", "other"), theme.MATERIAL["steel"]),
+    ]
+
+
+def _dims(plan, spots, view):
+    """Lines across the paths with small ends."""
+    if spots is not None or view in ("readings", "sun"):
+        return EMPTY
+    found = []
+    for gap in plan.gaps:
+        low, high = gap.at
+        mid = (gap.start + gap.end) / 2
+        for ends in ((low, mid, high, mid), *((v, mid - 0.09, v, mid + 0.09)
+                                             for v in gap.at)):  # fmt: skip
+            x0, y0, x1, y1 = ends
+            found.append(ends if gap.across == "x" else (y0, x0, y1, x1))
+    return segments(found)
+
+
+def _points(plan, view):
+    if view != "readings":
+        return EMPTY
+    return plan.points[:, 0], plan.points[:, 1]
+
+
+def _odd(plan, view):
+    odd = plan.suspect
+    if view != "readings" or odd is None or not odd.doubtful:
+        return EMPTY
+    return plan.points[[odd.index], 0], plan.points[[odd.index], 1]
+
+
+def _gate(yard):
+    gate = yard.of_kind("gate")
+    if gate is None:
+        return EMPTY
+    return [gate.x, gate.x + max(gate.length, 0.8)], [gate.y, gate.y + gate.width]
+
+
+def _tap(yard):
+    tap = yard.of_kind("tap")
+    return EMPTY if tap is None else ([tap.middle[0]], [tap.middle[1]])
