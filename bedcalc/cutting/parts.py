@@ -2,7 +2,8 @@
 
 Joints decide the lengths: long sides run through, ends stand between them; the rails
 of a sheet frame lap the same way; the cap is mitred at the corners, so its pieces are
-as long as its outer edge.
+as long as its outer edge. What no stock is long enough for is joined over a post, see
+:mod:`bedcalc.cutting.splices`.
 """
 
 from __future__ import annotations
@@ -13,19 +14,94 @@ import numpy as np
 
 from bedcalc.bed import Bed
 from bedcalc.tables import table
+from bedcalc.units import quantities
 from bedcalc.walls.layout import layout
 
-__all__ = ["Part", "blocks_needed", "courses", "parts"]
+__all__ = [
+    "Part", "blocks_needed", "courses", "parts", "piece_mass", "strips_needed",
+    "tie_part",
+]  # fmt: skip
+
+_STEEL = 7850.0  # kg/m3
 
 
 @dataclass(frozen=True, kw_only=True)
 class Part:
-    """Equal pieces of one bed: what they are cut from, how long (m), how many."""
+    """Equal pieces of one bed: what they are cut from, how long (m), how many.
+
+    ``angle`` is how far both ends are off square, in degrees: 45 for a mitre.
+    ``straight`` asks for a straight board. ``thick`` and ``wide`` are the section in
+    metres, 0 where the design does not say; ``density`` is in kg/m3.
+    """
 
     goods: str
     label: str
     length: float
     count: int
+    bed: str = ""
+    what: str = ""
+    angle: float = 0.0
+    straight: bool = False
+    thick: float = 0.0
+    wide: float = 0.0
+    density: float = 0.0
+
+    @property
+    def mass(self) -> float:
+        """Mass of one piece in kilograms, 0 where the section is not known."""
+        return piece_mass.si(self.thick, self.wide, self.length, self.density)
+
+    def names(self) -> tuple[str, ...]:
+        """What is written on each piece: bed, part, number."""
+        return tuple(f"{self.bed}-{self.what}-{n}" for n in range(1, self.count + 1))
+
+
+@quantities("kg", thick="m", wide="m", length="m", density="kg/m^3")
+def piece_mass(thick, wide, length, density):
+    """Mass of a piece of timber or sheet.
+
+    Parameters
+    ----------
+    thick, wide, length : quantity [m]
+        Its size; for sheet the flat width before it was bent into ribs.
+    density : quantity [kg/m^3]
+        As it is handled.
+
+    Returns
+    -------
+    quantity [kg]
+        thick x wide x length x density.
+
+    Notes
+    -----
+    Fresh or wet timber is up to half as heavy again. Source: computed.
+    """
+    return thick * wide * length * density
+
+
+@quantities("", side="m", lap="m", cover="m")
+def strips_needed(side, lap, cover):
+    """Sheets side by side that close a length.
+
+    Parameters
+    ----------
+    side : quantity [m]
+        Length (or height) to close.
+    lap : quantity [m]
+        Overlap of neighbours; one rib.
+    cover : quantity [m]
+        Width of a sheet less one lap.
+
+    Returns
+    -------
+    quantity []
+        Whole sheets: ceil((side - lap) / cover).
+
+    Notes
+    -----
+    Source: common practice.
+    """
+    return np.maximum(np.ceil((side - lap) / cover - 1e-9), 1)
 
 
 def courses(bed: Bed) -> int:
@@ -70,61 +146,94 @@ def parts(bed: Bed) -> tuple[Part, ...]:
     return tuple(p for p in found if p.count and p.length > 0)
 
 
-def _part(bed: Bed, goods: str, what: str, length, count) -> Part:
+def tie_part(bed: Bed, extra: float) -> tuple[Part, ...]:
+    """The rods of its cross ties, ``extra`` metres longer than the bed is wide."""
+    number = int(bed.ties) + int(bed.base_ties)
+    if not number:
+        return ()
+    return (_part(bed, "rod_m10", "tie", bed.si.width + extra, number),)
+
+
+def _part(bed: Bed, goods: str, what: str, length, count, size=(0.0, 0.0), **more):
+    if "density" not in more and bed.wall.wood:
+        more["density"] = table("woods")[bed.wall.wood].density
     return Part(
-        goods=goods, label=f"{bed.name} {what}", length=float(length), count=int(count)
+        goods=goods,
+        label=f"{bed.name} {what}",
+        length=float(length),
+        count=int(count),
+        bed=bed.name,
+        what=what,
+        thick=float(size[0]),
+        wide=float(size[1]),
+        **more,
     )
 
 
 def _boards(bed: Bed) -> list[Part]:
     s, rows, goods = bed.si, courses(bed), bed.wall.goods
+    size = bed.wall.si.thickness, bed.wall.si.course
     return [
-        _part(bed, goods, "side", s.length, 2 * rows),
-        _part(bed, goods, "end", s.inside_width, 2 * rows),
+        _part(bed, goods, "side", s.length, 2 * rows, size, straight=True),
+        _part(bed, goods, "end", s.inside_width, 2 * rows, size),
     ]
 
 
 def _posts(bed: Bed) -> list[Part]:
-    if not bed.wall.si.post:
+    post = bed.wall.si.post
+    if not post:
         return []
     count = layout(bed).posts
-    return [_part(bed, bed.wall.post_goods, "post", bed.si.height, count)]
+    return [_part(bed, bed.wall.post_goods, "post", bed.si.height, count, (post, post))]
 
 
 def _cap(bed: Bed) -> list[Part]:
     wall = bed.wall.si
     if not wall.cap_wide:
         return []
-    more = 2 * wall.cap_out
-    goods = bed.wall.cap_goods
+    more, size = 2 * wall.cap_out, (wall.cap_thick, wall.cap_wide)
+    goods, s = bed.wall.cap_goods, bed.si
     return [
-        _part(bed, goods, "cap side", bed.si.length + more, 2),
-        _part(bed, goods, "cap end", bed.si.width + more, 2),
+        _part(
+            bed, goods, "cap side", s.length + more, 2, size, angle=45.0, straight=True
+        ),
+        _part(bed, goods, "cap end", s.width + more, 2, size, angle=45.0),
     ]
 
 
 def _sheet(bed: Bed) -> list[Part]:
     """Upright sheet inside a frame of two rails a side: base and top."""
     s, wall = bed.si, bed.wall
-    cover = table("sheets")[wall.sheet].cover
-    strips = np.ceil(s.inside_length / cover - 1e-9)
-    strips = 2 * (strips + np.ceil(s.inside_width / cover - 1e-9))
+    row = table("sheets")[wall.sheet]
+    strips = strips_needed.si(s.inside_length, row.pitch, row.cover)
+    strips = 2 * (strips + strips_needed.si(s.inside_width, row.pitch, row.cover))
+    size = wall.si.rail_thin, wall.si.rail_wide
+    flat = row.thickness, (row.cover + row.pitch) * _unbent(row)
     return [
-        _part(bed, wall.rail_goods, "rail side", s.length, 4),
-        _part(bed, wall.rail_goods, "rail end", s.inside_width, 4),
-        _part(bed, wall.goods, "sheet", s.height, strips),
+        _part(bed, wall.rail_goods, "rail side", s.length, 4, size, straight=True),
+        _part(bed, wall.rail_goods, "rail end", s.inside_width, 4, size),
+        _part(bed, wall.goods, "sheet", s.height, strips, flat, density=_STEEL),
     ]
+
+
+def _unbent(row) -> float:
+    """Flat width over ribbed width, a wave taken as a zigzag of straight flanks."""
+    flank = row.pitch / 2 - (0.0 if row.profile == "sinus" else row.top_flat)
+    flank = max(flank, row.pitch / 20)
+    return 1 + 2 * (np.hypot(flank, row.depth) - flank) / row.pitch
 
 
 def _trough(bed: Bed) -> list[Part]:
     """Boards round a slatted floor on a frame, carried by legs."""
     s, wall = bed.si, bed.wall
     slats = np.floor(s.inside_length / max(wall.si.slat_wide, 0.02) + 1e-9)
+    size, rail = (0.0, wall.si.slat_wide), (wall.si.rail_thin, wall.si.rail_wide)
+    bearers = layout(bed).bays + 1
     return [
         *_boards(bed),
-        _part(bed, wall.rail_goods, "floor frame side", s.length, 2),
         _part(
-            bed, wall.rail_goods, "floor bearer", s.inside_width, layout(bed).bays + 1
+            bed, wall.rail_goods, "floor frame side", s.length, 2, rail, straight=True
         ),
-        _part(bed, wall.cap_goods, "slat", s.inside_width, slats),
+        _part(bed, wall.rail_goods, "floor bearer", s.inside_width, bearers, rail),
+        _part(bed, wall.cap_goods, "slat", s.inside_width, slats, size),
     ]

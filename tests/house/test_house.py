@@ -28,7 +28,7 @@ FLOORS = [
     {"site", "walls", "cutting", "size", "fill", "cost"},
     {"evaluate", "site_plan", "size_plan"},
     {"garden"},
-    {"shopping", "compare", "mends", "repair", "checked"},
+    {"shopping", "compare", "mends", "repair", "checked", "cut_garden"},
     {"exports"},
     {"lab"},
     {"figures", "build_sheet"},

@@ -1,0 +1,392 @@
+"""Cut the whole garden: every piece of every bed, boards bought together, proven.
+
+One plan for all beds is never dearer than one plan a bed. The search takes a moment,
+so a slider never asks for it: a button does, with progress and a way to stop. What was
+found is kept by its content.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from .bed import Bed
+from .cost.counting import work
+from .cost.lines import COIN, saw_for, stocks_of
+from .cutting import (
+    CutError,
+    Nudge,
+    Piece,
+    Plan,
+    SawLoss,
+    Stock,
+    content_key,
+    fewest_setups,
+    first_fit,
+    least_cost,
+    longest_leftover,
+    nudges,
+    saw_loss,
+    split_at_defect,
+    sweet_spots,
+    tenths,
+)
+from .cutting.parts import Part, parts, tie_part
+from .cutting.splices import SheetWay, sheet_ways, spliced
+from .garden import Garden
+from .place import Place
+from .units import from_si
+
+__all__ = [
+    "BadBoard", "CutList", "GoodsCut", "Owned", "SheetWay", "cut_garden",
+    "length_sweep", "sawdust", "sheet_ways", "spots", "what_less_saves",
+]  # fmt: skip
+
+PREFER = ("as found", "fewest set-ups", "longest leftover")
+_KEPT = 64
+_known: OrderedDict[tuple, Plan] = OrderedDict()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Owned:
+    """Boards lying there already: ``count`` of ``length`` metres of these goods."""
+
+    goods: str
+    length: float
+    count: int = 1
+    straight: bool = True
+
+
+@dataclass(frozen=True, kw_only=True)
+class BadBoard:
+    """A bought board of ``stock`` (a key of the price list) with a bad place.
+
+    ``at`` is the middle of the bad place from one end, ``width`` what is cut out, in
+    metres. It becomes two short sound boards.
+    """
+
+    goods: str
+    stock: str
+    at: float
+    width: float = 0.1
+
+
+@dataclass(frozen=True, kw_only=True)
+class GoodsCut:
+    """How one section is bought and cut: the plan, and the hand rule beside it."""
+
+    goods: str
+    name: str
+    plan: Plan
+    hand: Plan | None
+    parts: tuple[Part, ...]
+
+    @property
+    def cost(self):
+        """What its boards cost (money)."""
+        return from_si(self.plan.cost / COIN, "money")
+
+    @property
+    def saved(self):
+        """Less than the hand rule (money)."""
+        by_hand = self.hand.cost if self.hand else self.plan.cost
+        return from_si((by_hand - self.plan.cost) / COIN, "money")
+
+
+@dataclass(frozen=True, kw_only=True)
+class CutList:
+    """The cut plans of some beds bought together, one for each section.
+
+    ``notes`` say where pieces are joined; ``missing`` what cannot be cut, and why.
+    """
+
+    cuts: tuple[GoodsCut, ...]
+    notes: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    def __getitem__(self, goods: str) -> GoodsCut:
+        """The cut of these goods."""
+        return next(cut for cut in self.cuts if cut.goods == goods)
+
+    def __iter__(self):
+        return iter(self.cuts)
+
+    @cached_property
+    def plans(self) -> dict[str, Plan]:
+        """Plans by goods."""
+        return {cut.goods: cut.plan for cut in self.cuts}
+
+    @property
+    def cost(self):
+        """All boards together (money)."""
+        return from_si(sum(c.plan.cost for c in self.cuts) / COIN, "money")
+
+    @property
+    def bound(self):
+        """No way of cutting costs less than this (money)."""
+        return from_si(sum(c.plan.bound for c in self.cuts) / COIN, "money")
+
+    @property
+    def by_hand(self):
+        """What the hand rule would pay (money)."""
+        total = sum((c.hand or c.plan).cost for c in self.cuts)
+        return from_si(total / COIN, "money")
+
+    @property
+    def proven(self) -> bool:
+        """Nothing is missing and no cheaper way exists."""
+        return not self.missing and all(c.plan.proven for c in self.cuts)
+
+    @property
+    def gap(self) -> float:
+        """How much dearer than the cheapest possible at most, a share."""
+        bound = sum(c.plan.bound for c in self.cuts)
+        cost = sum(c.plan.cost for c in self.cuts)
+        return (cost - bound) / bound if bound else 0.0
+
+    @property
+    def boards(self) -> int:
+        """Boards, sheets and rods to take."""
+        return sum(len(c.plan.boards) for c in self.cuts)
+
+    @property
+    def parts(self) -> tuple[Part, ...]:
+        """All pieces, as they are cut."""
+        return tuple(part for cut in self.cuts for part in cut.parts)
+
+    def verdict(self) -> str:
+        """What is known about the cost, in words."""
+        if self.missing:
+            return f"not complete: {'; '.join(self.missing)}"
+        if self.proven:
+            return "proven cheapest"
+        return f"at most {self.gap:.1%} above the cheapest possible"
+
+
+def _longest(goods: str, stocks: Sequence[Stock], place: Place) -> float:
+    saw = saw_for(goods, place)
+    room = max((s.room(saw) - saw.kerf for s in stocks), default=0)
+    return room / 10_000
+
+
+def _needs(beds: Iterable[Bed], place: Place, owned: Sequence[Owned]):
+    """Parts by goods, splices done; notes; what cannot be joined."""
+    found: dict[str, list[Part]] = {}
+    notes, missing = [], []
+    for bed in beds:
+        every = (*parts(bed), *tie_part(bed, work("rod_extra")))
+        longest = {
+            p.goods: _longest(p.goods, _stocks(p.goods, place, owned), place)
+            for p in every
+            if place.goods.get(p.goods)
+        }
+        try:
+            every, said = spliced(bed, every, longest)
+        except CutError as error:
+            missing.append(f"bed {bed.name}, {error}")
+            continue
+        notes += said
+        for part in every:
+            for n in range(1, bed.count + 1):
+                name = bed.name if bed.count == 1 else f"{bed.name}.{n}"
+                found.setdefault(part.goods, []).append(replace(part, bed=name))
+    return found, tuple(notes), missing
+
+
+def _stocks(goods: str, place: Place, owned: Sequence[Owned]) -> list[Stock]:
+    """What is for sale and what lies there already."""
+    mine = [o for o in owned if o.goods == goods]
+    return [
+        *stocks_of(goods, place),
+        *(
+            Stock(
+                key=f"own {o.length:g} m" + (f" ({n})" if n else ""),
+                length=tenths(o.length),
+                price=0,
+                limit=o.count,
+                owned=True,
+                straight=o.straight,
+                trim=0,
+            )
+            for n, o in enumerate(mine)
+        ),
+    ]
+
+
+def _split(goods: str, stocks: list[Stock], bad: Sequence[BadBoard], place: Place):
+    """Bad boards, bought already, as two short sound ones each."""
+    saw = saw_for(goods, place)
+    found = list(stocks)
+    for number, b in enumerate((b for b in bad if b.goods == goods), start=1):
+        stock = next((s for s in stocks if s.key == b.stock), None)
+        if stock is None:
+            keys = ", ".join(s.key for s in stocks)
+            raise CutError(
+                f"bad board: needs one of {keys}; given {b.stock!r}; for example "
+                f"BadBoard(goods={goods!r}, stock={stocks[0].key!r}, at=1.2)"
+            )
+        halves = split_at_defect(stock, tenths(b.at), tenths(b.width), saw)
+        found += [replace(h, key=f"bad board {number}, {h.key}") for h in halves]
+    return found
+
+
+def _pieces(found: Sequence[Part]) -> tuple[Piece, ...]:
+    """Every piece by itself, so that each label stands on the plan once."""
+    return tuple(
+        Piece(label=name, length=tenths(p.length), count=1, straight=p.straight)
+        for p in found
+        for name in p.names()
+    )
+
+
+def _solve(asked, seconds, prefer, **callbacks) -> Plan:
+    """The cheapest plan, the handiest of them if wanted; kept once it is proven."""
+    key = (content_key(*asked), prefer)
+    if key in _known:
+        _known.move_to_end(key)
+        return _known[key]
+    plan = least_cost(*asked, seconds=seconds, **callbacks)
+    if prefer == "fewest set-ups":
+        plan = fewest_setups(plan)
+    elif prefer == "longest leftover":
+        plan = longest_leftover(plan)
+    if plan.proven:
+        _known[key] = plan
+        while len(_known) > _KEPT:
+            _known.popitem(last=False)
+    return plan
+
+
+def cut_garden(
+    beds: Garden | Iterable[Bed],
+    place: Place | None = None,
+    *,
+    seconds: float = 1.0,
+    prefer: str = "fewest set-ups",
+    owned: Sequence[Owned] = (),
+    bad: Sequence[BadBoard] = (),
+    limits: Mapping[str, int] | None = None,
+    progress: Callable[[str, int, int], None] | None = None,
+    cancel: Callable[[], bool] | None = None,
+) -> CutList:
+    """The cheapest way to buy and cut the boards of some beds together, with proof.
+
+    Parameters
+    ----------
+    beds : Garden or iterable of Bed
+    place : Place, optional
+        The garden's own if left out: price list, saw, what the car takes.
+    seconds : float
+        Time budget for each section; most take a few hundredths.
+    prefer : str
+        Among equally cheap plans: ``"fewest set-ups"``, ``"longest leftover"`` or
+        ``"as found"``.
+    owned : sequence of Owned
+        Boards lying there already.
+    bad : sequence of BadBoard
+        Boards bought already that have a bad place.
+    limits : mapping of price key to int, optional
+        How many the merchant has.
+    progress : callable, optional
+        Called with the name of the section, how many are done, of how many.
+    cancel : callable, optional
+        Return True to stop; what is not yet cut is then cut by the hand rule.
+    """
+    if prefer not in PREFER:
+        raise ValueError(f"prefer: needs one of {', '.join(PREFER)}; given {prefer!r}")
+    place = place or beds.place
+    found, notes, missing = _needs(tuple(beds), place, owned)
+    cuts = []
+    for number, (goods, some) in enumerate(found.items()):
+        rows = place.goods.get(goods, ())
+        name = rows[0].name if rows else goods
+        if progress is not None:
+            progress(name, number, len(found))
+        try:
+            stocks = _split(goods, _stocks(goods, place, owned), bad, place)
+            stocks = [replace(s, limit=(limits or {}).get(s.key, s.limit))
+                      for s in stocks]  # fmt: skip
+            if not stocks:
+                raise CutError(f"the price list has no {goods}")
+            asked = _pieces(some), tuple(stocks), saw_for(goods, place)
+            hand = _hand(asked)
+            if cancel is not None and cancel():
+                plan = hand or first_fit(*asked)
+            else:
+                more = {} if cancel is None else {"cancel": cancel}
+                plan = _solve(asked, seconds, prefer, **more)
+        except CutError as error:
+            missing.append(f"{name}: {error}")
+            continue
+        cuts.append(
+            GoodsCut(goods=goods, name=name, plan=plan, hand=hand, parts=tuple(some))
+        )
+    if progress is not None:
+        progress("done", len(found), len(found))
+    return CutList(cuts=tuple(cuts), notes=notes, missing=tuple(missing))
+
+
+def _hand(asked) -> Plan | None:
+    try:
+        return first_fit(*asked)
+    except CutError:
+        return None
+
+
+# ---- what would change the cost
+
+
+def what_less_saves(cut: GoodsCut, change: float = -0.020) -> tuple[Nudge, ...]:
+    """What each length of these goods would save if it were shorter, best first.
+
+    Parameters
+    ----------
+    cut : GoodsCut
+    change : float
+        Metres; 20 mm shorter by default.
+    """
+    return nudges(cut.plan, round(change * 10_000))
+
+
+def sawdust(cut: GoodsCut) -> SawLoss:
+    """What the saw eats of these goods."""
+    return saw_loss(cut.plan)
+
+
+def spots(goods: str, place: Place, lengths: Sequence[float]):
+    """Cost of a piece over its length (m), each cut from boards of its own."""
+    asked = np.array([tenths(x) for x in lengths])
+    return sweet_spots(asked, stocks_of(goods, place), saw_for(goods, place))
+
+
+def length_sweep(
+    bed: Bed, place: Place, lengths: Sequence[float], *, seconds: float = 0.2
+) -> tuple[np.ndarray, np.ndarray]:
+    """Cost of the boards of one bed over its outside length.
+
+    Parameters
+    ----------
+    bed : Bed
+    place : Place
+    lengths : sequence of float
+        Metres.
+    seconds : float
+        For each section and length.
+
+    Returns
+    -------
+    cost, per_area
+        Money, and money per square metre of growing area; nan where it cannot be
+        cut.
+    """
+    cost, area = [], []
+    for length in lengths:
+        one = bed.change(length=from_si(length, "m"), count=1)
+        cut = cut_garden([one], place, seconds=seconds, prefer="as found")
+        cost.append(float("nan") if cut.missing else cut.cost.m)
+        area.append(one.si.inside_length * one.si.inside_width)
+    return np.array(cost), np.array(cost) / np.array(area)

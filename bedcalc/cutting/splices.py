@@ -1,0 +1,145 @@
+"""Where no stock is long enough: a piece becomes several that meet over posts.
+
+The joint is chosen before the boards are shared out. Joints of neighbouring courses
+change sides: one course is laid from the left, the next from the right, so the same
+pieces serve both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from bedcalc.bed import Bed
+from bedcalc.tables import table
+from bedcalc.walls.layout import layout
+
+from .model import CutError
+from .parts import Part, strips_needed
+
+__all__ = ["SheetWay", "joints", "sheet_ways", "spliced"]
+
+
+def joints(length: float, longest: float, supports: Iterable[float]) -> list[float]:
+    """Places where pieces meet, from one end, each piece as long as can be.
+
+    Parameters
+    ----------
+    length : float
+        Of the whole, metres.
+    longest : float
+        The longest piece that can be cut, metres.
+    supports : iterable of float
+        Where a joint may lie, metres from the same end.
+    """
+    at, found, places = 0.0, [], sorted(supports)
+    while length - at > longest + 1e-9:
+        within = [x for x in places if at + 1e-9 < x <= at + longest + 1e-9]
+        if not within:
+            raise CutError(
+                f"a piece of {length * 1000:g} mm: the longest board gives "
+                f"{longest * 1000:g} mm, and there is no post to join two pieces on "
+                f"between {at * 1000:g} and {(at + longest) * 1000:g} mm; set posts "
+                "closer, for example post_spacing=Q_(1, 'm'), or buy longer boards"
+            )
+        at = within[-1]
+        found.append(at)
+    return found
+
+
+def spliced(
+    bed: Bed, found: Iterable[Part], longest: Mapping[str, float]
+) -> tuple[tuple[Part, ...], tuple[str, ...]]:
+    """The same pieces, too long ones replaced by two or more that meet over posts.
+
+    Parameters
+    ----------
+    bed : Bed
+        Whose pieces they are.
+    found : iterable of Part
+        From :func:`bedcalc.cutting.parts.parts`.
+    longest : mapping of goods to metres
+        The longest piece that can be cut of each.
+
+    Returns
+    -------
+    parts, notes
+        Notes say in words how to lay them.
+    """
+    done, notes = [], []
+    for part in found:
+        most = longest.get(part.goods, float("inf"))
+        if part.length <= most + 1e-9:
+            done.append(part)
+            continue
+        cuts = joints(part.length, most, _supports(bed, part))
+        ends = [0.0, *cuts, part.length]
+        lengths = [b - a for a, b in zip(ends, ends[1:], strict=False)]
+        for letter, length in zip("abcdefgh", lengths, strict=False):
+            done.append(
+                replace(
+                    part,
+                    label=f"{part.label} {letter}",
+                    what=f"{part.what} {letter}",
+                    length=length,
+                )
+            )
+        notes.append(_note(part, lengths))
+    return tuple(done), tuple(notes)
+
+
+def _supports(bed: Bed, part: Part) -> list[float]:
+    """Posts a joint may lie on; heavy sleepers carry their own joints."""
+    if bed.wall.family == "sleepers":
+        step = 0.1
+        return [step * n for n in range(6, int(part.length / step) - 5)]
+    out = bed.wall.si.cap_out if part.what.startswith("cap") else 0.0
+    return [float(x) + out for x in layout(bed).posts_x]
+
+
+def _note(part: Part, lengths: list[float]) -> str:
+    sizes = " + ".join(f"{length * 1000:.0f}" for length in lengths)
+    words = f"{part.label}: no board is long enough, so {sizes} mm meet over a post."
+    if len({round(length, 4) for length in lengths}) == 1:
+        return (
+            f"{words} The joints of all courses lie on one line: back each with a "
+            "cleat of 400 mm."
+        )
+    return f"{words} Lay one course from the left and the next from the right."
+
+
+@dataclass(frozen=True, kw_only=True)
+class SheetWay:
+    """Sheet one way round: ``pieces`` of (length in m, how many), what it asks for."""
+
+    name: str
+    pieces: tuple[tuple[float, int], ...]
+    asks: str
+
+    @property
+    def area(self) -> float:
+        """Length of all pieces together, in metres."""
+        return sum(length * count for length, count in self.pieces)
+
+
+def sheet_ways(bed: Bed) -> tuple[SheetWay, SheetWay]:
+    """Ribs upright or lying: which pieces each way needs, and what it asks for."""
+    s, row = bed.si, table("sheets")[bed.wall.sheet]
+    along = strips_needed.si(s.inside_length, row.pitch, row.cover)
+    across = strips_needed.si(s.inside_width, row.pitch, row.cover)
+    rows = int(strips_needed.si(s.height, row.pitch, row.cover))
+    upright = SheetWay(
+        name="ribs upright",
+        pieces=((float(s.height), int(2 * (along + across))),),
+        asks="a rail at the foot and one at the rim; the ribs carry between them",
+    )
+    lying = SheetWay(
+        name="ribs lying",
+        pieces=(
+            (float(s.inside_length), 2 * rows),
+            (float(s.inside_width), 2 * rows),
+        ),
+        asks="posts, not rails: the ribs carry from post to post; the top row is cut "
+        "along a valley",
+    )
+    return upright, lying
