@@ -17,6 +17,7 @@ __all__ = ["Answer", "Cuts", "ask"]
 
 Cuts = tuple[tuple[int, tuple[int, ...]], ...]
 
+_ANY = 1e9  # a gap so wide that the first plan ends the program
 _HAIR = 1e-4  # costs are whole numbers of steps here, so a hair changes nothing
 
 
@@ -27,7 +28,7 @@ class Answer:
     Parameters
     ----------
     ended : bool
-        It found the cheapest plan in the range, or that there is none.
+        It found a plan, or that there is none in the range.
     cuts : tuple of (sort, pattern), or None
         One per board.
     bound : int
@@ -39,7 +40,9 @@ class Answer:
     bound: int
 
 
-def ask(problem: Problem, sorts, patterns, low, high, clock, seconds) -> Answer:
+def ask(
+    problem: Problem, sorts, patterns, low, high, clock, seconds, losses=None
+) -> Answer:
     """Is there a plan of cost ``low`` to ``high`` made of these patterns only?
 
     Parameters
@@ -54,6 +57,9 @@ def ask(problem: Problem, sorts, patterns, low, high, clock, seconds) -> Answer:
         Has the seconds left.
     seconds : float
         Longest time for this question.
+    losses : array, optional
+        What each pattern loses. If given, the first plan in the range will do, and
+        little loss shows the way to it; if not, the cheapest is looked for.
     """
     from scipy.optimize import Bounds, LinearConstraint, milp
 
@@ -72,10 +78,13 @@ def ask(problem: Problem, sorts, patterns, low, high, clock, seconds) -> Answer:
     top = np.inf if high is None else high / step + _HAIR
     most = [np.inf if limit is None else limit for limit in problem.limits]
 
+    any_plan = losses is not None
+    goal = np.append(losses, np.zeros(number)) if any_plan else cost
+
     def solve(presolve: bool):
         limit = max(min(seconds, clock.left), 0.01)
         return milp(
-            cost,
+            goal,
             constraints=[
                 LinearConstraint(cover, lb=counts),
                 LinearConstraint(taken, ub=0),
@@ -84,7 +93,11 @@ def ask(problem: Problem, sorts, patterns, low, high, clock, seconds) -> Answer:
             ],
             integrality=np.ones(cost.size),
             bounds=Bounds(0, np.append(none + np.inf, most)),
-            options={"time_limit": limit, "mip_rel_gap": 0, "presolve": presolve},
+            options={
+                "time_limit": limit,
+                "presolve": presolve,
+                "mip_rel_gap": _ANY if any_plan else 0,
+            },
         )
 
     found = clock.run(solve, True)
@@ -97,9 +110,9 @@ def ask(problem: Problem, sorts, patterns, low, high, clock, seconds) -> Answer:
     cuts = None
     if found.x is not None:
         cuts = _cuts(problem, sorts, patterns, found.x[: sorts.size])
-    bound = low
-    if found.mip_dual_bound is not None and np.isfinite(found.mip_dual_bound):
-        above = int(np.ceil(found.mip_dual_bound - _HAIR)) * step
+    bound, proof = low, found.mip_dual_bound
+    if not any_plan and proof is not None and np.isfinite(proof):
+        above = int(np.ceil(proof - _HAIR)) * step
         bound = max(low, above if high is None else min(above, high + step))
     return Answer(ended=found.status == 0 and cuts is not None, cuts=cuts, bound=bound)
 

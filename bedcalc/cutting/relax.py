@@ -64,8 +64,8 @@ class Relaxed:
         return diagram.above(self.worths, least, most, full=full)
 
     def losses(self, sorts, patterns) -> np.ndarray:
-        """How much less than its board each pattern is worth, in 1/2**24 coins."""
-        return self.least[sorts] - patterns @ self.worths
+        """How many coins less than its board each pattern is worth."""
+        return (self.least[sorts] - patterns @ self.worths) / _SCALE
 
 
 def relax(problem: Problem, diagram: Diagram, clock: Clock | None = None) -> Relaxed:

@@ -81,12 +81,13 @@ def search(
     while not now.proven and not clock.over:
         high, patterns = _question(problem, diagram, relaxed, now, rise)
         if patterns is not None:
-            answer = ask(problem, *patterns, now.bound, high, clock, patience)
+            losses = relaxed.losses(*patterns)
+            answer = ask(problem, *patterns, now.bound, high, clock, patience, losses)
             now = now.better(answer.cuts, answer.bound, problem)
             report(now)
             if answer.ended:
                 rise = min(2 * rise, 64)
-                continue  # the range was empty: the bound has risen
+                continue  # the bound has risen, or the cost has fallen
         if now.proven or clock.over:
             break
         patterns = _promising(problem, diagram, relaxed, now, some)
