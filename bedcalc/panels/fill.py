@@ -249,7 +249,7 @@ def buying_view(about: Desk) -> View:
     rows = [
         list_row("Buy", _GOODS, "mix", name="goods"),
         slider_row(
-            "You need", "liter", 50, 3000, 50, Q_(800, "liter"), name="needed",
+            "You need", "L", 50, 3000, 50, Q_(800, "L"), name="needed",
             us=("yd^3", 0.1, 4.0, 0.1),
         ),
     ]  # fmt: skip

@@ -158,6 +158,7 @@ class View:
         self.says.add_class("bc-live")
         drawing, sentence = follow(self.controls.values, self._size())
         self.picture = Picture(drawing, name)
+        self.picture.figure._config = {"displayModeBar": False}
         self._say(sentence)
         buttons = [
             button(text, lambda v=values: self.put(**v))
