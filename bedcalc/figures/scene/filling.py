@@ -19,7 +19,6 @@ __all__ = ["Step", "filling", "steps"]
 #: brightness of a layer's front, top and right side; dark ones need help to part
 _LIGHT = {"compost": (1.0, 1.55, 1.0), "logs": (0.46, 0.60, 0.42)}
 _PLAIN = (1.0, 1.03, 0.97)
-_TURN = np.linspace(0, 2 * np.pi, 10)[:-1] + 0.2
 
 
 @dataclass(frozen=True)
@@ -94,7 +93,9 @@ def _layer(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
         s.side(right, (begin, plan.half + 0.02), z, paint, side)
     s.line([[right, begin, z[0]], [right, begin, z[1]], [right, plan.half, z[1]]])
     if above is None:
-        s.flat((t, step.a), (t, y1), step.top, paint, top)
+        # under the rim the top reaches the rail; lower down it ends at the sheet
+        y = t if step.top > plan.height - plan.rail_high else y0
+        s.flat((t, step.a), (y, y1), step.top, paint, top)
         if step.a < right:
             s.flat((step.a, right), (step.b, y1), step.top, paint, top)
         return
@@ -179,31 +180,31 @@ def _bump(step: Step) -> float:
 
 def _logs(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
     """Round ends at the front, bark along the open tops and the right side."""
-    left, right = plan.opened - plan.post / 2, plan.length - plan.wall
-    high = step.top - step.low
-    found = logs(right - left, high)
+    left, right = plan.opened, plan.length - plan.wall
+    if any(abs(x - left) < 1e-6 for x in plan.posts):
+        left -= plan.post / 2
+    found = logs(right - left, step.top - step.low) + (left, step.low, 0)
     if not len(found):
         return
-    x, z, r = (left + found[:, 0], step.low + found[:, 1], found[:, 2])
-    front = step.b
-    turn = np.stack([np.cos(_TURN), np.sin(_TURN)], -1)
+    thin = found[:, 2] < 0.7 * np.median(found[:, 2])
+    tone = 0.94 + 0.12 * ((np.arange(len(found)) * 7) % 5) / 4
 
-    def disc(share, nearer, pick=slice(None)):
-        """Polygons of the round ends, cut off at the right edge of the fill."""
-        p = np.empty((len(x[pick]), len(turn), 3))
-        p[..., 0] = np.minimum(x[pick, None] + share * r[pick, None] * turn[:, 0],
-                               right - 0.002)  # fmt: skip
-        p[..., 1] = front - nearer
-        p[..., 2] = np.minimum(
-            z[pick, None] + share * r[pick, None] * turn[:, 1], step.top - 0.001
-        )
+    def disc(pick, share, nearer, corners):
+        """Round ends as polygons, cut off where the layer ends."""
+        turn = 0.2 + 2 * np.pi * np.arange(corners) / corners
+        ring = share * np.stack([np.cos(turn), np.sin(turn)], -1)
+        x, z, r = (found[pick, i, None] for i in range(3))
+        p = np.empty((len(x), corners, 3))
+        p[..., 0] = np.minimum(x + r * ring[:, 0], right - 0.002)
+        p[..., 1] = step.b - nearer
+        p[..., 2] = np.minimum(z + r * ring[:, 1], step.top - 0.001)
         return p
 
-    tone = 0.94 + 0.12 * ((np.arange(len(x)) * 7) % 5) / 4
-    s.fans(disc(1.0, 0.003), "bark")
-    s.fans(disc(0.84, 0.005), "log end", tone)
-    s.fans(disc(0.40, 0.007)[:, ::2], "heart", tone)
-    _bark(s, plan, step, above, np.column_stack([x, z, r]))
+    for pick, corners in ((~thin, 9), (thin, 6)):
+        s.fans(disc(pick, 1.0, 0.003, corners), "bark")
+        s.fans(disc(pick, 0.84, 0.005, corners), "log end", tone[pick])
+    s.fans(disc(~thin, 0.40, 0.007, 5), "heart", tone[~thin])
+    _bark(s, plan, step, above, found)
 
 
 def _bark(s: Solids, plan: Plan, step: Step, above, found) -> None:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .person import figure
+from .person import Yardstick
 from .plan import Plan
 from .solids import LIGHT, Solids
 
@@ -34,13 +34,13 @@ class Plot:
     notch: float
 
 
-def plot_of(plan: Plan, left: float, near: float) -> Plot:
+def plot_of(plan: Plan, left: float) -> Plot:
     """How much of the lawn is shown round this bed.
 
     Parameters
     ----------
-    left, near : float
-        Where the lawn must reach on the left and in front (for whoever stands there).
+    left : float
+        How far the lawn must reach on the left, for whoever stands there.
     """
     n, w = plan.length, plan.width
     size = float(np.clip(0.16 * (n + w), 0.22, 0.62))
@@ -49,9 +49,9 @@ def plot_of(plan: Plan, left: float, near: float) -> Plot:
     return Plot(
         left=min(left, -0.75 * size),
         right=n + size,
-        near=min(near, -0.85 * size),
+        near=-0.85 * size,
         far=w + 0.55 * size,
-        thick=deep + 0.10 + 0.10 * size,
+        thick=deep + 0.05 + 0.17 * size,
         cut_x=min(plan.opened + (0.16 if inset else 0.0), n - 0.02),
         cut_y=plan.half,
         notch=inset,
@@ -173,18 +173,17 @@ def _shade(s: Solids, plan: Plan, *outlines) -> None:
         s.fans(np.column_stack([p, z])[None], "grass", 0.86, still=True)
 
 
-def person(s: Solids, plan: Plan, right, users, stature, at) -> None:
+def person(s: Solids, plan: Plan, right, figure: Yardstick, at) -> None:
     """Somebody standing (or sitting) on the lawn at x, y, turned to the viewer.
 
     ``right`` is the picture's direction to the right.
     """
     foot = np.array([*at, float(plan.soil(*at))])
-    # a soft shade under the feet
     turn = np.linspace(0, 2 * np.pi, 13)[:-1]
-    ring = 0.13 * stature * np.column_stack([np.cos(turn), 0.6 * np.sin(turn)])
+    ring = 0.13 * figure.tall * np.column_stack([np.cos(turn), 0.6 * np.sin(turn)])
     ring += foot[:2]
     z = plan.soil(ring[:, 0], ring[:, 1]) + 0.004
     s.fans(np.column_stack([ring, z])[None], "grass", 0.9, still=True)
-    for piece in figure(users, stature):
+    for piece in figure.pieces:
         p = foot + piece[:, :1] * right + piece[:, 1:] * np.array([0, 0, 1.0])
         s.fans(p[None], "person", still=True)

@@ -123,20 +123,31 @@ def _meet(a, b, gap: float = 2.0) -> bool:
     )
 
 
+def _cross(a, b, c, d) -> bool:
+    """Whether the lines a to b and c to d cross."""
+
+    def side(p, q, r):
+        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+
+    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+
+
 class Table:
     """The picture's surface while tags are being set."""
 
-    def __init__(self, frame: Frame):
-        self.frame = frame
+    def __init__(self, frame: Frame, held: bool = False):
+        self.frame, self.held = frame, held
         self.tags: list[Tag] = []
         self.taken: list[tuple[float, float, float, float]] = []
+        self.lines: list[tuple] = []
 
     def keep_free(self, box) -> None:
         """Nothing may be set here."""
         self.taken.append(tuple(box))
 
     def keep_line_free(self, a, b, room: float = 3.0) -> None:
-        """Nothing may be set over the line from a to b (pixels)."""
+        """Nothing may be set over the line from a to b (pixels), nor lead across."""
+        self.lines.append((tuple(a), tuple(b)))
         parts = max(int(max(abs(b[0] - a[0]), abs(b[1] - a[1])) // 12), 1)
         for k in range(parts):
             ends = [
@@ -146,12 +157,15 @@ class Table:
             self.keep_free((x0 - room, y0 - room, x1 + room, y1 + room))
 
     def free(self, box) -> bool:
-        """Whether a box lies in the picture and meets nothing."""
+        """Whether a box meets nothing and lies in the picture.
+
+        Below it may stand out: then the picture gets a margin, unless it is held.
+        """
         inside = (
             box[0] >= 2
             and box[1] >= 2
             and box[2] <= self.frame.width - 2
-            and box[3] <= self.frame.height - 2
+            and (box[3] <= self.frame.height - 2 or not self.held)
         )
         return inside and not any(_meet(box, other) for other in self.taken)
 
@@ -169,18 +183,19 @@ class Table:
         """Whether the leading line of a tag crosses no other text."""
         if tag.to is None:
             return True
-        x, y = tag.end
+        a, b = tag.end, tag.to
         steps = [k / 24 for k in range(25)]
-        line = [(x + f * (tag.to[0] - x), y + f * (tag.to[1] - y)) for f in steps]
-        return not any(
-            b[0] - 1 < u < b[2] + 1 and b[1] - 1 < v < b[3] + 1
-            for b in (other.box for other in self.tags)
-            for u, v in line
+        way = [(a[0] + f * (b[0] - a[0]), a[1] + f * (b[1] - a[1])) for f in steps]
+        over = any(
+            box[0] - 1 < u < box[2] + 1 and box[1] - 1 < v < box[3] + 1
+            for box in (other.box for other in self.tags)
+            for u, v in way
         )
+        return not over and not any(_cross(a, b, *line) for line in self.lines)
 
     def _trouble(self, tag: Tag) -> float:
-        """How much lies over others (what stands out of the picture is mended later)."""
-        box, total = tag.box, 0.0 if self.clear(tag) else 300.0
+        """How much of a tag lies over others; what stands out is mended later."""
+        box, total = tag.box, 0.0 if self.clear(tag) else 150.0
         for other in self.taken:
             wide = min(box[2], other[2]) - max(box[0], other[0])
             high = min(box[3], other[3]) - max(box[1], other[1])
@@ -188,8 +203,12 @@ class Table:
         return total
 
     def overflow(self) -> tuple[float, float, float, float]:
-        """Pixels by which tags stand out at the left, top, right and bottom."""
-        boxes = [tag.box for tag in self.tags] or [(9, 9, 9, 9)]
+        """Pixels by which words and lines stand out: left, top, right and bottom."""
+        boxes = [tag.box for tag in self.tags]
+        boxes += [
+            (min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
+            for a, b in self.lines
+        ]
         return (
             max(0.0, 4 - min(b[0] for b in boxes)),
             max(0.0, 4 - min(b[1] for b in boxes)),

@@ -6,32 +6,34 @@ tangents. All in one tone, so overlaps do not show.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
-__all__ = ["figure", "wide"]
+__all__ = ["Yardstick", "yardstick"]
 
 
 def _limb(*nodes) -> list[np.ndarray]:
     """Tapered pieces between circles (x, z, r), rounded at both ends."""
     found = []
+    half = np.linspace(np.pi / 2, 3 * np.pi / 2, 6)
     for (x0, z0, r0), (x1, z1, r1) in zip(nodes, nodes[1:], strict=False):
-        angle = np.arctan2(z1 - z0, x1 - x0)
-        half = np.linspace(np.pi / 2, 3 * np.pi / 2, 5)
-        a = np.column_stack(
-            [x0 + r0 * np.cos(angle + half), z0 + r0 * np.sin(angle + half)]
-        )
-        b = np.column_stack(
-            [x1 - r1 * np.cos(angle + half), z1 - r1 * np.sin(angle + half)]
-        )
-        found.append(np.vstack([a, b]))
+        turn = np.arctan2(z1 - z0, x1 - x0) + half
+        ring = np.column_stack([np.cos(turn), np.sin(turn)])
+        found.append(np.vstack([(x0, z0) + r0 * ring, (x1, z1) - r1 * ring]))
     return found
 
 
-def _round(x, z, rx, rz, n=14) -> np.ndarray:
+def _round(x, z, rx, rz, n=18) -> np.ndarray:
     turn = np.linspace(0, 2 * np.pi, n + 1)[:-1]
     return np.column_stack([x + rx * np.cos(turn), z + rz * np.sin(turn)])
+
+
+def _both(*half) -> np.ndarray:
+    """A shape alike on both sides, from its right half, foot first."""
+    right = np.array(half)
+    return np.vstack([right, right[::-1] * (-1, 1)])
 
 
 @lru_cache(maxsize=8)
@@ -39,89 +41,122 @@ def _standing(heads: float) -> tuple[np.ndarray, ...]:
     """Someone standing at ease, a spade at the right hand; ``heads`` tall."""
     head = 1.0 / heads
     chin = 1.0 - head
-    shoulder = chin - 0.30 * head
-    hip = 0.50 * chin + 0.02
-    broad, waist = 0.70 * head * (heads / 7.5) ** 0.3, 0.0
-    del waist
-    knee, ankle = 0.53 * hip, 0.045
-    parts = [
-        _round(0.004, chin + 0.53 * head, 0.35 * head, 0.49 * head),
-        *_limb((0.0, chin + 0.15 * head, 0.19 * head), (0, shoulder, 0.22 * head)),
-        # trunk: shoulders, waist, hips
-        np.array([
-            [-0.055, hip - 0.02], [0.055, hip - 0.02], [0.082, hip + 0.02],
-            [0.078, hip + 0.10], [broad - 0.005, shoulder - 0.05],
-            [broad, shoulder - 0.012], [broad * 0.55, shoulder + 0.022],
-            [-broad * 0.55, shoulder + 0.022], [-broad, shoulder - 0.012],
-            [-broad + 0.005, shoulder - 0.05], [-0.078, hip + 0.10], [-0.082, hip + 0.02],
-        ]),
+    arm = chin - 0.34 * head  # height of the shoulder joint
+    hip = 0.50 * chin + 0.03
+    broad = 0.72 * head * (heads / 7.5) ** 0.4
+    knee, ankle, mid = 0.54 * hip, 0.045, 0.5 * (arm + hip)
+    tool = broad + 0.098
+    return (
+        _round(0.004, chin + 0.52 * head, 0.335 * head, 0.48 * head),
+        *_limb((0.0, chin + 0.2 * head, 0.17 * head), (0, arm, 0.2 * head)),
+        # shoulders sloping from the neck, chest, hips
+        _both((0.0, arm - 0.06), (broad - 0.018, arm - 0.06), (broad - 0.002, arm - 0.01),
+              (broad - 0.012, arm + 0.018), (0.20 * head, arm + 0.25 * head)),
+        _both((0.068, mid - 0.03), (0.072, mid), (broad - 0.012, arm - 0.04), (0.0, arm)),
+        _both((0.050, hip - 0.045), (0.080, hip - 0.01), (0.084, hip + 0.03),
+              (0.069, mid)),
         # the leg that carries, the leg at ease
-        *_limb((-0.036, hip, 0.050), (-0.040, knee, 0.034), (-0.038, ankle, 0.021)),
-        *_limb((0.042, hip, 0.050), (0.066, knee, 0.034), (0.076, ankle, 0.021)),
-        *_limb((-0.040, 0.016, 0.016), (-0.078, 0.012, 0.012)),
-        *_limb((0.076, 0.016, 0.016), (0.122, 0.011, 0.011)),
+        *_limb((-0.036, hip - 0.01, 0.047), (-0.042, knee, 0.033), (-0.040, ankle, 0.021)),
+        *_limb((0.040, hip - 0.01, 0.047), (0.062, knee, 0.033), (0.076, ankle, 0.021)),
+        *_limb((-0.043, 0.018, 0.018), (-0.074, 0.012, 0.012)),
+        *_limb((0.078, 0.018, 0.018), (0.120, 0.012, 0.012)),
         # one arm hangs, one holds the spade
-        *_limb((-broad + 0.012, shoulder - 0.03, 0.030), (-broad - 0.022, 0.5 * (shoulder + hip), 0.024),
-               (-broad - 0.012, hip + 0.01, 0.019), (-broad - 0.006, hip - 0.035, 0.020)),
-        *_limb((broad - 0.012, shoulder - 0.03, 0.030), (broad + 0.040, 0.5 * (shoulder + hip) + 0.015, 0.024),
-               (broad + 0.086, hip + 0.075, 0.019), (broad + 0.094, hip + 0.072, 0.020)),
+        *_limb((-broad + 0.026, arm - 0.012, 0.031), (-broad - 0.014, mid - 0.01, 0.024),
+               (-broad - 0.006, hip - 0.005, 0.018), (-broad, hip - 0.045, 0.019)),
+        *_limb((broad - 0.026, arm - 0.012, 0.031), (broad + 0.034, mid + 0.01, 0.024),
+               (tool - 0.012, hip + 0.075, 0.018), (tool - 0.002, hip + 0.076, 0.021)),
         # spade
-        *_limb((broad + 0.094, hip + 0.10, 0.007), (broad + 0.108, 0.17, 0.007)),
-        *_limb((broad + 0.070, hip + 0.104, 0.008), (broad + 0.118, hip + 0.108, 0.008)),
-        np.array([[broad + 0.075, 0.17], [broad + 0.084, 0.03], [broad + 0.112, 0.0],
-                  [broad + 0.140, 0.03], [broad + 0.143, 0.175]]),
-    ]  # fmt: skip
-    return tuple(parts)
+        *_limb((tool - 0.026, hip + 0.108, 0.008), (tool + 0.024, hip + 0.112, 0.008)),
+        *_limb((tool, hip + 0.10, 0.007), (tool + 0.014, 0.17, 0.007)),
+        np.array([[tool - 0.020, 0.175], [tool - 0.012, 0.035], [tool + 0.018, 0.0],
+                  [tool + 0.046, 0.035], [tool + 0.050, 0.18]]),
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=2)
 def _rolling() -> tuple[np.ndarray, ...]:
     """Someone on wheels, seen from the side, facing the bed; stature 1."""
-    ring = _round(-0.02, 0.185, 0.185, 0.185, 24)
-    hole = _round(-0.02, 0.185, 0.165, 0.165, 24)
-    rim = [
-        np.array([ring[i], ring[j], hole[j], hole[i]])
-        for i, j in zip(range(24), [*range(1, 24), 0], strict=True)
-    ]
-    parts = [
+    ring = _round(-0.02, 0.185, 0.185, 0.185, 28)
+    hole = _round(-0.02, 0.185, 0.165, 0.165, 28)
+    rim = [np.array([ring[i], ring[i - 27], hole[i - 27], hole[i]]) for i in range(28)]
+    return (
         *rim,
         _round(-0.02, 0.185, 0.022, 0.022, 10),
-        _round(0.175, 0.036, 0.036, 0.036, 12),
-        *_limb((0.17, 0.285, 0.010), (0.175, 0.04, 0.009)),
-        # frame: seat, back, foot rest
-        *_limb((-0.135, 0.285, 0.012), (0.17, 0.285, 0.012), (0.225, 0.10, 0.010), (0.30, 0.075, 0.011)),
+        _round(0.180, 0.034, 0.034, 0.034, 12),
+        # frame: seat, fork, foot rest, back, handle
+        *_limb((0.165, 0.285, 0.010), (0.180, 0.04, 0.009)),
+        *_limb((-0.135, 0.285, 0.012), (0.17, 0.285, 0.012), (0.235, 0.10, 0.009),
+               (0.315, 0.078, 0.010)),
         *_limb((-0.125, 0.29, 0.011), (-0.165, 0.53, 0.011), (-0.215, 0.545, 0.012)),
-        # legs, trunk, neck, head
-        *_limb((-0.075, 0.345, 0.062), (0.155, 0.345, 0.046), (0.215, 0.13, 0.026)),
-        *_limb((0.215, 0.105, 0.017), (0.285, 0.098, 0.015)),
-        np.array([[-0.135, 0.30], [-0.02, 0.30], [0.0, 0.40], [0.012, 0.55], [-0.01, 0.615],
-                  [-0.075, 0.63], [-0.125, 0.585], [-0.14, 0.45]]),
-        *_limb((-0.05, 0.60, 0.035), (-0.036, 0.68, 0.028)),
-        _round(-0.022, 0.735, 0.052, 0.066),
-        # arm, reaching forward
-        *_limb((-0.06, 0.575, 0.033), (0.015, 0.44, 0.026), (0.135, 0.47, 0.020), (0.17, 0.48, 0.020)),
-    ]  # fmt: skip
-    return tuple(parts)
+        # legs, feet
+        *_limb((-0.070, 0.345, 0.060), (0.155, 0.348, 0.044), (0.222, 0.135, 0.025)),
+        *_limb((0.228, 0.108, 0.017), (0.298, 0.100, 0.013)),
+        # trunk: seat to waist, waist to shoulders; neck, head
+        *_limb((-0.072, 0.355, 0.066), (-0.066, 0.47, 0.060), (-0.066, 0.570, 0.058)),
+        *_limb((-0.056, 0.60, 0.036), (-0.036, 0.68, 0.028)),
+        _round(-0.020, 0.735, 0.050, 0.064),
+        # arm, reaching for the bed
+        *_limb((-0.062, 0.575, 0.033), (0.020, 0.445, 0.025), (0.140, 0.478, 0.019),
+               (0.178, 0.490, 0.020)),
+    )  # fmt: skip
 
 
-def figure(users: str, stature: float) -> list[np.ndarray]:
-    """Convex pieces (m, 2) in metres: across from the middle, up from the feet.
+@lru_cache(maxsize=1)
+def _can() -> tuple[np.ndarray, ...]:
+    """A watering can of height 1."""
+    turn = np.linspace(-0.42 * np.pi, 0.80 * np.pi, 13)
+    ring = np.column_stack([np.cos(turn), np.sin(turn)])
+    outer, inner = (0.30, 0.55) + 0.38 * ring, (0.30, 0.55) + 0.31 * ring
+    handle = [
+        np.array([outer[k], outer[k + 1], inner[k + 1], inner[k]]) for k in range(12)
+    ]
+    return (
+        np.array([[-0.30, 0.0], [0.38, 0.0], [0.33, 0.72], [-0.25, 0.72]]),
+        *handle,
+        *_limb((-0.26, 0.14, 0.060), (-0.62, 0.72, 0.032)),
+        *_limb((-0.70, 0.68, 0.028), (-0.57, 0.80, 0.028)),
+    )
+
+
+@dataclass(frozen=True)
+class Yardstick:
+    """Something of known size beside the bed: convex pieces (m, 2) in metres.
+
+    Pieces are measured across from the middle and up from the ground; ``left`` and
+    ``right`` are how far they reach, ``tall`` how high.
+    """
+
+    pieces: tuple[np.ndarray, ...]
+    left: float
+    right: float
+    tall: float
+
+
+@lru_cache(maxsize=16)
+def yardstick(users: str, stature: float, length: float, height: float) -> Yardstick:
+    """Who stands beside a bed of this length and height.
 
     Parameters
     ----------
     users : str
         Key of data/people.csv; people on wheels sit.
     stature : float
-        Height of the standing person in metres.
+        Height of a standing person in metres.
+    length, height : float
+        Size of the bed; beside a box for the balcony stands a watering can of 34 cm.
     """
-    if users == "seated":
-        return [stature * p for p in _rolling()]
-    # a small child is about five heads tall, an adult seven and a half
-    heads = float(np.clip(5.1 + 4.0 * (stature - 1.0), 4.8, 7.4))
-    return [stature * p for p in _standing(heads)]
-
-
-def wide(users: str, stature: float) -> tuple[float, float]:
-    """How far the figure reaches to the left and right of its middle, metres."""
-    points = np.vstack(figure(users, stature))
-    return float(points[:, 0].min()), float(points[:, 0].max())
+    if max(length, 1.6 * height) < 0.95:
+        pieces, scale = _can(), 0.34
+    elif users == "seated":
+        pieces, scale = _rolling(), stature
+    else:
+        # a small child is about five heads tall, an adult seven and a half
+        heads = float(np.clip(5.1 + 4.0 * (stature - 1.0), 4.8, 7.4))
+        pieces, scale = _standing(heads), stature
+    points = scale * np.vstack(pieces)
+    return Yardstick(
+        tuple(scale * p for p in pieces),
+        float(points[:, 0].min()),
+        float(points[:, 0].max()),
+        float(points[:, 1].max()),
+    )

@@ -16,9 +16,10 @@ from . import marks, words
 from .camera import Frame, axes, fit
 from .filling import filling, steps
 from .ground import Plot, ground, person, plot_of, shadow
-from .labels import Table, Tag, text_size
-from .person import wide
+from .labels import text_size
+from .person import yardstick
 from .plan import Plan, plan_of
+from .setting import Setting
 from .solids import Shape, Solids, face_colours, join
 from .ties import tie_lines, ties
 from .walls import walls
@@ -26,7 +27,6 @@ from .walls import walls
 __all__ = ["Picture", "Scene"]
 
 _FACTORS = (5.0, 3.0, 2.0, 1.0, 1 / 2, 1 / 3, 1 / 5, 1 / 10, 1 / 20, 1 / 50)
-_ROW = 23  # pixels between layer names
 _LEVEL = 0.003  # a slope below this is called level
 
 
@@ -49,7 +49,7 @@ def _built(plan: Plan) -> tuple[Shape, np.ndarray, np.ndarray]:
 
 def drawn_factor(bow: float, wanted: float, plan: Plan) -> float:
     """The factor the bow is drawn by: as wanted, or less where it would burst."""
-    most = max(min(0.32 * plan.width, plan.length / 11, 0.30), 0.02)
+    most = max(min(0.34 * plan.width, plan.length / 10, 0.32), 0.02)
     if bow * wanted <= most:
         return float(wanted)
     less = [f for f in _FACTORS if f < wanted]
@@ -70,9 +70,11 @@ class Picture:
         self.walls = outcome.walls.si
         self.bow = float(self.walls.bow_years)
         self.factor = drawn_factor(self.bow, exaggerate, self.plan)
-        self.users = outcome.bed.users
-        self.stature = float(table("people")[self.users].stature)
-        self.with_person = with_person and not narrow and view != "above"
+        people = table("people")[outcome.bed.users]
+        self.figure = yardstick(
+            outcome.bed.users, float(people.stature), self.plan.length, self.plan.height
+        )
+        self.with_person = with_person and not narrow and view == "front"
         self.axes = axes(view)
         self.level = float(outcome.site.si.slope) < _LEVEL
 
@@ -124,40 +126,30 @@ class Picture:
         foot[-1, 2] = self.plan.soil(*xy[-1]) - plot.thick
         return np.vstack([top, foot[[0, 2, 3, 4, 5, 6]]])
 
-    def stand(self, scale: float) -> tuple[float, float] | None:
-        """Where the person stands: left of the height's label, whatever the scale."""
+    def stand(self, scale: float, room: float) -> tuple[float, float] | None:
+        """Where the person stands: ``room`` pixels left of the bed, at any scale."""
         if not self.with_person:
             return None
-        right = self.axes[0]
-        label = text_size(f"<b>{self._size('height')}</b>", theme.LABEL)[0]
-        reach = wide(self.users, self.stature)[1]
+        right, p = self.axes[0], self.plan
         edge = float((self.hull @ right).min())
-        aim = edge - (label + 34) / scale - reach
-        way = np.array([-1.0, 0.0]) if self.view == "front" else np.array([0.0, -1.0])
-        start = np.array([0.0, 0.45 * plot_of(self.plan, 0.0, 0.0).near])
-        if self.view != "front":
-            start = np.array([0.15 * self.plan.length, 0.0])
-        step = (aim - start @ right[:2]) / (way @ right[:2])
-        return tuple((start + max(step, 0.25) * way).tolist())
+        aim = edge - room / scale - self.figure.right
+        y = 0.45 * plot_of(p, 0.0).near
+        return (float(min((aim - y * right[1]) / right[0], -0.1)), y)
 
-    def _plot(self, at) -> Plot:
-        if at is None:
-            return plot_of(self.plan, 0.0, 0.0)
-        low, high = wide(self.users, self.stature)
-        room = 0.13 * self.stature + 0.05
-        if self.view == "front":
-            return plot_of(self.plan, at[0] + low - 0.06, 0.0)
-        return plot_of(self.plan, 0.0, at[1] - room - 0.5 * (high - low))
+    def plot(self, at) -> Plot:
+        """The piece of lawn that is shown."""
+        left = 0.0 if at is None else at[0] + self.figure.left - 0.06
+        return plot_of(self.plan, left)
 
-    def _person_box(self, at) -> np.ndarray:
-        low, high = wide(self.users, self.stature)
+    def figure_box(self, at) -> np.ndarray:
+        """Corners of the person standing at this place."""
+        f, up = self.figure, np.array([0, 0, 1.0])
         foot = np.array([*at, float(self.plan.soil(*at))])
-        tall = self.stature * (0.80 if self.users == "seated" else 1.0)
         return np.array(
             [
-                foot + a * self.axes[0] + np.array([0, 0, b])
-                for a in (low, high)
-                for b in (0, tall)
+                foot + a * self.axes[0] + b * up
+                for a in (f.left, f.right)
+                for b in (0, f.tall)
             ]
         )
 
@@ -166,182 +158,50 @@ class Picture:
     def _compose(self, width, height, frame):
         """Find the frame and set the words; widen the margins until all is inside."""
         pads = np.array([8.0, 8.0, 8.0, 8.0])
-        if not self.narrow and self._names:
-            column = max(text_size(t, theme.LABEL)[0] for t in self._names)
+        tight = self.narrow or width < 700
+        if not self.narrow and self.names:
+            column = max(text_size(t, theme.LABEL)[0] for t in self.names)
             pads[2] += column + 22
+        label = text_size(f"<b>{self.size('height')}</b>", theme.LABEL)[0]
+        room = 30 if tight else label + 34
         scale, found = (frame.scale if frame else height / 2.6), None
-        for _ in range(5):
-            for _ in range(1 if frame else 3):
-                at = self.stand(scale)
-                plot = self._plot(at)
-                seen = [self.hull, self.lawn(plot)]
-                seen += [self._person_box(at)] if at else []
+        for _ in range(6):
+            for _ in range(3):
+                at = self.stand(scale, room)
+                seen = [self.hull, self.lawn(self.plot(at))]
+                seen += [self.figure_box(at)] if at else []
                 found = fit(np.vstack(seen), self.view, width, height, pads, frame)
+                if abs(found.scale - scale) < 0.1:
+                    break
                 scale = found.scale
-            at = self.stand(scale)
-            plot = self._plot(at)
-            setting = self._words(found, plot, at)
-            more = np.array(setting[0].overflow())
+            at = self.stand(found.scale, room)
+            words_set = Setting(
+                self, found, self.plot(at), at, tight, frame is not None
+            )
+            more = np.array(words_set.desk.overflow())
             if not more.any():
                 break
-            pads, frame = pads + np.ceil(more), None
-        return found, plot, at, setting
+            pads, frame, scale = pads + np.ceil(more), None, found.scale
+        return found, self.plot(at), at, words_set
 
     @cached_property
-    def _names(self) -> list[str]:
+    def names(self) -> list[str]:
         """Layer names, top layer first, as they stand in the column."""
         layers = [la for la in self.outcome.fill.layers if la.si.depth > 0.002]
         return [words.layer_words(la, self.system) for la in reversed(layers)]
 
-    def _size(self, name: str) -> str:
+    def size(self, name: str) -> str:
+        """A size of the bed in the reader's units."""
         return show(getattr(self.plan, name), "size", self.system)
-
-    def _words(self, frame: Frame, plot: Plot, at):
-        """Set every word of the picture and the lines that belong to them."""
-        desk, lines = Table(frame), []
-        if at is not None:
-            box = frame.pixels(self._person_box(at))
-            desk.keep_free((*box.min(0), *box.max(0)))
-        self._dimensions(desk, lines, frame, plot)
-        if not self.narrow:
-            self._layers(desk, frame, plot)
-        self._bow_words(desk, frame)
-        way = np.empty((0, 3))
-        if not self.narrow:
-            self._trench(desk, frame)
-            if not self.level:
-                way = self._slope(desk, frame, plot)
-        return desk, np.vstack(lines), way
-
-    def _dimensions(self, desk: Table, lines: list, frame: Frame, plot: Plot) -> None:
-        p = self.plan
-        slab = self.lawn(plot)
-        foot, right, back = (0, 0, 0), (p.length, 0, 0), (p.length, p.width, 0)
-        gap, drawn = 10 if self.narrow else 14, []
-        for start, end, name in ((foot, right, "length"), (right, back, "width")):
-            away = marks.offset_below(frame, start, end, slab) + gap
-            line, ends = marks.dimension(frame, start, end, away)
-            lines += [line, marks.GAP]
-            text = f"<b>{self._size(name)}</b>"
-            spots = [
-                ends[0] + f * (ends[1] - ends[0]) for f in (0.5, 0.4, 0.6, 0.3, 0.7)
-            ]
-            desk.put(*(Tag(text=text, x=x, y=y, start="center", on_paper=True)
-                       for x, y in spots))  # fmt: skip
-            drawn.append(ends)
-        for a, b in drawn:
-            desk.keep_line_free(a, b)
-        edge = float(frame.pixels(self.hull)[:, 0].min())
-        base = frame.pixels([(0, 0, 0)])[0]
-        line, ends = marks.dimension(
-            frame, (0, 0, 0), (0, 0, p.height), base[0] - edge + 12
-        )
-        lines += [line, marks.GAP]
-        text = f"<b>{self._size('height')}</b>"
-        half = text_size(text, theme.LABEL)[0] / 2
-        x, y = ends.mean(0)
-        desk.put(
-            Tag(text=text, x=x - half - 6, y=y, start="right", on_paper=True),
-            Tag(text=text, x=x, y=ends[:, 1].min() - 14, start="center", on_paper=True),
-        )
-
-    def _layers(self, desk: Table, frame: Frame, plot: Plot) -> None:
-        """Layer names in one column, top layer first, each led to its own cut."""
-        made = steps(self.plan)[::-1]
-        if not made:
-            return
-        p, right = self.plan, self.plan.length - self.plan.wall
-        spots = [
-            (right, 0.45 * max(m.b, p.wall) + 0.55 * p.half, (m.low + m.top) / 2)
-            for m in made
-        ]
-        if len(made) > 1:  # the uppermost shows its top best
-            back = 0.35 * p.half + 0.65 * (p.width - p.wall)
-            spots[0] = (right - 0.08 * p.length, back, made[0].top)
-        spots = frame.pixels(spots)
-        seen = frame.pixels(np.vstack([self.hull, self.lawn(plot)]))
-        x = float(seen[:, 0].max()) + 20
-        room = 0.5 * _ROW * (len(made) - 1)
-        middle = float(np.mean(spots[:, 1])) - 6
-        middle = min(max(middle, 12 + room), frame.height - 12 - room)
-        for k, (text, spot) in enumerate(zip(self._names, spots, strict=True)):
-            high = middle + (k - (len(made) - 1) / 2) * _ROW
-            wide_ = text_size(text, theme.LABEL)[0]
-            tag = Tag(text=text, x=x + wide_ / 2, y=high, to=tuple(spot.tolist()))
-            desk.put(tag)
-
-    def _bow_words(self, desk: Table, frame: Frame) -> None:
-        """How far the wall bows and how it is drawn, over the back of the bed."""
-        if self.bow <= 0:
-            return
-        x, bow = self.apex
-        p = self.plan
-        out = p.cap_out if p.cap_wide else 0.0
-        tip = frame.pixels([(x, -out - bow, p.height + p.cap_thick)])[0]
-        text = words.bow_words(self.outcome, self.factor, self.system)
-        wide_, high = text_size(text, theme.LABEL)
-        hull = frame.pixels(self.hull)
-        back = hull[:, 1].min()
-        spots = []
-        for lift in (6, 16, 30):
-            for aside in (0.0, 60.0, -60.0, 120.0, -120.0, 190.0):
-                spots.append((tip[0] + aside, back - lift - high / 2))
-        tags = [
-            Tag(
-                text=text,
-                x=a,
-                y=b,
-                to=tuple(tip.tolist()),
-                start="bottom",
-                on_paper=True,
-            )
-            for a, b in spots
-        ]
-        del wide_
-        desk.put(*tags)
-
-    def _trench(self, desk: Table, frame: Frame) -> None:
-        """How deep the bed is dug in, with a line to the near right foot."""
-        text = words.trench_words(self.outcome, self.system)
-        foot = frame.pixels([(self.plan.length, 0, 0)])[0]
-        wide_, high = text_size(text, theme.LABEL)
-        spots = []
-        for down in range(40, 190, 10):
-            for aside in (30, 50, 10, 80, -20, 110):
-                spots.append((foot[0] + aside + wide_ / 2, foot[1] + down + high / 2))
-        spots.sort(key=lambda s: 1.6 * (s[1] - foot[1]) + abs(s[0] - foot[0] - 30))
-        tags = [
-            Tag(text=text, x=a, y=b, to=tuple(foot.tolist()), dot=False)
-            for a, b in spots
-        ]
-        desk.put(*tags)
-
-    def _slope(self, desk: Table, frame: Frame, plot: Plot) -> np.ndarray:
-        """The arrow down the slope, and its words."""
-        long = min(0.72 * -plot.near, 0.5)
-        x = 0.30 * plot.cut_x
-        way = marks.arrow(self.plan, x, 0.52 * plot.near, long)
-        px = frame.pixels(way)
-        fall = show(float(self.outcome.site.si.slope), "percent", self.system)
-        text = f"falls <b>{fall}</b>"
-        half = text_size(text, theme.LABEL)[0] / 2
-        y = float(px[:, 1].mean())
-        right, left = float(px[:, 0].max()), float(px[:, 0].min())
-        desk.put(
-            Tag(text=text, x=right + 8 + half, y=y),
-            Tag(text=text, x=left - 8 - half, y=y, start="right"),
-            Tag(text=text, x=right + 8 + half, y=y + 12),
-        )
-        return way
 
     # ---- the arrays
 
     def drawn(self, width: int, height: int, frame: Frame | None) -> Scene:
         """Put everything together."""
-        frame, plot, at, (desk, dims, way) = self._compose(width, height, frame)
+        frame, plot, at, said = self._compose(width, height, frame)
         o, system = self.outcome, self.system
         return Scene(
-            traces=self._traces(frame, plot, at, dims, way),
+            traces=self._traces(frame, plot, at, said),
             layout=theme.base_layout(
                 margin={"l": 0, "r": 0, "t": 0, "b": 0},
                 height=height,
@@ -354,14 +214,16 @@ class Picture:
                 uirevision="scene",
             ),
             live_layout=frame.layout(),
-            annotations=tuple(a for tag in desk.tags for a in tag.annotations(frame)),
+            annotations=tuple(
+                a for tag in said.desk.tags for a in tag.annotations(frame)
+            ),
             alt=words.alt(o, self.factor, system),
             caption=words.caption(o, self.factor, system),
             numbers=words.numbers(o, system),
             frame=frame,
         )
 
-    def _traces(self, frame: Frame, plot: Plot, at, dims, way) -> tuple[dict, ...]:
+    def _traces(self, frame: Frame, plot: Plot, at, said: Setting) -> tuple[dict, ...]:
         plan, (shape, sway, line_sway) = self.plan, _built(self.plan)
         s = Solids()
         ties(s, plan, self.walls.ties_x, self.walls.base_ties_x)
@@ -370,7 +232,7 @@ class Picture:
         ground(s, plan, plot)
         shadow(s, plan, plot)
         if at is not None:
-            person(s, plan, self.axes[0], self.users, self.stature, at)
+            person(s, plan, self.axes[0], self.figure, at)
         still = s.shape()
         whole = join(shape, moving, still)
         corners, lines = whole.corners.copy(), whole.lines.copy()
@@ -390,11 +252,11 @@ class Picture:
         return (
             _mesh(whole, corners),
             _line(frame.moved(lines, nearer=push), theme.EDGE, 1.8),
-            _line(frame.moved(hidden, nearer=0.02), theme.EDGE, 2, "dash"),
-            _line(dims, theme.SECOND, 2),
+            _line(frame.moved(hidden, nearer=0.02), theme.EDGE, 3, "dash"),
+            _line(np.vstack(said.lines), theme.SECOND, 2),
             _line(marks.straight(frame, plan) if bowed else None, theme.INK, 4, "dot"),
             _line(marks.bow_mark(frame, plan, x, bow) if bowed else None, colour, 8),
-            _line(way if not len(way) else frame.moved(way, nearer=0.02), theme.INK, 4),
+            _line(frame.moved(said.arrow, nearer=0.02), theme.INK, 4),
         )
 
 

@@ -149,4 +149,22 @@ def logs(wide: float, high: float) -> np.ndarray:
     mean = high / (2.1 + 1.7 * (rows - 1))
     found = _pile() * mean
     x, z, r = found.T
-    return found[(x < wide) & (z + r < high + 0.32 * mean)]
+    found = found[(x < wide) & (z + r < high + 0.32 * mean)]
+    return _filled(found, wide, high, mean)
+
+
+def _filled(found: np.ndarray, wide: float, high: float, mean: float) -> np.ndarray:
+    """Thin logs in the hollows along the top, where the pile was cut off."""
+    for r in mean * np.array([0.78, 0.62, 0.48]):
+        x, z = np.meshgrid(
+            np.arange(r, wide - r, 0.22 * mean), high - r * np.array([1.0, 1.35])
+        )
+        spots = np.column_stack([x.ravel(), z.ravel()])
+        spots = spots[np.argsort(spots[:, 0], kind="stable")]
+        gap = np.hypot(*(spots[:, None] - found[:, :2]).transpose(2, 0, 1))
+        last = -np.inf
+        for spot in spots[(gap > r + 0.97 * found[:, 2]).all(1)]:
+            if spot[0] > last + 2 * r and spot[1] > r:
+                found = np.vstack([found, [*spot, r]])
+                last = spot[0]
+    return found

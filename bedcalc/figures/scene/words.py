@@ -8,6 +8,7 @@ from bedcalc.units import NO_BREAK, number, show
 __all__ = ["alt", "bow_words", "caption", "layer_words", "numbers", "trench_words"]
 
 _CORNERS = ("far left", "far right", "near right", "near left")
+_STRAIGHT = 0.00005
 _BUILDS = {
     "boards": "boards on posts",
     "sheet": "upright corrugated sheet in a timber frame",
@@ -34,7 +35,15 @@ def factor_words(factor: float) -> str:
 def bow_words(outcome, factor: float, system: str) -> str:
     """The label of the bowed wall."""
     walls, bed = outcome.walls.si, outcome.bed
-    text = f"bows {bow_size(float(walls.bow_years), system)}"
+    bow = float(walls.bow_years)
+    if bow < _STRAIGHT:
+        return "<b>stays straight</b>"
+    # past a 60th of the span (three times the limit) the sums only say "badly"
+    text = f"bows {bow_size(bow, system)}"
+    if bow > 3 * float(walls.bow_limit):
+        text = f"bows badly ({bow_size(bow, system)})"
+        if bow > 0.1 * bed.si.length:
+            text = "bows badly"
     if bed.ties:
         text += f" with {bed.ties} {'tie' if bed.ties == 1 else 'ties'}"
     return f"<b>{text}</b><br>{factor_words(factor)}"
