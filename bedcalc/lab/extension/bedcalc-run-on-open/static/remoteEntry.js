@@ -1,7 +1,8 @@
 // Runs a workbook when it is opened, and folds its code away. Written by hand, no build.
 //
-// Only for notebooks whose own metadata says "bedcalc_run_on_open": true. Everything is
-// guarded: where JupyterLab differs from what is expected, the notebook simply opens.
+// Only for notebooks whose own metadata says "bedcalc_run_on_open": true. It also loads
+// plotly ahead of the figures (bedcalc/lab/shared_plotly.py). Everything is guarded: where
+// JupyterLab differs from what is expected, the notebook simply opens.
 (() => {
   'use strict';
 
