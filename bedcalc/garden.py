@@ -81,6 +81,7 @@ _PLACE_UNITS = {
     "latitude": "deg",
     "altitude": "m",
     "tax_rate": "percent",
+    "price_rise": "percent",
     "kerf": "m",
     "trim": "m",
     "longest_carried": "m",

@@ -68,7 +68,7 @@ class Place:
     ``soil`` is a key of data/soils.csv (the ground under the bed), ``climate`` names
     data/climate_<name>.csv, ``prices`` names data/prices_<name>.csv. ``kerf`` is what
     the saw eats at each cut, ``trim`` what is cut off both ends of a board together.
-    ``purse`` is the sign printed after money; there are no exchange rates.
+    ``price_rise`` makes every price dearer by a share, to see what would follow.
     """
 
     name: str
@@ -80,6 +80,7 @@ class Place:
     prices: str = "demo"
     tax_rate: Any = field(default_factory=lambda: Q_(20, "percent"))
     with_tax: bool = False
+    price_rise: Any = field(default_factory=lambda: Q_(0, "percent"))
     kerf: Any = field(default_factory=lambda: Q_(3.2, "mm"))
     trim: Any = field(default_factory=lambda: Q_(20, "mm"))
     longest_carried: Any = field(default_factory=lambda: Q_(6, "m"))
@@ -95,6 +96,7 @@ class Place:
         _within("latitude", self.latitude, "deg", -66, 66, "Q_(48, 'deg')")
         _within("altitude", self.altitude, "m", -400, 4000, "Q_(210, 'm')")
         _within("tax_rate", self.tax_rate, "percent", 0, 50, "Q_(20, 'percent')")
+        _within("price_rise", self.price_rise, "percent", -90, 300, "Q_(20, 'percent')")
         _within("kerf", self.kerf, "mm", 0, 10, "Q_(3.2, 'mm')")
         _within("trim", self.trim, "mm", 0, 300, "Q_(20, 'mm')")
         _within("longest_carried", self.longest_carried, "m", 1, 15, "Q_(3, 'm')")
@@ -129,7 +131,10 @@ class Place:
     def goods(self) -> dict[str, tuple[Row, ...]]:
         """What is for sale, by goods key: the sizes with their prices."""
         found: dict[str, list[Row]] = {}
+        dearer = 1 + self.price_rise.m_as("")
         for row in table(f"prices_{self.prices}"):
+            if dearer != 1:
+                row = row.changed(price=round(row.price * dearer, 2))
             found.setdefault(row.goods, []).append(row)
         return {key: tuple(rows) for key, rows in found.items()}
 

@@ -58,6 +58,10 @@ class Row:
             return Q_(value - _ZERO_CELSIUS, unit)
         return from_si(value, unit)
 
+    def changed(self, **values) -> Row:
+        """The same row with other values, in SI."""
+        return Row(self.key, self._values | values, self._units)
+
     def __repr__(self):
         return f"Row({self.key!r})"
 

@@ -15,6 +15,7 @@ from __future__ import annotations
 import functools
 import inspect
 from dataclasses import dataclass
+from tokenize import TokenError
 
 import numpy as np
 import pint
@@ -190,9 +191,9 @@ def read_quantity(text: str, unit: str, where: str = "value"):
     for number, word in zip(parts[::2], parts[1::2], strict=True):
         try:
             piece = Q_(float(number), ureg.Unit(word))
-        except (ValueError, pint.UndefinedUnitError, pint.PintError, TypeError):
+            total = piece if total is None else total + piece
+        except (ValueError, TypeError, pint.PintError, TokenError):
             raise UnitError(help_) from None
-        total = piece if total is None else total + piece
     to_si(total, unit, where)
     return total
 

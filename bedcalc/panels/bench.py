@@ -35,6 +35,7 @@ __all__ = ["Bench", "bench"]
 
 MINE = "mine"
 ROWS = 9  # verdict rows kept ready
+_RISES = [(0, "as listed"), (20, "+ 20 %"), (50, "+ 50 %")]
 FILE = "my_garden.toml"
 _HEIGHT = {"wide": 460, "full": 400, "middle": 400, "narrow": 220}
 _CLOSE = {"wall": wall_figure, "fill": fill_figure, "bill": cost_figure}
@@ -109,6 +110,7 @@ class Bench:
             choice_row("Ties at foot", _counts(3), bed.base_ties, name="base_ties"),
             list_row("Fill", self._strategies, strategy, name="strategy"),
             slider_row("Logs", "percent", 0, 60, 1, Q_(share, "percent"), name="logs"),
+            choice_row("Prices", _RISES, 0, name="rise"),
             choice_row(
                 "Draw bow", [(1.0, "true"), (5.0, "larger")], 5.0, name="larger"
             ),
@@ -178,7 +180,7 @@ class Bench:
         groups = [
             group("Size, outside", c["length"], c["width"], c["height"], c["users"]),
             group("Long wall", c["wall"], c["rails"], c["ties"], c["base_ties"]),
-            group("Fill", c["strategy"], c["logs"]),
+            group("Fill and prices", c["strategy"], c["logs"], c["rise"]),
         ]
         controls = ipywidgets.VBox(groups).add_class("bc-controls")
         looks = ipywidgets.Box([c["view"].widget, c["larger"].widget])
@@ -278,8 +280,14 @@ class Bench:
             if "wall" in names:
                 self._base = bed
             self.before = self.outcome if names & {"ties"} else None
-            self.outcome = evaluate(bed, self._place)
+            self._evaluate(bed)
         self._follow()
+
+    def _evaluate(self, bed: Bed) -> None:
+        """Evaluate a bed, once, at the prices that are chosen."""
+        rise = Q_(self.controls["rise"].value, "percent")
+        place = self._place.change(price_rise=rise)
+        self.outcome = evaluate(bed, place)
 
     def _follow(self) -> None:
         """Numbers, verdicts and pictures after a move."""
@@ -329,7 +337,7 @@ class Bench:
             base_ties=min(bed.base_ties, 3), strategy=strategy,
             logs=Q_(share, "percent"),
         )  # fmt: skip
-        self.outcome = evaluate(bed, self._place)
+        self._evaluate(bed)
         self._follow()
 
     def _begin(self, name: str) -> None:
