@@ -25,6 +25,11 @@ _SUN = [
 _GRASS = "#E4EDD6"
 
 
+def _ring(*sides):
+    """One rectangle as arrays."""
+    return outlines([rectangle(*sides)])
+
+
 def plan_figure(
     plan, *, view: str = "depths", walk=None, sun=None, spots=None, pick: str = "",
     system: str = "metric", narrow: bool = False, width: float | None = None,
@@ -66,7 +71,7 @@ def plan_figure(
     ways = walk if view == "routes" else None
     return Drawing(
         traces=(
-            line(rectangle(0, yard.length, 0, yard.width), theme.EDGE, 1.4),
+            line(_ring(0, yard.length, 0, yard.width), theme.EDGE, 1.4),
             _heat(sunny), _ways(ways),
             line(_contours(plan), theme.SECOND, 0.8, dash="dot"),
             *_things(yard),

@@ -15,6 +15,11 @@ __all__ = ["section_figure"]
 _WALL = 0.045
 
 
+def _ring(*sides):
+    """One rectangle as arrays."""
+    return outlines([rectangle(*sides)])
+
+
 def section_figure(
     plan, name: str, *, across: bool = True, ghost: bool = True, system: str = "metric",
     narrow: bool = False, width: float | None = None,
@@ -69,7 +74,7 @@ def section_figure(
                  theme.MATERIAL["grass edge"], 4),
             area(_trench(size, ground, under), theme.PAPER, width=0),
             area(_blocks(size, g0, g1, under), theme.MATERIAL["concrete"]),
-            area(rectangle(0, size, under, under + high), theme.MATERIAL["mix"]),
+            area(_ring(0, size, under, under + high), theme.MATERIAL["mix"]),
             area(outlines([rectangle(0, _WALL, under, under + high),
                            rectangle(size - _WALL, size, under, under + high)]),
                  theme.MATERIAL["timber"]),

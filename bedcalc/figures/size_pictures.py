@@ -21,6 +21,11 @@ _NAMES = {
 }
 
 
+def _ring(*sides):
+    """One rectangle as arrays."""
+    return outlines([rectangle(*sides)])
+
+
 def _body(p, x_wall: float):
     """Joints of a person with a hand on the soil: hip, shoulder, palm, head."""
     s = p.si
@@ -100,11 +105,11 @@ def posture_figure(
     if s.unreached > 1e-6:
         ends = (t + reached, w - t - reached) if bed.sides == "both" else (
             t + reached, w - t)  # fmt: skip
-        miss = rectangle(*ends, soil - 0.07, soil)
+        miss = _ring(*ends, soil - 0.07, soil)
     thick = 24 if not narrow else 15
     scale = (wide - 20) / (right - left)
     legs_x = [rectangle(0, 0.07, 0, floor), rectangle(w - 0.07, w, 0, floor)]
-    knee = rectangle(0.08, w - 0.08, 0, 0.685) if bed.users == "seated" else EMPTY
+    knee = _ring(0.08, w - 0.08, 0, 0.685) if bed.users == "seated" else EMPTY
     lean = np.rad2deg(s.bend) if np.isfinite(s.bend) else np.nan
     head_words = "Upright, no bending" if lean < 3 else f"The back leans {lean:.0f}°"
     if seated:
@@ -113,11 +118,11 @@ def posture_figure(
         head_words = "Hands do not reach the soil without kneeling"
     return Drawing(
         traces=(
-            area(rectangle(left, right, -0.14, 0), theme.MATERIAL["ground"], width=0),
+            area(_ring(left, right, -0.14, 0), theme.MATERIAL["ground"], width=0),
             area(_chair(hip) if seated else EMPTY, theme.MATERIAL["steel"]),
             line(knee, theme.LATER, 1.6, dash="dash"),
             area(outlines(legs_x) if floor > 0.01 else EMPTY, theme.MATERIAL["timber"]),
-            area(rectangle(t, w - t, floor, soil), theme.MATERIAL["mix"]),
+            area(_ring(t, w - t, floor, soil), theme.MATERIAL["mix"]),
             area(outlines([rectangle(0, t, floor, rim),
                            rectangle(w - t, w, floor, rim)]),
                  theme.MATERIAL["timber"]),

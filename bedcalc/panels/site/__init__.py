@@ -1,0 +1,25 @@
+"""Panels of workbook 06: readings, trenches, plan, sun, storm, and the sheet to print.
+
+A :class:`SiteDesk` holds the plot with all its beds; each view changes a part of it
+and shows one picture. What follows is asked of :mod:`bedcalc.site_plan`.
+"""
+
+from .answers import site_items
+from .desk import SiteDesk, site_desk
+from .levels import level_view, readings_text, readings_view
+from .plots import (
+    fill_view,
+    ground_view,
+    plan_view,
+    stairs_view,
+    storm_view,
+    sun_view,
+    verdicts,
+)
+from .sheet import sheet_block
+
+__all__ = [
+    "SiteDesk", "fill_view", "ground_view", "level_view", "plan_view", "readings_text",
+    "readings_view", "sheet_block", "site_desk", "site_items", "stairs_view",
+    "storm_view", "sun_view", "verdicts",
+]  # fmt: skip

@@ -1,0 +1,198 @@
+"""Views of the levels: readings, one bed cut through."""
+
+from __future__ import annotations
+
+import ipywidgets
+import numpy as np
+
+from ...figures.site_plan import plan_figure
+from ...figures.site_section import section_figure
+from ...place import PlaceError
+from ...site_plan import SitePlan
+from ...units import Q_, show
+from ..controls import choice_row, list_row, slider_row
+from ..inputs import Says
+from ..style import button, button_row, html, paper
+from ..view import View
+from ..words import plain
+from .desk import SiteDesk
+
+__all__ = ["level_view", "readings_text", "readings_view"]
+
+_RULES = [("all_cut", "all cut"), ("limited", "limited"), ("balanced", "balanced")]
+
+
+def readings_view(desk: SiteDesk) -> View:
+    """The readings one by one, and which of them does not fit."""
+    points = desk.place.survey.points
+
+    def options():
+        return [(i, str(i + 1)) for i in range(len(desk.place.survey.points))]
+
+    which = list_row("Reading", options(), min(6, len(points) - 1), name="which")
+    x = slider_row("Along (x)", "cm", 0, 3000, 10, Q_(0, "cm"), name="x")
+    y = slider_row("Down (y)", "cm", 0, 3000, 10, Q_(0, "cm"), name="y")
+    down = slider_row("Stick reads", "mm", 0, 3000, 1, Q_(0, "mm"), name="down")
+
+    def put() -> None:
+        row = desk.place.survey.points[which.value]
+        for control, value, unit in ((x, row[0], "cm"), (y, row[1], "cm"),
+                                     (down, row[2], "mm")):  # fmt: skip
+            control.set(Q_(round(float(Q_(value, "m").m_as(unit)), 3), unit))
+
+    put()
+    state = {"at": which.value, "points": desk.place.survey}
+
+    def follow(values, size):
+        if values["which"] != state["at"] or desk.place.survey is not state["points"]:
+            if values["which"] >= len(desk.place.survey.points):
+                which.relist(options(), 0)
+            elif len(which.options) != len(desk.place.survey.points):
+                which.relist(options(), values["which"])
+            put()
+        else:
+            rows = desk.place.survey.points.copy()
+            new = [x.value.m_as("m"), y.value.m_as("m"), down.value.m_as("m")]
+            if not np.allclose(rows[which.value], new, atol=1e-7):
+                rows[which.value] = new
+                desk.read(rows)
+        state.update(at=which.value, points=desk.place.survey)
+        plan = desk.plan
+        return plan_figure(plan, view="readings", system=desk.system, **size), _fit(
+            plan
+        )
+
+    def wrong() -> str:
+        rows = desk.garden.place.survey.points.copy()
+        if len(rows) < 7:
+            return "Not done: that needs at least seven readings."
+        rows[6, 2] -= 0.018
+        desk.read(rows)
+        return "Reading 7 lost 18 mm, as if two digits had been swapped."
+
+    def first() -> str:
+        desk.read(desk.garden.place.survey.points)
+        return "All readings are as they were measured."
+
+    return View(desk, [which, x, y, down], follow, name="readings",
+                acts={"Swap two digits": wrong, "As measured": first})  # fmt: skip
+
+
+def _fit(plan: SitePlan) -> str:
+    off = show(plan.si.fit_error, "fine")
+    words = (
+        f"{len(plan.points)} readings. The ground falls "
+        f"**{show(plan.si.slope, 'slope')}**, that is "
+        f"{1000 * plan.si.slope:.0f} mm in each metre, or 1 in {plan.one_in:.0f}. "
+        if np.isfinite(plan.one_in)
+        else "The ground is level. "
+    )
+    words += f"The readings lie {off} round one plane. "
+    odd = plan.suspect
+    if odd is not None and odd.doubtful:
+        return words + (
+            f"**Reading {odd.index + 1} does not fit**: the others say "
+            f"{odd.expected:.3f} m there. Read that point again."
+        )
+    return words + "No reading stands out."
+
+
+def readings_text(desk: SiteDesk) -> ipywidgets.VBox:
+    """All readings as lines of text, to be typed or pasted."""
+    box = ipywidgets.Textarea(layout={"width": "100%", "height": "190px"})
+    box.add_class("bc-readings")
+    said = Says()
+
+    def write(_=None) -> None:
+        box.value = "\n".join(
+            f"{x:g} {y:g} {d:.3f}" for x, y, d in desk.place.survey.points
+        )
+
+    def take() -> None:
+        rows = []
+        for number, line in enumerate(box.value.splitlines(), start=1):
+            if not line.strip():
+                continue
+            try:
+                row = [float(word) for word in line.replace(";", " ").split()]
+                if len(row) != 3:
+                    raise ValueError
+            except ValueError:
+                words = (
+                    f"Line {number}: needs three numbers in metres (x, y, down); you "
+                    f"wrote “{line.strip()}”; for example 4.8 0 0.281."
+                )
+                said.html, said.tone = f"<p>{plain(words)}</p>", "refused"
+                return
+            rows.append(row)
+        try:
+            desk.read(rows)
+        except PlaceError as error:
+            said.html, said.tone = f"<p>{plain(error)}</p>", "refused"
+            return
+        said.html, said.tone = f"<p>{len(rows)} readings taken.</p>", "kept"
+
+    desk.observe(write)
+    head = html(
+        '<details class="bc-more"><summary>All readings as text: one line each, x, y '
+        "and down, in metres</summary><p>Type or paste your own here, then press the "
+        "button. Three corners are enough for a slope, four check it, more find a "
+        "mistake.</p></details>"
+    )
+    return paper(head, box, button_row(button("Take these readings", take)), said)
+
+
+def level_view(desk: SiteDesk) -> View:
+    """One bed cut through, under the three rules."""
+    bed = list_row("Bed", desk.names, "B" if "B" in desk.names else desk.names[0],
+                   name="bed")  # fmt: skip
+    cut = choice_row("Cut it", [(True, "down the slope"), (False, "along")], True,
+                     name="cut")  # fmt: skip
+    rule = choice_row("Rule", _RULES, desk.rule, name="rule")
+    limit = slider_row("Dig at most", "mm", 20, 300, 10, desk.limit, name="limit")
+    high = slider_row("Height", "cm", 15, 110, 1, desk.bed(bed.value).height,
+                      name="height")  # fmt: skip
+    state = {"bed": bed.value}
+
+    def follow(values, size):
+        name = values["bed"]
+        if name != state["bed"]:
+            high.set(desk.bed(name).height)
+            state["bed"] = name
+        desk.take(rule=values["rule"], limit=values["limit"])
+        if abs((high.value - desk.bed(name).height).m_as("m")) > 1e-6:
+            _resize(desk, name, high.value)
+        limit.shown = values["rule"] == "limited"
+        figure = section_figure(desk.plan, name, across=values["cut"],
+                                system=desk.system, **small(size))  # fmt: skip
+        return figure, _depths(desk.plan, name)
+
+    return View(desk, [bed, cut, rule, limit, high], follow, name="level")
+
+
+def small(size: dict, most: int = 600) -> dict:
+    """A picture that needs no more than ``most`` pixels."""
+    return size | {"width": min(size["width"], most)}
+
+
+def _resize(desk: SiteDesk, name: str, height) -> None:
+    bed = desk.bed(name)
+    more = {}
+    if bed.soil_depth is not None and bed.soil_depth > height:
+        more["soil_depth"] = height
+    desk.move(name, height=height, **more)
+
+
+def _depths(plan: SitePlan, name: str) -> str:
+    bed = plan[name]
+    d = [show(abs(float(v)), "stock") for v in bed.si.depths]
+    word = ["dig" if v >= 0 else "block" for v in bed.si.depths]
+    low, high = (show(float(f(bed.si.exposed)), "stock") for f in (np.min, np.max))
+    words = (
+        f"Bed {name}: uphill {word[0]} **{d[0]}** left and {word[1]} **{d[1]}** right, "
+        f"downhill {word[3]} **{d[3]}** left and {word[2]} **{d[2]}** right. "
+        f"{show(bed.si.cut, 'volume')} of ground comes out"
+    )
+    if bed.si.fill > 1e-4:
+        words += f", {show(bed.si.fill, 'volume')} must be filled in and tamped"
+    return words + f". The wall shows {low} at least and {high} at most."

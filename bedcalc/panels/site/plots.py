@@ -1,0 +1,234 @@
+"""Views of the plot: plan, ways, sun, storm, other layouts, three dimensions."""
+
+from __future__ import annotations
+
+import ipywidgets
+import numpy as np
+
+from ...figures.site_curves import stairs_figure, sun_figure, swale_figure
+from ...figures.site_ground import ground_figure
+from ...figures.site_plan import plan_figure
+from ...site_plan import DAYS
+from ...tables import table
+from ...units import show
+from ..controls import choice_row, list_row, slider_row
+from ..style import html, paper, verdict_sign
+from ..view import View
+from ..words import plain
+from .desk import SiteDesk
+from .levels import small
+
+__all__ = [
+    "fill_view", "ground_view", "plan_view", "stairs_view", "storm_view", "sun_view",
+    "verdicts",
+]  # fmt: skip
+
+
+def plan_view(desk: SiteDesk) -> View:
+    """The plot from above; beds are moved by numbers."""
+    see = choice_row(
+        "Show", [("depths", "depths"), ("routes", "ways"), ("sun", "sun")], "depths",
+        name="see",
+    )  # fmt: skip
+    wheels = [(row.key, row.name) for row in table("paths")]
+    wheel = list_row("For", wheels, desk.wheel, name="wheel")
+    day = list_row("Day", list(DAYS), desk.day, name="day")
+    bed = list_row("Move bed", desk.names, desk.names[0], name="bed")
+    most = (round(100 * desk.yard.length), round(100 * desk.yard.width))
+    first = desk.bed(bed.value)
+    x = slider_row("Along (x)", "cm", 0, most[0], 5, first.x, name="x")
+    y = slider_row("Down (y)", "cm", 0, most[1], 5, first.y, name="y")
+    state = {"bed": bed.value}
+
+    def follow(values, size):
+        name = values["bed"]
+        if name != state["bed"]:
+            x.set(desk.bed(name).x)
+            y.set(desk.bed(name).y)
+            state["bed"] = name
+        elif (x.value, y.value) != (desk.bed(name).x, desk.bed(name).y):
+            desk.move(name, x=x.value, y=y.value)
+        desk.take(wheel=values["wheel"], day=values["day"])
+        wheel.shown, day.shown = see.value == "routes", see.value == "sun"
+        more = {}
+        if values["see"] == "routes":
+            more["walk"] = desk.walk
+        if values["see"] == "sun":
+            more["sun"] = desk.sun
+        figure = plan_figure(desk.plan, view=values["see"], pick=name,
+                             system=desk.system, **more, **size)  # fmt: skip
+        return figure, _said(desk, values["see"])
+
+    def back() -> str:
+        desk.take(beds=desk.garden.beds)
+        found = desk.bed(bed.value)
+        x.set(found.x)
+        y.set(found.y)
+        return "All beds stand where they stood."
+
+    return View(desk, [see, wheel, day, bed, x, y], follow, name="plan",
+                acts={"All beds back": back, "Save my plan": desk.keep})  # fmt: skip
+
+
+def _said(desk: SiteDesk, see: str) -> str:
+    plan = desk.plan
+    if see == "routes":
+        farthest = max(desk.walk.routes, key=lambda r: np.nan_to_num(r.hose))
+        turns = [r.name for r in desk.walk.routes if not r.turns]
+        words = (
+            f"The hose needs **{show(farthest.hose, 'size')}** to the far corner of "
+            f"bed {farthest.name}. "
+            if np.isfinite(farthest.hose)
+            else ""
+        )
+        return words + (
+            "A wheelchair can turn round within 2 m of every bed."
+            if not turns
+            else f"No room to turn a wheelchair near: {', '.join(turns)}."
+        )
+    if see == "sun":
+        found = desk.sun.beds
+        best, worst = max(found, key=found.get), min(found, key=found.get)
+        return (
+            f"On {desk.day} bed {best} has **{found[best]:.1f} hours** of sun, bed "
+            f"{worst} **{found[worst]:.1f}**. Fruit wants 6 to 8 hours, leaves manage "
+            "with 4."
+        )
+    failing = [c for c in plan.checks if c.verdict == "fails"]
+    words = (
+        f"{len(plan.beds)} beds: **{show(plan.si.cut, 'volume')}** to dig out, "
+        f"**{show(plan.si.heap, 'volume')}** on the heap. Beds cover "
+        f"{show(plan.si.bed_share, 'percent')} of the plot. "
+    )
+    return words + (failing[0].sentence() if failing else "All checks hold.")
+
+
+def verdicts(desk: SiteDesk) -> ipywidgets.VBox:
+    """What the checks of the plan say, kept up to date."""
+    page = html("")
+
+    def write(plan) -> None:
+        rows = "".join(
+            f'<div class="bc-verdict">{verdict_sign(c.verdict)}'
+            f"<span>{plain(c.sentence(desk.system))}</span></div>"
+            for c in plan.checks
+        )
+        page.value = f'<h3 class="bc-heading">What the numbers say</h3>{rows}'
+
+    desk.observe(write)
+    made = paper(page)
+    made.add_class("bc-view-verdicts")
+    return made
+
+
+def ground_view(desk: SiteDesk) -> View:
+    """The ground with all beds in three dimensions."""
+    look = choice_row(
+        "Look from", [("front", "front"), ("end", "end"), ("above", "above")], "front",
+        name="look",
+    )  # fmt: skip
+
+    def follow(values, size):
+        least = min(float(b.si.exposed.min()) for b in desk.plan.beds)
+        words = f"Every rim is level. The lowest wall shows {show(least, 'depth')}."
+        return (
+            ground_figure(desk.plan, view=values["look"], system=desk.system, **size),
+            words,
+        )
+
+    return View(desk, [look], follow, name="ground")
+
+
+def stairs_view(desk: SiteDesk) -> View:
+    """How many equal beds fit as the path grows."""
+    size_ = desk.size
+    path = slider_row("Path", "cm", 40, 200, 5, size_["path"], name="path")
+    long_ = slider_row("Bed length", "cm", 100, 400, 10, size_["length"], name="length")
+    wide = slider_row("Bed width", "cm", 50, 150, 5, size_["width"], name="width")
+
+    def follow(values, size):
+        edge = desk.size["edge"]
+        new = {k: values[k] for k in ("length", "width", "path")} | {"edge": edge}
+        desk.take(size=new)
+        f = desk.filling
+        many = {k: len(v) for k, v in f.ways.items()}
+        words = (
+            f"Long sides along the contour: **{many['along']}** beds. Turned: "
+            f"**{many['turned']}**. Mixed: **{many['mixed']}**. Round tree and drain: "
+            f"**{many['around']}**. "
+        )
+        if f.rows > 1:
+            words += (
+                f"Along the contour there are {f.rows} rows, and evenly spread their "
+                f"paths become {show(f.real_path, 'size')}."
+            )
+        return stairs_figure(f, system=desk.system, **small(size)), words
+
+    return View(desk, [path, long_, wide], follow, name="stairs")
+
+
+def fill_view(desk: SiteDesk) -> View:
+    """The same beds drawn on the plot, in four ways."""
+    way = choice_row(
+        "Way",
+        [("along", "along"), ("turned", "turned"), ("mixed", "mixed"),
+         ("around", "around")],
+        "along", name="way",
+    )  # fmt: skip
+
+    def follow(values, size):
+        f, name = desk.filling, values["way"]
+        spots = f.ways[name]
+        words = (
+            f"{len(spots)} beds cover {100 * f.share[name]:.0f} % of the plot; "
+            f"**{f.free[name]}** of them stand clear of tree and drain."
+        )
+        figure = plan_figure(desk.plan, spots=spots, system=desk.system, **size)
+        return figure, words
+
+    return View(desk, [way], follow, name="fill")
+
+
+def sun_view(desk: SiteDesk) -> View:
+    """The sun's way on the chosen day."""
+    day = list_row("Day", list(DAYS), desk.day, name="day")
+
+    def follow(values, size):
+        desk.take(day=values["day"])
+        s = desk.sun
+        words = (
+            f"On {s.day} the noon sun stands **{s.highest:.0f}°** high. A fence of "
+            f"1.8 m throws a shade of **{1.8 * s.shade:.1f} m** then, longer in the "
+            "morning and in the evening."
+        )
+        return sun_figure(s, system=desk.system, **small(size)), words
+
+    return View(desk, [day], follow, name="sun")
+
+
+def storm_view(desk: SiteDesk) -> View:
+    """A storm, and the swale that holds it."""
+    r = desk.rain
+    rain = slider_row("Rain", "mm", 5, 120, 1, r["rain"], name="rain")
+    area = slider_row("Ground above", "m^2", 20, 1000, 10, r["area"], name="area")
+    long_ = slider_row("Swale length", "m", 3, 30, 1, r["swale_length"],
+                       name="swale_length")  # fmt: skip
+    covers = [(row.key, row.name) for row in table("curve_numbers")]
+    cover = list_row("Covered with", covers, r["cover"], name="cover")
+
+    def follow(values, size):
+        desk.take(rain=dict(values))
+        s = desk.storm
+        words = (
+            f"**{show(s.si.volume, 'volume')}** run down. A swale "
+            f"{show(s.si.swale_length, 'size')} long must be "
+            f"**{show(s.si.swale_dig, 'depth')}** deep and "
+            f"{show(s.si.swale_width, 'size')} wide. It is empty after about "
+            f"{show(s.si.empties, 'time')}."
+        )
+        if s.too_deep:
+            words += " The water in it is deeper than 20 cm: **fence it from small "
+            words += "children, or make it longer**."
+        return swale_figure(s, system=desk.system, **small(size)), words
+
+    return View(desk, [rain, area, long_, cover], follow, name="storm")

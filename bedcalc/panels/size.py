@@ -1,0 +1,322 @@
+"""Panels of workbook 01: posture and reach, outlines, what size costs, and whether.
+
+Each view changes the bed on the desk, or asks about it; what follows is asked of
+:mod:`bedcalc.evaluate` and :mod:`bedcalc.size_plan`.
+"""
+
+from __future__ import annotations
+
+import ipywidgets
+import numpy as np
+
+from ..figures.size_pictures import cost_curve, outlines_figure, posture_figure
+from ..size_plan import (
+    WAYS,
+    advise,
+    compare_shapes,
+    compare_sizes,
+    detour,
+    halves,
+    people_fed,
+    posture_at,
+)
+from ..tables import table
+from ..units import Q_, show
+from .checking import Item, Key, Question
+from .controls import choice_row, group, list_row, slider_row
+from .style import html, paper, verdict_sign
+from .view import Desk, View
+from .words import plain
+
+__all__ = [
+    "KEYS", "cost_view", "decide_block", "facts_block", "outlines_view", "posture_view",
+    "size_items",
+]  # fmt: skip
+
+WORKBOOK = "01"
+_STATURE = {row.key: row.q("stature") for row in table("people")}
+
+
+def _sunk(bed):
+    """How far the box is let into the ground; a trough stands on its legs."""
+    return Q_(0, "mm") if bed.wall.family == "trough" else bed.embedment
+
+
+def posture_view(desk: Desk) -> View:
+    """A person at the bed: height, width, stature, who, from how many sides."""
+    bed = desk.bed
+    people = [(row.key, row.name) for row in table("people")]
+    users = list_row("For", people, bed.users, name="users")
+    tall = slider_row("Tall", "cm", 90, 200, 1, _STATURE[bed.users], name="stature")
+    high = slider_row("Height", "cm", 15, 110, 1, bed.height, name="height")
+    wide = slider_row("Width", "cm", 40, 200, 5, bed.width, name="width")
+    sides = choice_row("Reach in from", [("both", "both sides"), ("one", "one side")],
+                       bed.sides, name="sides")  # fmt: skip
+    state = {"users": bed.users}
+
+    def follow(values, size):
+        if values["users"] != state["users"]:
+            state["users"] = values["users"]
+            tall.set(_STATURE[values["users"]])
+        change = {k: values[k] for k in ("users", "height", "width", "sides")}
+        if desk.bed.soil_depth is not None:
+            change["soil_depth"] = min(desk.bed.soil_depth, values["height"])
+        new = desk.bed.change(**change)
+        if any(getattr(new, k) != getattr(desk.bed, k) for k in change):
+            desk.take(new)
+        found = posture_at(desk.bed, tall.value, _sunk(desk.bed))
+        few = size | {"width": min(size["width"], 640)}
+        figure = posture_figure(found, desk.bed, system=desk.system, **few)
+        return figure, _posture_words(desk, found)
+
+    def like(name):
+        def act() -> str:
+            other = desk.garden[name]
+            state["users"] = other.users
+            desk.take(other)
+            for control, value in (
+                (users, other.users), (tall, _STATURE[other.users]),
+                (high, other.height), (wide, other.width), (sides, other.sides),
+            ):  # fmt: skip
+                control.set(value)
+            made.redraw()
+            return f"This is {other.title or 'bed ' + name}."
+
+        return act
+
+    acts = {
+        f"Bed {name}": like(name)
+        for name in ("A", "B", "D")
+        if any(b.name == name for b in desk.garden)
+    }
+    made = View(desk, [users, tall, high, wide, sides], follow, name="posture",
+                acts=acts)  # fmt: skip
+    return made
+
+
+def _posture_words(desk: Desk, found) -> str:
+    reach = desk.outcome.check("reach")
+    sign = {"holds": "", "watch": "At a stretch: ", "fails": "**Too wide.** "}
+    words = sign[reach.verdict] + reach.sentence(desk.system) + " "
+    if reach.mend is not None and reach.verdict != "holds":
+        words += f"{reach.mend.act} and all of it is in reach. "
+    knees = next((c for c in found.checks if c.name == "knees"), None)
+    if knees is not None:
+        return words + knees.sentence(desk.system)
+    if found.seat:
+        words += "One can sit on this rim. "
+    if not np.isfinite(found.si.bend):
+        return words + "Hands do not reach the soil without kneeling."
+    lean = np.rad2deg(found.si.bend)
+    if lean < 1:
+        return words + "Nobody bends here."
+    more = "most people kneel here" if lean > 60 else "that is a working day’s lean"
+    return words + f"The back leans **{lean:.0f}°**: {more}."
+
+
+def outlines_view(desk: Desk) -> View:
+    """Box, L, U, keyhole and six sides beside each other."""
+    long_ = slider_row("Length", "cm", 120, 400, 10, Q_(270, "cm"), name="length")
+    wide = slider_row("Width", "cm", 80, 350, 10, Q_(210, "cm"), name="width")
+    arm = slider_row("Arm", "cm", 40, 130, 5, Q_(80, "cm"), name="arm")
+
+    def follow(values, size):
+        reach = desk.outcome.size.reach
+        shapes = compare_shapes(
+            values["length"], values["width"], min(values["arm"], values["width"]),
+            Q_(60, "cm"), reach,
+        )  # fmt: skip
+        box, best = shapes.outlines[0], max(shapes.outlines, key=_useful)
+        words = (
+            f"A plain box this size leaves **{100 * (1 - box.reached):.0f} %** out of "
+            f"reach. Most ground in reach: the **{best.kind}**, "
+            f"{show(_useful(best), 'area')}, with {show(best.perimeter, 'size')} of "
+            "wall."
+        )
+        return outlines_figure(shapes, system=desk.system, **size), words
+
+    return View(desk, [long_, wide, arm], follow, name="outlines")
+
+
+def _useful(outline) -> float:
+    return outline.area * outline.reached
+
+
+_RANGE = {
+    "length": (Q_(1.0, "m"), Q_(4.8, "m")), "width": (Q_(0.5, "m"), Q_(1.5, "m")),
+    "height": (Q_(0.2, "m"), Q_(0.9, "m")),
+}  # fmt: skip
+
+
+def cost_view(desk: Desk) -> View:
+    """What a square metre of growing area costs as one size moves."""
+    names = [(name, name) for name in _RANGE]
+    field = choice_row("Move the", names, "length", name="field")
+    long_ = slider_row("Length", "cm", 60, 480, 10, desk.bed.length, name="length")
+
+    def follow(values, size):
+        if values["length"] != desk.bed.length:
+            desk.take(desk.bed.change(length=values["length"]))
+        low, high = _RANGE[values["field"]]
+        sizes = compare_sizes(desk.bed, desk.place, values["field"], low, high)
+        whole, half = halves(desk.bed, desk.place)
+        words = (
+            f"This bed costs {show(whole.cost.total, 'money')} for "
+            f"{show(whole.size.inside_area, 'area')} of growing area. "
+        )
+        if half is not None:
+            two = 2 * half.cost.total
+            area = 2 * half.size.inside_area
+            words += (
+                f"Two of half its length: **{show(two, 'money')}** for "
+                f"{show(area, 'area')}, with {show(2 * half.size.perimeter, 'size')} "
+                f"of wall instead of {show(whole.size.perimeter, 'size')}."
+            )
+        few = size | {"width": min(size["width"], 560)}
+        return cost_curve(sizes, system=desk.system, **few), words
+
+    return View(desk, [field, long_], follow, name="cost")
+
+
+def facts_block(desk: Desk) -> ipywidgets.VBox:
+    """The bed in numbers: outside, inside, roots, people; kept up to date."""
+    page = html("", "bc-scroll")
+
+    def write(outcome) -> None:
+        bed, size = outcome.bed, outcome.size
+        found = posture_at(bed, _STATURE[bed.users], _sunk(bed))
+        rows = [
+            ("outside", f"{show(bed.length, 'size')} × {show(bed.width, 'size')}",
+             f"covers {show(size.outside_area, 'area')}"),
+            ("inside", f"{show(size.inside_length, 'size')} × "
+             f"{show(size.inside_width, 'size')}",
+             f"grows on {show(size.inside_area, 'area')}"),
+            ("wall", show(size.perimeter, "size"),
+             f"{size.si.perimeter / size.si.inside_area:.1f} m for each m² that grows"),
+            ("walk round its end", show(detour(bed.length, bed.width), "size"),
+             "to the place right opposite"),
+            ("soil, without logs", show(found.depth, "depth"),
+             f"{show(bed.freeboard, 'depth')} below the rim"),
+            ("deep enough for", ", ".join(r[0] for r in found.roots if r[3]) or "–",
+             "roots as deep as in open ground"),
+            ("shallow for", ", ".join(r[0] for r in found.roots if not r[3]) or "–",
+             "they grow, but want water oftener"),
+        ]  # fmt: skip
+        for name, low, high in people_fed(size.inside_area):
+            rows.append(
+                (name, f"{low:.1f} to {high:.1f} people", "from this bed alone")
+            )
+        body = "".join(
+            f'<tr><th scope="row">{plain(a)}</th><td style="text-align:left">{plain(b)}'
+            f'</td><td style="text-align:left">{plain(c)}</td></tr>'
+            for a, b, c in rows
+        )
+        page.value = (
+            f'<table class="bc-numbers"><caption>{plain(desk.name)} in numbers'
+            f"</caption><tbody>{body}</tbody></table>"
+        )
+
+    desk.observe(write)
+    made = paper(page)
+    made.add_class("bc-view-facts")
+    return made
+
+
+def decide_block() -> ipywidgets.VBox:
+    """Six questions, and which way of growing the answers speak for."""
+    asked: dict[str, list] = {}
+    for row in table("decide"):
+        asked.setdefault(row.question, []).append(row)
+    rows = [
+        list_row(
+            options[0].asks,
+            [("", "not said"), *((r.key.split(".")[1], r.answer) for r in options)],
+            "", name=name,
+        )
+        for name, options in asked.items()
+    ]  # fmt: skip
+    page = html("")
+
+    def write(change=None) -> None:
+        given = {row.name: row.value for row in rows if row.value}
+        if not given:
+            page.value = "<p>Answer what you know. Nothing is kept.</p>"
+            return
+        advice = advise(given)
+        ways = sorted(WAYS, key=advice.points.get, reverse=True)
+        marks = {0: "holds", 1: "watch", 2: "fails"}
+        lines = "".join(
+            f'<div class="bc-verdict">{verdict_sign(marks[i])}<span>'
+            f"{plain(WAYS[way].capitalize())}: {advice.points[way]:+.0f} points</span>"
+            "</div>"
+            for i, way in enumerate(ways)
+        )
+        close = " Two ways are close: either will do." if advice.close else ""
+        why = "".join(f"<li>{plain(row.why)}</li>" for row in advice.reasons)
+        first = "".join(f"<li><strong>First:</strong> {plain(t)}</li>"
+                        for t in advice.first)  # fmt: skip
+        page.value = (
+            f"<p>Your answers speak for <strong>{plain(WAYS[advice.best])}</strong>."
+            f"{close}</p>{lines}<ul>{first}{why}</ul>"
+        )
+
+    for row in rows:
+        row.observe(write)
+    write()
+    made = paper(group("Your answers", *rows), page)
+    made.add_class("bc-view-decide")
+    return made
+
+
+# ---- questions of the workbook
+
+
+def _facts(outcome):
+    bed, size = outcome.bed, outcome.size
+    name = "your bed" if bed.name == "mine" else f"bed {bed.name}"
+    return {
+        "bed": name, "reach": (size.reach, "stock"), "cap": (size.overhang, "stock"),
+        "left": (size.reach - size.overhang, "stock"),
+        "sides": "both long sides" if bed.sides == "both" else "one long side",
+        "length": (bed.length, "stock"), "width": (bed.width, "stock"),
+        "thick": (Q_(bed.si.wall_thickness, "m"), "stock"),
+        "more": (2 * bed.width, "size"),
+    }  # fmt: skip
+
+
+def _times(outcome) -> int:
+    return 2 if outcome.bed.sides == "both" else 1
+
+
+def _one_wall(outcome):
+    bed, wall = outcome.bed, Q_(outcome.bed.si.wall_thickness, "m")
+    return (bed.length - wall) * (bed.width - wall)
+
+
+KEYS = {
+    "wide": Key(
+        answer=lambda o: _times(o) * (o.size.reach - o.size.overhang),
+        mistakes={
+            "no_cap": lambda o: _times(o) * o.size.reach,
+            "half": lambda o: (3 - _times(o)) * (o.size.reach - o.size.overhang),
+            "one_cap": lambda o: _times(o) * o.size.reach - o.size.overhang,
+        },
+        facts=_facts,
+    ),
+    "grow": Key(
+        answer=lambda o: o.size.inside_area,
+        mistakes={"outside": lambda o: o.size.outside_area, "one_wall": _one_wall},
+        facts=_facts,
+    ),
+    "knee": Key(
+        answer=lambda o: Q_(865 - 685 - 67, "mm"),
+        mistakes={"no_floor": lambda o: Q_(865 - 685, "mm")},
+    ),
+    "bend": Key(answer=lambda o: "high"),
+    "two": Key(answer=lambda o: "wall", facts=_facts),
+}
+
+
+def size_items(*names: str) -> list[Item]:
+    """Questions of workbook 01 with their keys, to be judged on an outcome."""
+    return [Item(question=Question.read(n, WORKBOOK), key=KEYS[n]) for n in names]
