@@ -46,7 +46,8 @@ def stands(outcome: Outcome) -> bool:
 
 def first_to_fail(outcome: Outcome) -> Check:
     """The check of the wall that is nearest to failing, or furthest past it."""
-    return max(wall_checks(outcome), key=lambda check: check.utilisation)
+    found = [c for c in wall_checks(outcome) if c.name != "height" or not c.ok]
+    return max(found, key=lambda check: check.utilisation)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -81,10 +81,10 @@ def bulge_figure(
         bulge.expected_low.m_as("m") / span,
         bulge.expected_high.m_as("m") / span,
     )
-    expected = np.clip([low, high], 0, most), np.array([0.22, 0.22])
+    expected = np.clip([low, high], 0, most), np.array([0.1, 0.1])
     words = "the sums expect" if low < most else "the sums expect more than this"
     notes.append(
-        theme.note(words, float(expected[0][0]), 0.22, size=theme.TICK, xanchor="left",
+        theme.note(words, float(expected[0][0]), 0.1, size=theme.TICK, xanchor="left",
                    yshift=11, colour=theme.LATER)
     )  # fmt: skip
     return Drawing(

@@ -167,7 +167,7 @@ def _traces(outcome, st: _Stage) -> list[dict]:
         "blocks" if walls.family == "blocks" else "boards", bed.wall.wood
     )
     return [
-        area(ground, theme.MATERIAL["ground"], width=0),
+        area(outlines([ground]), theme.MATERIAL["ground"], width=0),
         fill,
         area(outlines(_pieces(outcome, st)), wood),
         line(segments(ends), theme.HOLDS, 4.0),

@@ -35,7 +35,8 @@ from .words import markup, plain, source_line
 
 __all__ = [
     "bulge_view", "checked_table", "demo_desk", "mends_view", "metals_table",
-    "parts_view", "path_view", "push_view", "repairs", "rim_view", "six_beds",
+    "parts_view", "path_view", "push_view", "repairs", "rim_view", "short_answers",
+    "six_beds",
 ]  # fmt: skip
 
 _SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
@@ -179,13 +180,18 @@ def parts_view(about: Desk) -> View:
         list_row("Bed", beds, about.bed.name, name="bed"),
         choice_row("Ties on top", _counts(3), about.bed.ties, name="ties"),
         choice_row("Ties at foot", _counts(3), about.bed.base_ties, name="base_ties"),
+        slider_row("Posts every", "cm", 30, 150, 5, Q_(105, "cm"), name="posts"),
         _units(about),
     ]
+    posts = controls[3]
 
     def follow(values, size):
         bed = about.garden[values["bed"]]
         if bed.wall.family in ("sheet", "boards", "sleepers"):
             bed = bed.change(ties=values["ties"], base_ties=values["base_ties"])
+        posts.shown = bed.wall.family == "boards"
+        if posts.shown:
+            bed = bed.change(post_spacing=values["posts"])
         about.take(bed, system=values["system"])
         drawing = parts_figure(about.outcome, system=about.system, **size)
         return drawing, _parts_sentence(about.outcome, about.system)
@@ -237,8 +243,7 @@ def mends_view(about: Desk) -> View:
     controls = [
         list_row("Bed", names, first, name="bed"),
         choice_row(
-            "Show", [(True, "what mends all"), (False, "each move alone")], True,
-            name="all",
+            "Show", [(True, "full mends"), (False, "each alone")], True, name="all"
         ),
         _units(about),
     ]  # fmt: skip
@@ -303,19 +308,34 @@ def bulge_view(about: Desk) -> View:
     return View(about, controls, follow, name="bulge")
 
 
+def _folded(parts) -> ipywidgets.VBox:
+    """Folded texts: heading, text, source line."""
+    text = "".join(
+        f"<details><summary>{plain(head)}</summary>{markup(body)}"
+        f'<p class="bc-source">{plain(source)}</p></details>'
+        for head, body, source in parts
+    )
+    return paper(html(text, "bc-folded"))
+
+
 def repairs() -> ipywidgets.VBox:
     """What to do first, then, and never, for six things one finds; folded."""
-    parts = []
-    for row in table("repairs"):
-        text = (
-            f"**First.** {row.first}\n\n**Then.** {row.then}\n\n**Never.** {row.never}"
+    return _folded(
+        (
+            row.sign,
+            f"**First.** {row.first}\n\n**Then.** {row.then}\n\n**Never.** {row.never}",
+            source_line(row.source, row.where),
         )
-        said = plain(source_line(row.source, row.where))
-        parts.append(
-            f"<details><summary>{plain(row.sign)}</summary>{markup(text)}"
-            f'<p class="bc-source">{said}</p></details>'
-        )
-    return paper(html("".join(parts), "bc-repairs"))
+        for row in table("repairs")
+    )
+
+
+def short_answers() -> ipywidgets.VBox:
+    """Questions about walls that need a sentence, not a sum; folded."""
+    return _folded(
+        (row.ask, row.answer, source_line(row.source, row.where))
+        for row in table("wall_answers")
+    )
 
 
 # ---- tables
@@ -338,11 +358,13 @@ def six_beds(garden: Garden | None = None) -> ipywidgets.VBox:
                 f"{life.low:.0f} to {life.high:.0f} years: {life.what}",
             )
         )
-    return facts_table(
+    made = facts_table(
         ("bed", "as drawn", "first to fail", "cheapest mend", "price", "lasts"),
         rows,
         "Six beds as they were drawn. Some fail on purpose.",
     )
+    made.remove_class("bc-lesson")
+    return made.add_class("bc-bench").add_class("bc-six")
 
 
 def checked_table() -> ipywidgets.VBox:
@@ -350,7 +372,7 @@ def checked_table() -> ipywidgets.VBox:
     rows = [
         (
             c.row.what,
-            c.row.printed,
+            number(c.printed, c.digits),
             number(c.ours, c.digits),
             source_line(c.row.source, c.row.where),
         )
