@@ -10,14 +10,30 @@ from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import line, segments
 
-__all__ = ["flow_figure"]
+__all__ = ["flow_figure", "steps_figure"]
 
 _PARTS = (
     ("walls", "walls"), ("ties", "cross ties"), ("fixings", "screws, mesh"),
-    ("fill", "fill"), ("delivery", "delivery"), ("extras", "extras"),
+    ("delivery", "timber delivery"), ("fill", "fill"), ("truck", "truck of fill"),
+    ("extras", "extras"),
 )  # fmt: skip
 _MARGIN = {"l": 8, "r": 10, "t": 62, "b": 10}
 _PITCH = 34.0
+
+
+def _steps(cost) -> list[tuple[str, float]]:
+    """Parts of the bill without tax, the truck of the fill apart, and the tax."""
+    sums = {label: 0.0 for _, label in _PARTS}
+    labels = dict(_PARTS)
+    for item in cost.lines:
+        label = labels[item.part]
+        if item.part == "delivery" and item.group == "soil":
+            label = "truck of fill"
+        sums[label] = sums.get(label, 0.0) + item.amount
+    found = [(name, value) for name, value in sums.items() if value > 0.005]
+    if cost.si.tax > 0.005:
+        found.append(("tax", float(cost.si.tax)))
+    return found
 
 
 def flow_figure(
@@ -40,51 +56,92 @@ def flow_figure(
     -------
     Drawing
     """
+    steps, total = _steps(cost), float(cost.si.total)
+    largest = cost.lines[0].name.split(", ")[0] if cost.lines else "nothing"
+    low, high = (number(v, 0) for v in (cost.si.low, cost.si.high))
+    sign = unit_sign("money")
+    title = f"{name}: " if name else ""
+    title += show(total, "money")
+    if not narrow:
+        title += f"; the largest line is {largest}"
+    under = f"8 in 10 bills lie between {low} and {high} {sign}"
+    under += "" if narrow else "; with tax" if cost.with_tax else "; no tax"
+    return _waterfall(
+        steps, total, ("keep back", float(cost.si.contingency)), title, under,
+        "Each bar begins where the last one ended. The white bar is money to keep "
+        "back for what was forgotten. It is not hidden in the prices.",
+        narrow=narrow, width=width,
+    )  # fmt: skip
+
+
+def steps_figure(
+    stages, more: float, *, narrow: bool = False, width: float | None = None
+) -> Drawing:
+    """Draw what each step of building costs, and what steps cost more than at once.
+
+    Parameters
+    ----------
+    stages : sequence of Stage
+        From :func:`bedcalc.shopping.in_parts`.
+    more : float
+        Money more than all at once.
+    narrow : bool
+        For a narrow page.
+    width : float or None
+        Pixels it will be shown at.
+
+    Returns
+    -------
+    Drawing
+    """
+    steps = [(f"{s.name}: {', '.join(s.beds)}", float(s.cost.si.total)) for s in stages]
+    total = sum(value for _, value in steps)
+    title = f"{len(steps)} steps: {show(total, 'money')}"
+    if len(steps) == 1:
+        title = f"All at once: {show(total, 'money')}"
+    return _waterfall(
+        steps, total, ("of it for steps", -float(more)), title,
+        f"at once it would be {show(total - more, 'money')}",
+        "Trips, boxes and boards come whole, so every step pays for its own. The white "
+        "bar is what you would save by buying all at once.",
+        narrow=narrow, width=width,
+    )  # fmt: skip
+
+
+def _waterfall(
+    steps, total, last, title, under, caption, *, narrow, width
+) -> Drawing:  # fmt: skip
+    """Bars that begin where the last ended, the total, and one white bar."""
     width = width or (340 if narrow else 620)
     wide = width - _MARGIN["l"] - _MARGIN["r"]
-    before = 1 + (cost.rate if cost.with_tax else 0.0)
-    steps = [
-        (label, getattr(cost.si, key) / before) for key, label in _PARTS
-    ]  # fmt: skip
-    steps = [(label, value) for label, value in steps if value > 0.005]
-    if cost.with_tax:
-        rest = cost.si.total - sum(value for _, value in steps)
-        steps.append(("tax", rest))
     starts = np.concatenate([[0.0], np.cumsum([v for _, v in steps])])
-    total, kept = cost.si.total, cost.si.contingency
-    names = [n for n, _ in steps] + ["total", "keep back"]
-    bases = [*starts[:-1], 0.0, total]
-    values = [*(v for _, v in steps), total, kept]
+    extra, kept = last
+    names = [n for n, _ in steps] + ["total", extra]
+    bases = [*starts[:-1], 0.0, total + min(kept, 0.0)]
+    values = [*(v for _, v in steps), total, abs(kept)]
     share = {n: v / total for n, v in steps} if total else {}
-    room = 98 if narrow else 110
-    scale = (wide - room - 92) / max(total + kept, 1.0)
+    room = max(theme.text_px(n) for n in names) + 12
+    room = min(max(room, 98 if narrow else 110), 0.4 * wide)
+    scale = (wide - room - (64 if narrow else 100)) / max(total + max(kept, 0.0), 1.0)
     rows = [i * _PITCH for i in range(len(names))]
     colours = [theme.BAR] * len(steps) + [theme.INK, theme.PAPER]
     notes = []
     for label, base, value, y in zip(names, bases, values, rows, strict=True):
-        strong = label == "total"
         left = theme.note(
-            f"<b>{label}</b>" if strong else label, 0.0, y, xanchor="right", xshift=-8,
-            colour=theme.INK if label != "keep back" else theme.SECOND,
+            f"<b>{label}</b>" if label == "total" else label, 0.0, y, xanchor="right",
+            xshift=-8, colour=theme.SECOND if label == extra else theme.INK,
         )  # fmt: skip
         words = show(value, "money")
         if label in share and not narrow:
             words += f" · {number(100 * share[label], 0)} %"
-        if label == "keep back":
-            words = f"+{number(value, 0)}"
+        if label == extra:
+            words = f"+{number(kept, 0)}" if kept >= 0 else number(-kept, 0)
         end = theme.note(f"<b>{words}</b>", base + value, y, xanchor="left", xshift=6)
         notes += [left, end]
     links = [
         (x, y, x, y + _PITCH)
         for x, y in zip(starts[1:], rows[: len(steps)], strict=True)
     ]
-    most = max(steps, key=lambda step: step[1]) if steps else ("nothing", 0.0)
-    low, high = (number(v, 0) for v in (cost.si.low, cost.si.high))
-    sign = unit_sign("money")
-    whose = f"{name}: " if name else ""
-    title = f"{whose}{show(total, 'money')}, most of it {most[0]}"
-    under = f"8 in 10 bills: {low} to {high} {sign}"
-    under += "; with tax" if cost.with_tax else "; no tax"
     spoken = "; ".join(f"{n} {show(v, 'money')}" for n, v in steps)
     hidden = {"visible": False, "fixedrange": True}
     return Drawing(
@@ -113,12 +170,9 @@ def flow_figure(
         annotations=(*theme.heading(title, under), *notes),
         alt=(
             f"Bars that add up. {spoken}; together {show(total, 'money')}. "
-            f"To keep back: {show(kept, 'money')}."
+            f"{extra.capitalize()}: {show(abs(kept), 'money')}."
         ),
-        caption=(
-            "Each bar begins where the last one ended. The white bar is money to keep "
-            "back for what was forgotten. It is not hidden in the prices."
-        ),
+        caption=caption,
         numbers=Numbers(
             caption="From part to total",
             headings=("part", "amount", "share"),
@@ -128,7 +182,7 @@ def flow_figure(
                     for n, v in steps
                 ),
                 ("total", show(total, "coins"), "100 %"),
-                ("keep back", show(kept, "money"), ""),
+                (extra, show(abs(kept), "money"), ""),
             ),
         ),
     )

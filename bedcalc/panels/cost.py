@@ -10,7 +10,7 @@ from ..bed import Wall, strategy_layers
 from ..compare import box_lives, builds, compare, what_matters
 from ..exports import read_prices, write_order, write_order_csv, write_prices
 from ..figures.cost_doubt import fan_figure, swing_figure
-from ..figures.cost_flow import flow_figure
+from ..figures.cost_flow import flow_figure, steps_figure
 from ..figures.cost_life import life_figure, side_by_side
 from ..place import PlaceError
 from ..shopping import in_parts, priced, shopping, with_prices_times
@@ -28,7 +28,7 @@ __all__ = [
 _WALLS = ("boards", "sheet", "planks", "sleepers", "blocks")
 _SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
 _YES = [(False, "no"), (True, "yes")]
-_MORE = [("none", "none"), ("liner", "liner"), ("all", "liner, gear, hire")]
+_MORE = [("none", "none"), ("liner", "liner"), ("all", "liner, gear and hire")]
 _EXTRAS = {"none": (), "liner": ("liner",), "all": ("liner", "hire", "protection")}
 ORDER, ORDER_CSV, PRICES = "my_order.xlsx", "my_order.csv", "my_prices.xlsx"
 
@@ -58,11 +58,11 @@ def bill_view(about: Desk) -> View:
         controls["length"].use(about.system)
         cost = shopping([about.bed], place, cut="hand", extras=_EXTRAS[values["more"]])
         drawing = flow_figure(cost, name=about.name, **size)
-        walls, fill = cost.si.walls, cost.si.fill + cost.si.delivery
         words = f"**{show(cost.total, 'money')}**, and keep back "
         words += f"{show(cost.contingency, 'money')}. "
-        words += f"Fill with its delivery takes {show(cost.fill_share, 'percent')}"
-        words += ", more than the walls. " if fill > walls else ". "
+        words += f"Fill with its truck takes {show(cost.fill_share, 'percent')}"
+        more = cost.si.fill_share * cost.si.total > cost.si.walls
+        words += ", more than the walls. " if more else ". "
         words += f"Each square metre to grow in costs {number(cost.per_area.m, 0)} ¤."
         if cost.missing:
             words += f" ! Not complete: {_brief(cost.missing[0])}"
@@ -76,7 +76,7 @@ def bill_view(about: Desk) -> View:
         list_row("Fill", [("own", "as it is"), *fills.items()], "own", name="strategy"),
         slider_row("Length", "cm", 60, 600, 10, first.length, name="length"),
         choice_row("Tax", _YES, about.place.with_tax, name="tax"),
-        choice_row("Extras", _MORE, "none", name="more"),
+        list_row("Extras", _MORE, "none", name="more"),
         choice_row("Show in", _SYSTEMS, about.system, name="system"),
     )
     controls = {row.name: row for row in rows}
@@ -264,7 +264,7 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
             name="cut",
         ),
         choice_row("Tax", _YES, about.place.with_tax, name="tax"),
-        choice_row("Extras", _MORE, "none", name="more"),
+        list_row("Extras", _MORE, "none", name="more"),
     ]  # fmt: skip
     view = View(
         about, rows, follow, name="order",
@@ -286,13 +286,13 @@ def parts_view(about: Desk) -> View:
         bounds = [round(i * len(names) / steps) for i in range(steps + 1)]
         groups = [names[a:b] for a, b in zip(bounds, bounds[1:], strict=False)]
         stages, more = in_parts(about.garden, groups, cut="hand")
-        drawing = flow_figure(stages[0].cost, name=f"step 1, {groups[0][0]}", **size)
+        drawing = steps_figure(stages, more, **size)
         each = "; ".join(
             f"{s.name} ({', '.join(s.beds)}) {show(s.cost.total, 'money')}"
             for s in stages
         )
         words = f"{each}. In steps it costs **{show(more, 'money')} more** than at "
-        words += "once: trips, boxes and boards come whole. The picture is step one."
+        words += "once: trips, boxes and boards come whole."
         if steps == 1:
             words = f"All at once: **{show(stages[0].so_far, 'money')}**."
         return drawing, words
@@ -327,7 +327,7 @@ def gear_block(about: Desk) -> ipywidgets.VBox:
     """Protective gear for each helper."""
     families = {bed.wall.family for bed in about.garden}
     rows = [
-        (row.name, f"{row.each:g}" if row.each else "own", row.where)
+        (row.name, f"{row.each:g}" if row.each else "own", row.use)
         for row in table("protection")
         if row.families == "all" or families & set(row.families.split())
     ]
