@@ -22,7 +22,8 @@ from .view import Desk, View, facts_table
 
 __all__ = [
     "bill_view", "builds_view", "doubt_view", "gear_block", "gifts_block", "item",
-    "life_view", "order_view", "parts_view", "share_view", "swings_view", "tools_block",
+    "lengths_block", "life_view", "order_view", "parts_view", "share_view",
+    "swings_view", "tools_block",
 ]  # fmt: skip
 
 _WALLS = ("boards", "sheet", "planks", "sleepers", "blocks")
@@ -219,7 +220,9 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
     folder, state = Path(folder), {"place": about.place, "cost": None}
 
     def work(values):
-        place = state["place"].change(with_tax=values["tax"])
+        place = state["place"].change(
+            with_tax=values["tax"], longest_carried=values["car"]
+        )
         state["cost"] = shopping(
             about.garden, place, extras=_EXTRAS[values["more"]], cut=values["cut"]
         )
@@ -265,6 +268,9 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
         ),
         choice_row("Tax", _YES, about.place.with_tax, name="tax"),
         list_row("Extras", _MORE, "none", name="more"),
+        slider_row(
+            "Car takes", "cm", 180, 600, 10, about.place.longest_carried, name="car"
+        ),
     ]  # fmt: skip
     view = View(
         about, rows, follow, name="order",
@@ -310,6 +316,19 @@ def gifts_block(about: Desk) -> ipywidgets.VBox:
         )
         rows.append((f"**{gift.donor}**", things, f"about {show(gift.worth, 'money')}"))
     return facts_table(("Ask", "for", "worth"), rows, "Whom to ask for what")
+
+
+def lengths_block(about: Desk) -> ipywidgets.VBox:
+    """Lengths that are sold of each section, with prices."""
+    rows = []
+    for sizes in about.place.goods.values():
+        if sizes[0].length == sizes[0].length:  # sold by length
+            lengths = " · ".join(
+                f"{show(row.length, 'size', about.system)} {row.price:.2f}"
+                for row in sizes
+            )
+            rows.append((sizes[0].name, lengths))
+    return facts_table(("What", "length and price, ¤"), rows, "What is sold")
 
 
 def tools_block(about: Desk) -> ipywidgets.VBox:
