@@ -142,7 +142,7 @@ def _moves(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
         yield "logs", "Logs in the lower third", {"fill": layers}, note
     if family not in ("trough", "blocks"):
         change = {"embedment": Q_(200, "mm")}
-        yield "dig", "Dig it in 20 cm", change, "Digging is not in the price."
+        yield "dig", "Dig it in 20 cm by hand", change, "Digging is not in the price."
     yield from _lower(bed, s)
     yield from _builds(bed)
 
@@ -237,7 +237,8 @@ def cures(outcome: Outcome) -> tuple[Tried, ...]:
 
     For every single move, and for none, the fewest ties on top and at the foot with
     which everything holds are found in one sweep; then that bed is evaluated. A move
-    that needs as many ties as without it is left out.
+    that needs as many ties as without it is left out. A bed that would drown is drained
+    first: stronger timber is no mend for standing water.
 
     Parameters
     ----------
@@ -251,14 +252,21 @@ def cures(outcome: Outcome) -> tuple[Tried, ...]:
     """
     if stands(outcome):
         return ()
-    bed, found = outcome.bed, []
-    alone = _with_ties(outcome, "", "", {}, "")
+    found, always, said = [], {}, ""
+    wet = outcome.check("waterlogged")
+    if wet is not None and not wet.ok:  # no timber against standing water
+        always, said = {"open_base": True}, "Open the base, so that it drains"
+    bed = outcome.bed.change(**always)
+    alone = _with_ties(outcome, "drains" if always else "", said, always, "")
     if alone is not None:
         found.append(alone)
     fewest = _count(alone) if alone else np.inf
-    for move in _moves(bed):
-        tried = _with_ties(outcome, *move)
-        build = move[0].startswith("build")
+    for key, act, change, note in _moves(bed):
+        acts = ", ".join(
+            filter(None, (said, act[:1].lower() + act[1:] if said else act))
+        )
+        tried = _with_ties(outcome, key, acts, always | change, note)
+        build = key.startswith("build")
         if tried is not None and (build or _count(tried) < fewest):
             found.append(tried)
     return tuple(sorted(found, key=_rank))

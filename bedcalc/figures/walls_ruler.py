@@ -285,10 +285,11 @@ def mends_figure(
         rows.append(_mend_row(t.act, t.after, judged, t.worst, cost, "", system))
     good = [t for t in shown if t.worst.ok]
     title = f"{len(good)} of {len(shown)} mend it" if shown else "Nothing to mend"
-    if by and shown:
-        title = "Each move alone"
     first = min(good, key=lambda t: float(t.cost.m)) if good else None
     under = f"cheapest: {_price(float(first.cost.m))}" if first else "none does it all"
+    if by and shown:
+        title = "Each move alone"
+        under = under.replace("cheapest:", "cheapest that does it all:")
     if not shown:
         under = "every part of the wall holds"
     alt = f"{title}; {under}. " + "; ".join(f"{r.name}: {r.words}" for r in rows) + "."

@@ -93,19 +93,26 @@ def rim_view(about: Desk) -> View:
 def _rim_sentence(o, before, system: str) -> str:
     walls, check = o.walls, o.check("bow")
     words = f"**{_bow_words(o, system)}**, against a limit of "
-    words += f"{show(walls.bow_limit, 'bow', system)}. "
+    words += f"{show(walls.bow_limit, _kind(walls), system)}. "
     words += "It holds. " if check.ok else "It fails. "
     if before is not None and walls.si.bow_years > 0:
         ratio = float(before.walls.si.bow_years / walls.si.bow_years)
-        part, times = number(ratio, 1), number(1 / ratio, 1)
-        more = f"{times} times the bow" if ratio < 1 else f"one part in {part} of it"
-        words += f"Before and after: {more}. "
+        if ratio >= 1:
+            words += f"That divides the bow by {number(ratio, 1)}. "
+        else:
+            words += f"The bow grew {number(1 / ratio, 1)} times. "
     low, high = walls.bow_light, walls.bow_heavy
+    kind = _kind(walls)
     words += (
-        f"If the fill is lighter or heavier than thought: {show(low, 'bow', system)} "
-        f"to {show(high, 'bow', system)}."
+        f"If the fill is lighter or heavier than thought: {show(low, kind, system)} "
+        f"to {show(high, kind, system)}."
     )
     return words
+
+
+def _kind(walls) -> str:
+    """Small bows with one digit more."""
+    return "fine" if walls.si.bow_years < 0.01 else "bow"
 
 
 def _bow_words(o, system: str) -> str:
@@ -113,7 +120,7 @@ def _bow_words(o, system: str) -> str:
     if s.bow_years > 3 * s.bow_limit:
         bow = show(o.walls.bow_years, "bow", system)
         return f"Bows badly: {bow} after years by the sums"
-    return f"Bows {show(o.walls.bow_years, 'bow', system)} after years"
+    return f"Bows {show(o.walls.bow_years, _kind(o.walls), system)} after years"
 
 
 # ---- the push: height, logs, water
@@ -183,11 +190,12 @@ def parts_view(about: Desk) -> View:
         slider_row("Posts every", "cm", 30, 150, 5, Q_(105, "cm"), name="posts"),
         _units(about),
     ]
-    posts = controls[3]
+    _, top, foot, posts, _ = controls
 
     def follow(values, size):
         bed = about.garden[values["bed"]]
-        if bed.wall.family in ("sheet", "boards", "sleepers"):
+        top.shown = foot.shown = bed.wall.family in ("sheet", "boards", "sleepers")
+        if top.shown:
             bed = bed.change(ties=values["ties"], base_ties=values["base_ties"])
         posts.shown = bed.wall.family == "boards"
         if posts.shown:
@@ -280,9 +288,10 @@ def _mend_sentence(o, best, system: str) -> str:
 
 def _price(tried) -> str:
     coins = round(float(tried.cost.m))
+    dig = " and digging" if "embedment" in tried.change else ""
     if coins == 0:
-        return "at no cost"
-    return f"{coins} ¤" if coins > 0 else f"saves {-coins} ¤"
+        return f"at no cost{dig and ' but digging'}"
+    return f"{coins} ¤{dig}" if coins > 0 else f"saves {-coins} ¤"
 
 
 # ---- a wall that has bowed already
