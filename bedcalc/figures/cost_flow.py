@@ -121,7 +121,7 @@ def _waterfall(
     values = [*(v for _, v in steps), total, abs(kept)]
     share = {n: v / total for n, v in steps} if total else {}
     room = max(theme.text_px(n) for n in names) + 12
-    room = min(max(room, 98 if narrow else 110), 0.4 * wide)
+    room = min(max(room, 98 if narrow else 110), 0.48 * wide)
     scale = (wide - room - (64 if narrow else 100)) / max(total + max(kept, 0.0), 1.0)
     rows = [i * _PITCH for i in range(len(names))]
     colours = [theme.BAR] * len(steps) + [theme.INK, theme.PAPER]

@@ -117,7 +117,9 @@ def life_figure(
         traces=tuple(traces),
         layout=theme.base_layout(margin=margin, width=width, height=380),
         live_layout={
-            "xaxis": theme.axis("years it lasts", range=[0, longest], dtick=5),
+            "xaxis": theme.axis(
+                "years it lasts", range=[0, longest], dtick=10 if narrow else 5
+            ),
             "yaxis": theme.axis(
                 f"box, {sign} a year", range=[0, top], dtick=theme.nice_step(top)
             ),

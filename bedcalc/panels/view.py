@@ -30,6 +30,7 @@ __all__ = ["Desk", "View", "desk", "facts_table", "list_block"]
 CALM = 0.35  # seconds the bed must rest before the other views follow
 _SIDE = 356  # px of the controls and their gap beside the picture
 _WIDEST = 760  # px of a picture
+_LEAST = 300  # px of a picture; a narrower page scrolls it sideways
 
 
 class Desk:
@@ -158,6 +159,7 @@ class View:
         self.says.add_class("bc-live")
         drawing, sentence = follow(self.controls.values, self._size())
         self.picture = Picture(drawing, name)
+        self.picture.widget.add_class("bc-scroll")
         self.picture.figure._config = {"displayModeBar": False}
         self._say(sentence)
         buttons = [
@@ -213,7 +215,7 @@ class View:
             _SIDE if kind in ("wide", "full") and getattr(self, "_beside", 1) else 0
         )
         room = width - 32 - beside
-        return {"narrow": room < 520, "width": max(min(room, _WIDEST), 240)}
+        return {"narrow": room < 520, "width": max(min(room, _WIDEST), _LEAST)}
 
     def _say(self, sentence: str) -> None:
         words = f"<p>{inline(sentence)}</p>"
