@@ -1,0 +1,12 @@
+"""The build sheet: what two people need who never saw the workbook.
+
+One call makes a page document that prints right on A4 or Letter: drawings to scale,
+pieces, cut strips, labels, screws and holes, ties, order of work, square and level,
+fill, shopping, checks, cautions, lines for notes.
+"""
+
+from .page import PAPERS, SheetError
+from .pdf import write_pdf
+from .sheet import build_sheet, write_sheet
+
+__all__ = ["PAPERS", "SheetError", "build_sheet", "write_pdf", "write_sheet"]

@@ -1,0 +1,312 @@
+"""The pages of one bed: drawings, parts, holes, ties, order of work, level, fill."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..cost.counting import work
+from ..cutting.parts import Part, blocks_needed, courses
+from ..evaluate import Outcome
+from ..site_plan import SitePlan
+from ..tables import table
+from ..units import number, show
+from .canvas import check_bar, scale_for
+from .details import corner_detail, fill_detail, tie_detail
+from .facts import (
+    crossings,
+    facts_of,
+    rows_for,
+    side_mass,
+    tie_words,
+    top_course,
+    torque_words,
+)
+from .page import items, plain, section, table_of
+from .views import end_view, front_view, size, top_view
+
+__all__ = ["bed_pages"]
+
+_HEADS = "piece", "number", "length", "cut from", "ends", "each"
+
+
+def bed_pages(
+    outcome: Outcome, found: Sequence[Part], plan: SitePlan | None, goods, system: str
+) -> str:
+    """Everything about one bed, beginning on a new page.
+
+    Parameters
+    ----------
+    outcome : Outcome
+    found : sequence of Part
+        Its pieces as they are cut.
+    plan : SitePlan or None
+        Where it stands, for the levels.
+    goods : mapping of key to name
+        What the pieces are cut from, in words.
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+    return "".join(
+        (
+            _drawings(outcome, system),
+            _pieces(outcome, found, goods, system),
+            _holes(outcome, system),
+            _ties(outcome, system),
+            _level(outcome, plan, system),
+            _order(outcome, found, system),
+            _fill(outcome, system),
+            _checks(outcome, found, system),
+        )
+    )
+
+
+def _title(outcome: Outcome) -> str:
+    bed = outcome.bed
+    return f"Bed {bed.name}" + (f", {bed.title}" if bed.title else "")
+
+
+def _drawings(outcome: Outcome, system: str) -> str:
+    bed = outcome.bed
+    n = scale_for(bed.si.length + 2 * bed.wall.si.cap_out, 155.0, system)
+    near = 5 if system == "metric" else 6
+    note = (
+        f"Drawn 1 : {n}, details 1 : {near}. Sizes in "
+        f"{'millimetres' if system == 'metric' else 'inches'}, of the finished piece. "
+        "× is a screw, dashed lines are posts behind the wall or the edge of the cap."
+    )
+    figures = [
+        ("Long side, seen from downhill; the thick line is the ground",
+         front_view(outcome, n, system)),
+        ("From above, cap taken off", top_view(outcome, n, system)),
+    ]  # fmt: skip
+    big = "".join(
+        f"<figure>{svg}<figcaption>{plain(words)}</figcaption></figure>"
+        for words, svg in figures
+    )
+    small = [("End", end_view(outcome, n, system))]
+    if bed.wall.family != "blocks":
+        small.append(("Corner from above", corner_detail(outcome, near, system)))
+    beside = "".join(
+        f"<figure>{svg}<figcaption>{plain(words)}</figcaption></figure>"
+        for words, svg in small
+    )
+    return section(
+        f"{_title(outcome)}: drawing",
+        check_bar(system),
+        big,
+        f'<div class="row">{beside}</div>',
+        kind="new",
+        note=note,
+    )
+
+
+def _ends(part: Part) -> str:
+    return (
+        f"mitre {part.angle:g}°, length along the outer edge"
+        if part.angle
+        else ("square")
+    )
+
+
+def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
+    bed = outcome.bed
+    if not found:
+        exact, _ = blocks_needed(bed)
+        words = (
+            f"{exact:g} blocks in {int(courses(bed))} courses, joints half a block on "
+            "from course to course. Halves are cut wet or split with a bolster."
+        )
+        return section("Pieces", f"<p>{plain(words)}</p>")
+    rows = [
+        (
+            f"{part.bed}-{part.what}",
+            f"{part.count}",
+            size(part.length, system),
+            goods.get(part.goods, part.goods),
+            _ends(part) + (", straight board (S)" if part.straight else ""),
+            show(part.mass, "mass", system) if part.mass >= 0.45 else "",
+        )
+        for part in found
+    ]
+    heavy, what, side = side_mass(found)
+    words = [top_course(outcome, system)]
+    if side:
+        many = "two people" if side < 46 else "four people"
+        words.append(
+            f"The heaviest piece, a {what}, has about {show(heavy, 'mass', system)}; "
+            f"one long side put together about {show(side, 'mass', system)}: {many} "
+            "carry it, more if the timber is fresh."
+        )
+    body = table_of(
+        _HEADS,
+        rows,
+        numbers=(1, 2, 5),
+        kind="pieces",
+    )
+    said = "".join(f"<p>{plain(w)}</p>" for w in words if w)
+    return section("Pieces", body, said)
+
+
+def _holes(outcome: Outcome, system: str) -> str:
+    used = crossings(outcome)
+    if not used:
+        return ""
+    rows = []
+    for where, key, joints, each in used:
+        rows.append((where, table("pilot_holes")[key].name, f"{joints} × {each}",
+                     f"{joints * each}"))  # fmt: skip
+    keys = dict.fromkeys(key for _, key, _, _ in used)
+    if outcome.bed.wall.family == "sheet":
+        keys["screw_sheet"] = None
+    if outcome.bed.wall.si.cap_wide:
+        keys["screw_5x70"] = None
+    holes = []
+    for key in keys:
+        row = table("pilot_holes")[key]
+        holes.append(
+            (
+                row.name,
+                row.joins,
+                show(row.q("clearance"), "fine", system),
+                f"{show(row.q('pilot'), 'fine', system)} (hardwood "
+                f"{show(row.q('pilot_hard'), 'fine', system)})",
+                show(row.q("from_end"), "stock", system),
+                row.how,
+            )
+        )
+    count = table_of(("where", "screw", "joints × screws", "screws"), rows,
+                     numbers=(2, 3))  # fmt: skip
+    drill = table_of(
+        ("screw", "joins", "wide hole, outer piece", "thin hole, inner piece",
+         "from an end", "how"), holes, numbers=(), kind="small",
+    )  # fmt: skip
+    words = (
+        "Two screws at each post, one quarter in from either edge of the board or "
+        "rail, in the middle of the post. The thin hole is as deep as the screw goes: "
+        "mark it on the bit with tape. Screws into end grain hold nothing, so every "
+        "board and rail is screwed to a post."
+    )
+    return section("Screws and holes", f"<p>{plain(words)}</p>", count, drill)
+
+
+def _ties(outcome: Outcome, system: str) -> str:
+    bed = outcome.bed
+    number_ = int(bed.ties) + int(bed.base_ties)
+    if not number_:
+        return ""
+    step, _ = tie_words(outcome, system)
+    rod = size(bed.si.width + work("rod_extra"), system)
+    lines = (
+        f"{number_} rods M10 of {rod}, {2 * number_} plates 50 × 50 × 5, "
+        f"{4 * number_} nuts, a plastic pipe over each rod.",
+        step,
+        "How tight: " + torque_words(outcome, system),
+    )
+    near = 5 if system == "metric" else 6
+    words = f"End of a tie, from above, 1 : {near}"
+    figure = f"<figure>{tie_detail(outcome, near, system)}<figcaption>{words}"
+    return section("Ties", items(lines), figure + "</figcaption></figure>")
+
+
+def _level(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
+    bed = outcome.bed
+    s = bed.si
+    diagonal = float(np.hypot(s.length, s.width))
+    depths = np.asarray(outcome.site.si.corner_depths, dtype=float)
+    words = (
+        f"Both outside diagonals measure {size(diagonal, system)}. If one is longer, "
+        "slide the far long side along its own line towards the shorter diagonal by "
+        "about the difference × diagonal ÷ (2 × length), and measure again."
+    )
+    names = ("uphill left", "uphill right", "downhill right", "downhill left")
+    rows = [
+        (name, show(depth, "stock", system), "", "")
+        for name, depth in zip(names, depths, strict=True)
+    ]
+    head = ("corner", "dig below ground", "stick reads", "done")
+    if plan is not None and bed.name in [b.name for b in plan.beds]:
+        staff = float(plan[bed.name].si.staff)
+        reads = f"{staff:.3f} m" if system == "metric" else f"{staff / 0.0254:.1f} in"
+        rows = [(a, b, reads, "☐") for a, b, _, _ in rows]
+    else:
+        rows = [(a, b, "______", "☐") for a, b, _, _ in rows]
+    tolerances = [
+        (row.name, row.good, row.accept) for row in table("tolerances")
+        if row.key != "path"
+    ]  # fmt: skip
+    return section(
+        "Square and level",
+        f"<p>{plain(words)}</p>",
+        table_of(head, rows, numbers=(1, 2)),
+        table_of(("measure", "good", "still good enough"), tolerances, kind="small"),
+        note=f"Lowest corner let in {size(s.embedment, system)}. A stick held on the "
+        "trench floor reads the same number at all four corners, down from the datum.",
+    )
+
+
+def _order(outcome: Outcome, found: Sequence[Part], system: str) -> str:
+    facts = facts_of(outcome, found, system)
+    rows = []
+    for n, row in enumerate(rows_for("work_order", outcome.bed.wall.family), start=1):
+        rows.append(
+            (
+                f"{n}",
+                f"{row.place.capitalize()}. {row.text.format(**facts)}",
+                row.check.format(**facts),
+                f"{row.people:.0f}",
+                row.helpers,
+                "☐",
+            )
+        )
+    return section(
+        "Order of work",
+        table_of(
+            ("step", "what to do", "right if", "people", "children", "done"),
+            rows, numbers=(3,), kind="small order",
+        ),
+        note="Build at the bench where you can, carry, then set. Only adults run power "
+        "saws.",
+    )  # fmt: skip
+
+
+def _fill(outcome: Outcome, system: str) -> str:
+    bed, fill = outcome.bed, outcome.fill
+    rim, rows = bed.si.height, []
+    floor = bed.si.height - bed.si.soil_depth
+    for n, layer in enumerate(fill.layers, start=1):
+        mark_ = rim - (floor + layer.si.top)
+        down = "to the rim" if mark_ < 1e-6 else f"{show(mark_, 'depth', system)} below"
+        rows.append(
+            (f"{n}", layer.name, show(layer.depth, "depth", system), down,
+             show(layer.settled, "volume", system), show(layer.loose, "volume", system))
+        )  # fmt: skip
+    n = 15 if system == "metric" else 16
+    words = (
+        f"About {number(float(fill.si.loads), 0)} barrow loads, "
+        f"{show(fill.hours, 'time', system)} for the crew. Depths are after settling: "
+        "heap the last layer a hand higher and let it sink."
+    )
+    return section(
+        "Fill, bottom first",
+        table_of(("order", "layer", "depth", "top below rim", "settled", "bring loose"),
+                 rows, numbers=(2, 3, 4, 5)),
+        f"<figure>{fill_detail(outcome, n, system)}<figcaption>"
+        f"{plain(f'Layers, 1 : {n}. Mark each top on the inside of a post.')}"
+        "</figcaption></figure>",
+        f"<p>{plain(words)}</p>",
+    )  # fmt: skip
+
+
+def _checks(outcome: Outcome, found: Sequence[Part], system: str) -> str:
+    facts = facts_of(outcome, found, system)
+    lines = [
+        row.text.format(**facts)
+        for row in rows_for("sign_off", outcome.bed.wall.family)
+    ]
+    sign = (
+        '<p class="sign">Built by ______________________ &nbsp; checked by '
+        "______________________ &nbsp; date ______________</p>"
+    )
+    return section("Checks before filling", items(lines, kind="tick"), sign)

@@ -1,0 +1,248 @@
+"""The pages of the whole: cover, cutting, labels, shopping, cautions, notes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..cost.counting import gear_for, tools_for
+from ..cut_garden import CutList
+from ..evaluate import Outcome
+from ..garden import Garden
+from ..shopping import shopping
+from ..tables import table
+from ..units import show
+from .page import blanks, items, plain, section, table_of
+from .strips import RULES, cut_strips
+from .views import size
+
+__all__ = [
+    "caution_pages", "cover", "cutting_pages", "labels_page", "notes_page",
+    "shopping_page",
+]  # fmt: skip
+
+_CAUTIONS = {
+    "all": ("services", "lifting", "wall_failure", "children", "compost_dust",
+            "barrow", "the_sums", "permits"),
+    "saw": ("saws", "wood_dust", "electricity", "treated_wood"),
+    "sheet": ("sheet_edges", "zinc_fume"),
+    "blocks": ("silica",),
+    "dig": ("trenches",),
+}  # fmt: skip
+_FIRST = ("services", "saws", "lifting", "wall_failure")
+
+
+def cover(
+    garden: Garden, outcomes: Sequence[Outcome], date: str, title: str, system: str
+) -> str:
+    """The first page: what this is, how large, what to heed, who checked."""
+    one = outcomes[0].bed if len(outcomes) == 1 else None
+    name = title or (f"Bed {one.name}: build sheet" if one else "Build sheet")
+    rows = []
+    for o in outcomes:
+        s = o.bed.si
+        rows.append(
+            (
+                f"{o.bed.name}" + (f" × {o.bed.count}" if o.bed.count > 1 else ""),
+                o.bed.wall.name,
+                f"{size(s.length, system)} × {size(s.width, system)}",
+                size(s.height, system),
+                show(o.size.inside_area, "area", system),
+                show(o.fill.settled_volume, "volume", system),
+                _state(o),
+            )
+        )
+    head = ("bed", "walls", "outside", "high", "to plant", "fill", "checks")
+    words = [table("cautions")[key] for key in _FIRST]
+    safety = items(f"{row.hazard}: {row.control.split('. ')[0]}." for row in words)
+    units = "millimetres" if system == "metric" else "inches"
+    foot = f"bedcalc build sheet · sizes in {units} · estimate, not a licensed design"
+    day = f"Date: {date}" if date else "Date: ______________"
+    return (
+        f'<header><h1>{plain(name)}</h1><p><span class="place">'
+        f'{plain(garden.place.name)}</span> · <span class="date">{plain(day)}</span> · '
+        "checked by ______________________</p>"
+        f'<p class="foot">{plain(foot)}</p></header>'
+        + table_of(head, rows, numbers=(3, 4, 5))
+        + _verdicts(outcomes, system)
+        + f'<div class="box"><h3>Safety first</h3>{safety}</div>'
+        + section("How to use this sheet", items(_use(outcomes), "ol"))
+        + section("What was assumed", items(_assumed(garden, outcomes, system)))
+    )
+
+
+def _verdicts(outcomes: Sequence[Outcome], system: str) -> str:
+    """What does not hold, with its mend, before anybody buys a board."""
+    lines = []
+    for o in outcomes:
+        for check in o.checks:
+            if check.verdict != "holds":
+                mend = f" Mend: {check.mend.act}." if check.mend else ""
+                sign = "✕" if check.verdict == "fails" else "!"
+                lines.append(f"{sign} Bed {o.bed.name}. {check.sentence(system)}{mend}")
+    if not lines:
+        return ""
+    head = "Before you buy: this design does not pass every check"
+    return f'<div class="box"><h3>{plain(head)}</h3>{items(lines, kind="bare")}</div>'
+
+
+def _state(o: Outcome) -> str:
+    bad = [c for c in o.checks if c.verdict == "fails"]
+    if not bad:
+        return "✓ all hold"
+    return f"✕ {len(bad)} fail, see below"
+
+
+def _use(outcomes) -> list[str]:
+    sawn = any(o.bed.wall.family != "blocks" for o in outcomes)
+    lines = [
+        "Take the shopping list to the yard. Tick what is on the trailer.",
+        "Measure the check bar on each drawing. If it is wrong, print at 100 %.",
+    ]
+    if sawn:
+        lines.append("Cut board by board along the strips. Label each piece at once.")
+    return [
+        *lines,
+        "Follow the order of work of each bed; tick the right-hand box.",
+        "Go through the checks before filling, and sign.",
+    ]
+
+
+def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[str]:
+    place = garden.place
+    woods = sorted({o.bed.wall.wood for o in outcomes if o.bed.wall.wood})
+    names = ", ".join(
+        f"{table('woods')[w].name} ({table('woods')[w].strength_class or 'no class'}, "
+        f"{table('woods')[w].density:.0f} kg/m³)"
+        for w in woods
+    )
+    day = getattr(place, "price_date", "") or "as the list says"
+    points = len(place.survey.points)
+    lines = [
+        f"Prices: list “{place.prices}”, date {day}, "
+        f"{'with' if place.with_tax else 'without'} tax.",
+        f"Saw cut {show(place.kerf, 'fine', system)}; both ends of a board trimmed "
+        f"{show(place.trim, 'fine', system)} together; longest board carried "
+        f"{show(place.longest_carried, 'size', system)}.",
+        f"Ground: {table('soils')[place.soil].name}; a plane through {points} "
+        "readings. All distances level.",
+        "Loads, strengths and settling are typical values, many from common practice; "
+        "the workbooks name the source of each.",
+    ]
+    if names:
+        lines.insert(1, f"Wood: {names}.")
+    return lines
+
+
+def cutting_pages(cut: CutList, system: str) -> str:
+    """Boards and strips of all beds together."""
+    if not cut.cuts:
+        return ""
+    said = (
+        f"{cut.boards} boards, sheets and rods for {show(cut.cost, 'coins')}: "
+        f"{cut.verdict()}. The hand rule, longest piece first, pays "
+        f"{show(cut.by_hand, 'coins')}."
+    )
+    notes = items([*cut.notes, *cut.missing]) if cut.notes or cut.missing else ""
+    return section(
+        "Cutting",
+        items(RULES, "ol"),
+        notes,
+        cut_strips(cut, system),
+        kind="new",
+        note=said,
+    )
+
+
+def labels_page(cut: CutList, system: str) -> str:
+    """Labels to cut out and staple on, one a piece."""
+    made = []
+    for one in cut:
+        for part in one.parts:
+            ends = f", mitre {part.angle:g}°" if part.angle else ""
+            for name in part.names():
+                made.append(
+                    f'<div class="label"><b>{plain(name)}</b><span>'
+                    f"{plain(size(part.length, system) + ends)}</span></div>"
+                )
+    if not made:
+        return ""
+    return section(
+        "Labels",
+        f'<div class="labels">{"".join(made)}</div>',
+        kind="new",
+        note="Cut along the dashed lines and staple one on each piece as it leaves the "
+        "saw: bed, part, number.",
+    )
+
+
+def shopping_page(
+    garden: Garden, outcomes: Sequence[Outcome], cut: CutList, system: str
+) -> str:
+    """What to buy, tools to borrow, gear to wear."""
+    bill = shopping([o.bed for o in outcomes], garden.place)
+    rows = [
+        (
+            "☐", line.name,
+            f"{line.quantity:g} {line.unit}" if line.unit != "m³"
+            else show(line.quantity, "volume", system),
+            show(line.amount, "coins"),
+        )
+        for line in bill.lines
+    ]  # fmt: skip
+    total = f"Together {show(bill.total, 'coins')}"
+    total += " with tax" if bill.with_tax else " without tax"
+    total += f"; eight bills in ten lie between {show(bill.low, 'money')} and "
+    total += f"{show(bill.high, 'money')}."
+    missing = items(bill.missing) if bill.missing else ""
+    families = {o.bed.wall.family for o in outcomes}
+    tools = items((f"{r.name} ({r.where})" for r in tools_for(*families)), kind="tick")
+    gear = items((r.name for r in gear_for(*families)), kind="tick")
+    return section(
+        "Shopping list",
+        table_of(("", "what", "how much", "money"), rows, numbers=(2, 3)),
+        f"<p><b>{plain(total)}</b></p>",
+        missing,
+        f'<div class="row"><div><h3>Tools</h3>{tools}</div><div><h3>Each helper wears'
+        f"</h3>{gear}</div></div>",
+        kind="new",
+        note="Look along each board: leave the twisted ones, take bowed ones only for "
+        "short pieces.",
+    )
+
+
+def caution_pages(outcomes: Sequence[Outcome]) -> str:
+    """Where this work can hurt somebody."""
+    families = {o.bed.wall.family for o in outcomes}
+    keys = list(_CAUTIONS["all"])
+    if families - {"blocks"}:
+        keys += _CAUTIONS["saw"]
+    for family in ("sheet", "blocks"):
+        keys += _CAUTIONS[family] if family in families else ()
+    deepest = max(float(np.max(o.site.si.corner_depths)) for o in outcomes)
+    if deepest > 0.1:
+        keys += _CAUTIONS["dig"]
+    rows = [
+        (row.hazard, row.control, row.who)
+        for row in (table("cautions")[key] for key in dict.fromkeys(keys))
+    ]
+    standing = table("phrases")["standing"].text
+    return section(
+        "Cautions",
+        table_of(("hazard", "what to do", "who decides"), rows, kind="small"),
+        f"<p>{plain(standing)}</p>",
+        kind="new",
+    )
+
+
+def notes_page(notes: str) -> str:
+    """Blank lines for the site, and who checked."""
+    given = f"<p>{plain(notes)}</p>" if notes else ""
+    return section(
+        "Notes from the site",
+        given,
+        blanks(14),
+        '<p class="sign">Checked by __________________ &nbsp; date '
+        "__________ &nbsp; looked at after the first rain __________</p>",
+    )

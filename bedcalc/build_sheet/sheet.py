@@ -1,0 +1,122 @@
+"""Put the sheet together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from ..cut_garden import CutList, cut_garden
+from ..evaluate import evaluate
+from ..garden import Garden
+from ..site_plan import SitePlan, plan_site
+from .bed_pages import bed_pages
+from .garden_pages import (
+    caution_pages,
+    cover,
+    cutting_pages,
+    labels_page,
+    notes_page,
+    shopping_page,
+)
+from .page import SheetError, plain, style
+from .pdf import write_pdf
+
+__all__ = ["build_sheet", "write_sheet"]
+
+
+def build_sheet(
+    garden: Garden,
+    beds: Sequence[str] = (),
+    *,
+    paper: str = "A4",
+    system: str = "metric",
+    date: str = "",
+    title: str = "",
+    notes: str = "",
+    seconds: float = 3.0,
+    cut: CutList | None = None,
+) -> str:
+    """The build sheet of a garden, or of some of its beds, as an HTML page.
+
+    Parameters
+    ----------
+    garden : Garden
+    beds : sequence of str
+        Names of the beds; all of them if empty.
+    paper : str
+        ``"A4"`` or ``"Letter"``.
+    system : str
+        ``"metric"`` or ``"us"``.
+    date : str
+        As it shall stand on the sheet; a blank line if empty.
+    title, notes : str
+        Your own words; they are escaped.
+    seconds : float
+        Time budget of the cut plan for each section.
+    cut : CutList, optional
+        A cut plan made already for the same beds.
+    """
+    looks = style(paper)
+    if system not in ("metric", "us"):
+        raise SheetError(f"system: needs 'metric' or 'us'; given {system!r}")
+    known = [bed.name for bed in garden]
+    unknown = [name for name in beds if name not in known]
+    if unknown or not known:
+        raise SheetError(
+            f"beds: needs names among {', '.join(known) or 'none'}; given "
+            f"{', '.join(unknown) or 'a garden without beds'}; for example {known[:1]}"
+        )
+    chosen = [garden[name] for name in beds] or list(garden)
+    outcomes = [evaluate(bed, garden.place) for bed in chosen]
+    cut = cut or cut_garden(chosen, garden.place, seconds=seconds)
+    plan = _site(garden)
+    names = {one.goods: one.name for one in cut}
+    body = [cover(garden, outcomes, date, title, system)]
+    body.append(shopping_page(garden, outcomes, cut, system))
+    body.append(cutting_pages(cut, system))
+    for outcome in outcomes:
+        own = [p for p in cut.parts if p.bed.split(".")[0] == outcome.bed.name]
+        if outcome.bed.count > 1:
+            own = [p for p in own if p.bed.endswith(".1")]
+        body.append(bed_pages(outcome, own, plan, names, system))
+    body += [labels_page(cut, system), caution_pages(outcomes), notes_page(notes)]
+    head = plain(title or f"Build sheet, {garden.place.name}")
+    return (
+        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{head}'
+        f'</title><meta name="viewport" content="width=device-width">'
+        f"<style>{looks}</style></head>\n<body>{''.join(body)}</body></html>\n"
+    )
+
+
+def _site(garden: Garden) -> SitePlan | None:
+    """Levels of the whole plot, where the readings give them."""
+    try:
+        return plan_site(garden.beds, garden.place)
+    except (ValueError, TypeError, KeyError):
+        return None
+
+
+def write_sheet(
+    garden: Garden, path: str | Path, beds: Sequence[str] = (), **options
+) -> Path:
+    """Write the sheet to a file: HTML, or PDF if the name ends in ``.pdf``.
+
+    Parameters
+    ----------
+    garden : Garden
+    path : str or Path
+    beds : sequence of str
+    **options
+        As for :func:`build_sheet`.
+    """
+    path = Path(path)
+    if path.suffix not in (".html", ".pdf"):
+        raise SheetError(
+            f"file: needs a name that ends in .html or .pdf; given {path.name!r}; "
+            "for example 'bed_B.pdf'"
+        )
+    html = build_sheet(garden, beds, **options)
+    if path.suffix == ".pdf":
+        return write_pdf(html, path)
+    path.write_text(html, encoding="utf-8")
+    return path

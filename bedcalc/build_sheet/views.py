@@ -1,0 +1,224 @@
+"""Views of one bed, to scale: long side, end, from above."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..cutting.parts import courses
+from ..evaluate import Outcome
+from ..tables import table
+from ..units import show
+from .canvas import GREY, STRONG, THIN, Canvas
+
+__all__ = ["end_view", "front_view", "levels", "rail_levels", "top_view"]
+
+
+def size(metres: float, system: str) -> str:
+    """A size as it is cut: millimetres without gaps, inches to two digits."""
+    metres = float(metres)
+    half = system == "metric" and abs(metres * 1e3 - round(metres * 1e3)) > 0.05
+    words = show(metres, "fine" if half else "stock", system)
+    return words.replace("\N{NARROW NO-BREAK SPACE}", "")
+
+
+def levels(outcome: Outcome) -> list[tuple[float, float]]:
+    """Bottom and top of each course of boards, sleepers or blocks; the top one cut."""
+    bed = outcome.bed
+    height, low = bed.si.height, 0.0
+    if bed.wall.family == "trough":
+        low = height - bed.si.soil_depth
+    step = bed.wall.si.course or table("blocks")[bed.wall.block].course
+    number = int(courses(bed))
+    return [(low + n * step, min(low + (n + 1) * step, height)) for n in range(number)]
+
+
+def rail_levels(outcome: Outcome) -> list[tuple[float, float]]:
+    """Bottom and top of the rails of a sheet frame: foot and rim."""
+    bed = outcome.bed
+    wall = bed.wall.si
+    face = wall.rail_thin if bed.rail_lying else wall.rail_wide
+    return [(0.0, face), (bed.si.height - face, bed.si.height)]
+
+
+def sheet_depth(outcome: Outcome) -> float:
+    """Room the ribbed sheet takes between rails and posts; 0 without sheet."""
+    wall = outcome.bed.wall
+    return table("sheets")[wall.sheet].depth if wall.family == "sheet" else 0.0
+
+
+def post_axes(outcome: Outcome) -> np.ndarray:
+    """Axes of all posts along a long side, corners too."""
+    bed = outcome.bed
+    post = bed.wall.si.post
+    if not post:
+        return np.array([])
+    corner = bed.si.wall_thickness + sheet_depth(outcome) + post / 2
+    inner = np.asarray(outcome.walls.si.posts_x)
+    return np.concatenate([[corner], inner, [bed.si.length - corner]])
+
+
+def _screws(canvas, xs, bands) -> None:
+    for x in xs:
+        for low, high in bands:
+            canvas.screw(x, low + (high - low) * 0.28)
+            canvas.screw(x, low + (high - low) * 0.72)
+
+
+def _ground(canvas, x0, x1, left, right) -> None:
+    """Ground with its hatch, let-in depths at both ends."""
+    canvas.line([(x0 - 0.12, left), (x1 + 0.12, right)], STRONG)
+    for n in range(14):
+        t = n / 13
+        x, y = x0 - 0.12 + (x1 - x0 + 0.24) * t, left + (right - left) * t
+        canvas.line([(x, y), (x - 0.03, y - 0.03)], THIN)
+
+
+def _body(canvas, outcome, length, posts, system, joints=True) -> None:
+    """Wall seen from outside: courses or sheet, rails, posts behind, cap."""
+    bed = outcome.bed
+    family, s, wall = bed.wall.family, bed.si, bed.wall.si
+    if family == "sheet":
+        canvas.rect(0, 0, length, s.height, GREY["sheet"])
+        pitch = table("sheets")[bed.wall.sheet].pitch
+        for x in np.arange(pitch / 2, length, pitch):
+            canvas.line([(x, 0), (x, s.height)], THIN)
+        bands = rail_levels(outcome)
+    else:
+        bands = levels(outcome)
+    fill = GREY["stone"] if family == "blocks" else GREY["timber"]
+    for n, (low, high) in enumerate(bands):
+        canvas.rect(0, low, length, high, fill)
+        if family == "blocks" and joints:
+            step = table("blocks")[bed.wall.block].length
+            for x in np.arange(step / (1 + n % 2), length - 1e-6, step):
+                canvas.line([(x, low), (x, high)])
+    if family == "trough":
+        floor = bands[0][0]
+        thin = wall.rail_thin
+        canvas.rect(0, floor - thin, length, floor, GREY["timber"])
+    half = wall.post / 2
+    for x in posts:
+        top = bands[0][0] if family == "trough" else 0.0
+        canvas.line([(x - half, 0), (x - half, s.height)], THIN, "1.2 0.8")
+        canvas.line([(x + half, 0), (x + half, s.height)], THIN, "1.2 0.8")
+        if family == "trough":
+            canvas.rect(x - half, 0, x + half, top - wall.rail_thin, GREY["post"])
+    _screws(canvas, posts, bands)
+    if wall.cap_wide:
+        out = wall.cap_out
+        canvas.rect(
+            -out, s.height, length + out, s.height + wall.cap_thick, GREY["timber"]
+        )
+
+
+def front_view(outcome: Outcome, n: int, system: str) -> str:
+    """The long side, seen from downhill, with posts, screws, ties and ground."""
+    bed = outcome.bed
+    s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
+    posts = post_axes(outcome)
+    _body(canvas, outcome, s.length, posts, system)
+    depths = np.asarray(outcome.site.si.corner_depths, dtype=float)
+    left, right = depths[3], depths[2]
+    if bed.wall.family != "trough":
+        _ground(canvas, 0, s.length, left, right)
+    else:
+        _ground(canvas, 0, s.length, 0.0, 0.0)
+    for xs, z in (
+        (outcome.walls.si.ties_x, s.height - 0.10),
+        (outcome.walls.si.base_ties_x, 0.10),
+    ):
+        for x in xs:
+            canvas.dot(x, z, 1.3, "#fff")
+            canvas.text(x, z, f"tie, {size(x, system)}", dx=2.4, dy=1.1, anchor="start")
+    low = -0.02
+    if len(posts) > 2:
+        marks = [0.0, *posts[1:-1], s.length]
+        for a, b in zip(marks, marks[1:], strict=False):
+            canvas.across(a, b, low, size(b - a, system), 7.0)
+    canvas.across(0, s.length, low, size(s.length, system), 13.0)
+    canvas.upright(0, s.height, 0, size(s.height, system), -7.0)
+    if wall.cap_wide:
+        canvas.text(s.length + wall.cap_out, s.height, "cap", dx=1.5, anchor="start")
+    return canvas.svg(f"Long side of bed {bed.name}, 1 to {n}")
+
+
+def end_view(outcome: Outcome, n: int, system: str) -> str:
+    """The end, seen from the left."""
+    bed = outcome.bed
+    s, canvas = bed.si, Canvas(n, system)
+    post, t = bed.wall.si.post, bed.si.wall_thickness
+    near = t + sheet_depth(outcome) + post / 2
+    axes = [near, s.width - near] if post else []
+    _body(canvas, outcome, s.width, axes, system)
+    depths = np.asarray(outcome.site.si.corner_depths, dtype=float)
+    if bed.wall.family != "trough":
+        _ground(canvas, 0, s.width, depths[0], depths[3])
+    else:
+        _ground(canvas, 0, s.width, 0.0, 0.0)
+    if bed.wall.family != "blocks":
+        # the long sides run through: their ends are seen
+        bands = rail_levels(outcome) if bed.wall.family == "sheet" else levels(outcome)
+        for low, high in bands:
+            canvas.rect(0, low, t, high, "#fff")
+            canvas.rect(s.width - t, low, s.width, high, "#fff")
+    canvas.across(0, s.width, -0.02, size(s.width, system), 7.0)
+    canvas.upright(0, s.height, 0, size(s.height, system), -7.0)
+    return canvas.svg(f"End of bed {bed.name}, 1 to {n}")
+
+
+def top_view(outcome: Outcome, n: int, system: str) -> str:
+    """From above without the cap: sides through, ends between, posts, ties."""
+    bed = outcome.bed
+    s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
+    family = bed.wall.family
+    t, post, length, width = s.wall_thickness, wall.post, s.length, s.width
+    if wall.cap_wide:
+        out, inner = wall.cap_out, wall.cap_wide - wall.cap_out
+        canvas.rect(-out, -out, length + out, width + out, "none", THIN, "2 1")
+        corners = ((0, 0, 1, 1), (length, 0, -1, 1), (length, width, -1, -1),
+                   (0, width, 1, -1))  # fmt: skip
+        for x, y, dx, dy in corners:
+            ends = (
+                (x - out * dx, y - out * dy),
+                (x + inner * dx, y + inner * dy),
+            )
+            canvas.line(ends, THIN, "2 1")
+    fill = GREY["stone"] if family == "blocks" else GREY["timber"]
+    for y in (0, width - t):
+        canvas.rect(0, y, length, y + t, fill)
+    for x in (0, length - t):
+        canvas.rect(x, t, x + t, width - t, fill)
+    deep = sheet_depth(outcome)
+    if deep:
+        _waves(canvas, bed, t, deep)
+    half = post / 2
+    for x in post_axes(outcome):
+        for y in (t + deep, width - t - deep - post):
+            canvas.rect(x - half, y, x + half, y + post, GREY["post"])
+    for x in outcome.walls.si.ties_x:
+        canvas.line([(x, -0.02), (x, width + 0.02)], STRONG, "3 1")
+        canvas.text(x, width / 2, "tie", dx=2, anchor="start")
+    canvas.line([(t, t), (length - t, width - t)], THIN, "0.6 1.4")
+    canvas.line([(t, width - t), (length - t, t)], THIN, "0.6 1.4")
+    inside = f"inside {size(s.inside_length, system)} × {size(s.inside_width, system)}"
+    canvas.text(length / 2, width / 2, inside, dy=-4)
+    diagonal = float(np.hypot(length, width))
+    canvas.text(
+        length / 2, width / 2, f"both outside diagonals {size(diagonal, system)}", dy=8
+    )
+    canvas.across(0, length, -wall.cap_out, size(length, system), 5.0)
+    canvas.upright(0, width, -wall.cap_out, size(width, system), -5.0)
+    return canvas.svg(f"Bed {bed.name} from above, 1 to {n}")
+
+
+def _waves(canvas, bed, t, deep) -> None:
+    """Corrugated sheet behind the rails, all round."""
+    s, pitch = bed.si, table("sheets")[bed.wall.sheet].pitch
+    for a, b, axis, base in (
+        (t, s.length - t, "x", t), (t, s.length - t, "x", s.width - t - deep),
+        (t, s.width - t, "y", t), (t, s.width - t, "y", s.length - t - deep),
+    ):  # fmt: skip
+        along = np.arange(a, b, pitch / 8)
+        wave = base + deep / 2 * (1 + np.sin(2 * np.pi * (along - a) / pitch))
+        points = zip(along, wave, strict=True)
+        canvas.line([(p, q) if axis == "x" else (q, p) for p, q in points], THIN)

@@ -1,0 +1,253 @@
+"""The build sheet: valid, complete, each label once, escaped, grey, both papers."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+
+import pytest
+
+from bedcalc import Q_, Garden, demo_garden
+from bedcalc.build_sheet import SheetError, build_sheet, write_sheet
+from bedcalc.build_sheet.__main__ import main
+from bedcalc.build_sheet.canvas import Canvas, check_bar, scale_for
+from bedcalc.build_sheet.facts import crossings
+from bedcalc.build_sheet.strips import mark
+from bedcalc.cutting.parts import parts
+from bedcalc.evaluate import evaluate
+
+GARDEN = demo_garden()
+VOID = {"meta", "br", "link", "hr", "img"}
+
+
+class Page(HTMLParser):
+    """Reads a page strictly: every tag closed in order, ids and text kept."""
+
+    def __init__(self, html: str):
+        super().__init__(convert_charrefs=True)
+        self.open, self.text, self.boxes, self.tags = [], [], [], []
+        self.feed(html)
+        self.close()
+        assert not self.open, self.open
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self.open.append((tag, dict(attrs).get("class", "")))
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag):
+        assert self.open and self.open.pop()[0] == tag, tag
+
+    def handle_data(self, data):
+        kinds = [kind for _, kind in self.open]
+        self.text.append(data)
+        if any(tag == "b" for tag, _ in self.open) and "label" in kinds:
+            self.boxes.append(data)
+
+
+@pytest.fixture(scope="module")
+def whole():
+    return build_sheet(GARDEN, date="1 May 2027")
+
+
+@pytest.fixture(scope="module")
+def bed_b():
+    return build_sheet(GARDEN, ["B"], date="1 May 2027")
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("system", ["metric", "us"])
+def test_it_is_well_formed_on_both_papers_and_in_both_systems(paper, system):
+    html = build_sheet(GARDEN, ["B"], paper=paper, system=system)
+
+    page = Page(html)
+    assert html.startswith("<!DOCTYPE html>")
+    wide = {"A4": "210.0mm 297.0mm", "Letter": "215.9mm 279.4mm"}[paper]
+    assert f"size: {wide}" in html
+    assert [t for t, _ in page.tags].count("h1") == 1
+    assert ("100 mm" in html) == (system == "metric")
+
+
+def test_every_svg_and_table_has_a_name_or_headings(whole):
+    page = Page(whole)
+
+    drawings = [a for tag, a in page.tags if tag == "svg"]
+    assert len(drawings) > 20
+    assert all(a.get("aria-label") and a.get("role") == "img" for a in drawings)
+    assert [t for t, _ in page.tags].count("th") > 50
+
+
+def test_each_piece_has_one_label_and_stands_once_on_the_strips(whole):
+    names = [n for bed in GARDEN for p in parts(bed) for n in p.names()]
+
+    boxes = Page(whole).boxes
+    assert sorted(boxes) == sorted(names)
+    strips = re.findall(r'<p class="names">.*?</b> (.*?)</p>', whole)
+    cut = [name for line in strips for name in line.split(" · ")]
+    assert sorted(cut) == sorted(names)
+
+
+def test_all_parts_of_the_sheet_are_there(bed_b):
+    for words in (
+        "Safety first", "What was assumed", "Shopping list", "Cutting", "drawing",
+        "Pieces", "Screws and holes", "Square and level", "Order of work",
+        "Fill, bottom first", "Checks before filling", "Labels", "Cautions",
+        "Notes from the site", "Checked by", "1 May 2027", "1 : 20", "100 mm",
+        "proven cheapest", "page ", "Before you buy",
+    ):  # fmt: skip
+        assert words in bed_b, words
+    assert "None" not in bed_b and "nan" not in bed_b.replace("Plan and", "")
+    assert "{" not in bed_b.partition("</style>")[2]
+
+
+def test_it_says_what_fails_and_nothing_once_it_is_mended():
+    mended = GARDEN["B"].change(ties=1, base_ties=1)
+    html = build_sheet(Garden(place=GARDEN.place, beds=(mended,)))
+
+    assert "Before you buy" not in html
+    assert "an eighth of a turn" in html and "2 N·m" in html.replace("\xa0", " ")
+    assert "1092" in html  # corrections B23: the rod of a bed 1050 mm wide
+
+
+def test_levels_are_those_of_the_demo_survey(bed_b):
+    """Demo scenario: trench of bed B at its corners 169, 136, 50, 83 mm."""
+    text = bed_b.replace("\xa0", " ")
+    for depth in (169, 136, 50, 83):
+        assert f">{depth} mm<" in text
+
+
+def test_what_a_person_wrote_is_escaped():
+    evil = '<script>alert("x")</script>&'
+    place = GARDEN.place.change(name=f"Yard {evil}")
+    bed = GARDEN["B"].change(name="<b>B", title=evil)
+    html = build_sheet(
+        Garden(place=place, beds=(bed,)), date=evil, title=evil, notes=evil
+    )
+
+    Page(html)
+    assert "<script" not in html and "<b>B" not in html.replace("<b>B-", "")
+    assert "&lt;script&gt;" in html
+
+
+def test_only_greys_are_used(whole):
+    for colour in re.findall(r"#[0-9a-fA-F]{3,6}\b", whole):
+        digits = colour[1:]
+        parts_ = (
+            [d * 2 for d in digits]
+            if len(digits) == 3
+            else [digits[i : i + 2] for i in (0, 2, 4)]
+        )
+        assert len(set(parts_)) == 1, colour
+
+
+def test_strips_hold_the_saw_cuts(bed_b):
+    """By hand: 10 of trim, 2700, 3.2, 960, 3.2, 960: ends 2710, 3673.2, 4636.4."""
+    assert "Board with marks at 2710, 3673.2, 4636.4" in bed_b
+
+
+def test_marks_in_inches_go_to_the_sixteenth():
+    assert mark(254 * 24, "us") == "24"
+    assert mark(32, "us") == "1/8"
+    assert mark(254 * 3 + 127, "us") == "3 1/2"
+    assert mark(30_000, "metric") == "3000"
+    assert mark(21_132, "metric") == "2113.2"
+
+
+def test_a_drawing_is_true_to_its_scale():
+    """By hand: 2.7 m at 1 to 20 is 135 mm on paper; the bar is 100 mm and 4 in."""
+    canvas = Canvas(20)
+    canvas.rect(0, 0, 2.7, 0.72)
+
+    svg = canvas.svg("x")
+    assert 'width="135.00"' in svg and 'height="36.00"' in svg
+    wide = float(re.search(r'width="([\d.]+)mm"', svg)[1])
+    box = re.search(r'viewBox="[-\d.]+ [-\d.]+ ([\d.]+)', svg)[1]
+    assert wide == float(box)  # one unit is one millimetre
+    assert 'width="100.0"' in check_bar("metric")
+    assert 'width="101.6"' in check_bar("us")
+
+
+def test_the_scale_is_the_largest_that_fits():
+    """By hand: 2.78 m at 1 to 15 is 185 mm, at 1 to 20 139 mm."""
+    assert scale_for(2.78, 155, "metric") == 20
+    assert scale_for(2.78, 190, "metric") == 15
+    assert scale_for(2.78, 155, "us") == 24
+
+
+def test_screws_are_counted_at_every_crossing():
+    """By hand, bed B: rim and foot, 4 corners, 2 faces, 2 screws: 32; 8 middle: 16."""
+    rows = crossings(evaluate(GARDEN["B"], GARDEN.place))
+
+    assert [joints * each for _, _, joints, each in rows] == [32, 16]
+
+
+@pytest.mark.parametrize("name", list("ACDEF"))
+def test_every_kind_of_wall_has_its_pages(name):
+    html = build_sheet(GARDEN, [name], system="us")
+
+    Page(html)
+    assert "Order of work" in html and "Checks before filling" in html
+
+
+def test_a_long_bed_says_how_to_join():
+    bed = GARDEN["A"].change(length=Q_(6, "m"))
+    html = build_sheet(Garden(place=GARDEN.place, beds=(bed,)))
+
+    assert "meet over a post" in html
+
+
+def test_what_cannot_be_is_refused_with_a_word():
+    with pytest.raises(SheetError, match="A4"):
+        build_sheet(GARDEN, paper="A3")
+    with pytest.raises(SheetError, match="given Z"):
+        build_sheet(GARDEN, ["Z"])
+    with pytest.raises(SheetError, match=r"\.html or \.pdf"):
+        write_sheet(GARDEN, "sheet.doc")
+    with pytest.raises(SheetError, match="metric"):
+        build_sheet(GARDEN, ["B"], system="old")
+
+
+def test_one_command_writes_html_and_pdf(tmp_path, capsys):
+    pytest.importorskip("weasyprint")
+    out = tmp_path / "sheet.html"
+
+    main(["--bed", "B", "--paper", "Letter", "--out", str(out), "--pdf"])
+
+    said = capsys.readouterr().out
+    assert "sheet.html" in said and "sheet.pdf" in said
+    pdf = out.with_suffix(".pdf").read_bytes()
+    assert pdf.startswith(b"%PDF") and len(pdf) > 20_000
+
+
+def test_pages_have_the_size_of_the_paper(bed_b):
+    """Letter is 8.5 by 11 in, A4 210 by 297 mm; a CSS pixel is 1/96 in."""
+    html = pytest.importorskip("weasyprint").HTML
+    letter = html(string=build_sheet(GARDEN, ["B"], paper="Letter")).render().pages
+    a4 = html(string=bed_b).render().pages
+
+    assert {(round(p.width), round(p.height)) for p in letter} == {(816, 1056)}
+    assert {(round(p.width), round(p.height)) for p in a4} == {(794, 1123)}
+    assert 6 <= len(a4) <= 14
+
+
+def test_the_command_says_what_is_wrong(tmp_path):
+    with pytest.raises(SystemExit, match="no such file"):
+        main([str(tmp_path / "none.toml"), "--out", str(tmp_path / "x.html")])
+
+
+def test_without_pango_a_sentence_says_what_to_do(monkeypatch, tmp_path):
+    import builtins
+
+    real = builtins.__import__
+
+    def missing(name, *args, **kwargs):
+        if name == "weasyprint":
+            raise OSError("cannot load library 'libpango-1.0-0'")
+        return real(name, *args, **kwargs)
+
+    monkeypatch.setattr(builtins, "__import__", missing)
+    with pytest.raises(SheetError, match="Pango"):
+        write_sheet(GARDEN, tmp_path / "x.pdf", ["C"])
