@@ -10,8 +10,12 @@ import numpy as np
 from ..place import Place
 from ..tables import table
 from ..units import Q_, from_si, quantities, to_si
+from .volumes import rounded_order
 
-__all__ = ["Offer", "break_even", "offers", "pack_cost", "prices_over"]
+__all__ = [
+    "Offer", "break_even", "offers", "pack_cost", "price_of", "prices_over", "trips_of",
+    "work",
+]  # fmt: skip
 
 
 @quantities("money", loose="m^3", pack="m^3", price="money", trip="m^3", fee="money")
@@ -134,3 +138,26 @@ def break_even(goods: str, place: Place, most: Any = None):
     if dearer[-1] == len(volumes) - 1:
         return None
     return from_si(float(volumes[dearer[-1] + 1]), "m^3")
+
+
+def work(key: str) -> float:
+    """A number of data/work.csv (counts and rates; lengths in metres)."""
+    return table("work")[key].value
+
+
+def price_of(goods: str, loose, place: Place):
+    """Rounded order and its price for a loose volume of one material."""
+    rows = place.goods.get(goods)
+    if not rows:
+        return rounded_order.si(loose, 0.5), np.full(np.shape(loose), np.nan)[()]
+    row = rows[0]
+    order = rounded_order.si(loose, row.content)
+    return order, order / row.content * row.price
+
+
+def trips_of(volume, place: Place):
+    """Truck trips and their price."""
+    rows = place.goods.get("truck")
+    holds = rows[0].content if rows else work("truck")
+    trips = np.ceil(volume / holds - 1e-9)
+    return trips, trips * (rows[0].price if rows else np.nan)

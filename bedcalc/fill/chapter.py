@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+from typing import Any
 
 import numpy as np
 
@@ -11,25 +12,19 @@ from ..outcome import Amount, Check, Part, Plain
 from ..place import Place
 from ..tables import table
 from ..units import Q_, from_si, to_si
-from .buying import Offer, offers
+from .after import Spoil, TopUp, Work, plan_spoil, plan_top_up, plan_work
+from .buying import Offer, offers, price_of, trips_of, work
 from .logs import LogPlan, plan_logs
 from .sinking import sink
 from .volumes import (
     barrow_loads,
     carrying_hours,
-    dug_out,
     load_mass,
-    loads_per_hour,
     log_zone,
     loose_volume,
-    rounded_order,
 )
 
-__all__ = [
-    "Fill", "FillLayer", "Order", "Spoil", "TopUp", "Work", "follow_fill",
-]  # fmt: skip
-
-_YEAR = 365.25 * 86400.0
+__all__ = ["Fill", "FillLayer", "Order", "follow_fill"]
 
 
 class FillLayer(Part):
@@ -88,6 +83,25 @@ class Fill(Part):
         """Logs of one thickness (20 cm) in this bed; None where no layer is logs."""
         return plan_logs(self, Q_(20, "cm") if diameter is None else diameter)
 
+    def covers(self) -> tuple[tuple[str, Any, bool], ...]:
+        """By crop: its name, the soil it wants over the logs, whether that is there."""
+        logs = [i for i, la in enumerate(self.layers) if la.material == "logs"]
+        top = self.layers[-1].si.top
+        over = top - self.layers[logs[-1]].si.top if logs else np.inf
+        return tuple(
+            (row.name, row.q("depth"), bool(over >= row.depth - 1e-9))
+            for row in table("cover")
+        )
+
+    def minerals(self) -> tuple[tuple[str, Any, Any, str], ...]:
+        """Minerals for this bed: name, least and most (quantities), and when."""
+        area = self.si.inside_length * self.si.inside_width
+        return tuple(
+            (row.name, from_si(row.low * area, "g"), from_si(row.high * area, "g"),
+             row.when)
+            for row in table("minerals")
+        )  # fmt: skip
+
     def sunk(self, years, case: str = "likely"):
         """How far the surface has sunk by rotting after some years (a quantity).
 
@@ -104,11 +118,11 @@ class Fill(Part):
 
     def top_up(self, years: int = 5, case: str = "likely") -> TopUp:
         """Compost to bring the surface back up at the end of each year."""
-        return _top_up(self, years, case)
+        return plan_top_up(self, years, case)
 
     def work(self, barrow: str = "", distance=None, crew: int = 0) -> Work:
         """Loads, trips and hours with another barrow, distance or crew."""
-        return _carry(self, barrow, distance, crew)
+        return plan_work(self, barrow, distance, crew)
 
     def ways(self, goods: str) -> tuple[Offer, ...]:
         """Bags or bulk for one of the orders, cheapest first."""
@@ -117,64 +131,7 @@ class Fill(Part):
 
     def spoil(self, cut, area) -> Spoil:
         """Turf and soil dug out under the bed, and the mix they can stand in for."""
-        return _spoil(self, to_si(cut, "m^3", "cut"), to_si(area, "m^2", "area"))
-
-
-class TopUp(Part):
-    """What sinking costs later: compost, year by year."""
-
-    drops = Amount("cm", "Sunk within each year", "depth")
-    loose = Amount("m^3", "Compost to buy at the end of each year", "volume")
-    cost = Amount("money", "Its price, bags or bulk, the cheaper", "money")
-    total_loose = Amount("m^3", "All years together", "volume")
-    total_cost = Amount("money", "All years together", "money")
-
-
-class Work(Part):
-    """The work of carrying, for one barrow, distance and crew."""
-
-    barrow = Amount("L", "What one load holds")
-    loads = Amount("", "Whole loads, material by material", "ratio")
-    heaviest = Amount("kg", "Mass of the heaviest full load", "mass")
-    rate = Amount("1/hour", "Loads a pair moves in an hour")
-    hours = Amount("hour", "Hours for the crew, logs laid too", "time")
-    per_order = Plain("(name, loads, kg a load) of each material")
-    too_heavy = Plain("Names of what should go in half loads")
-
-
-class Spoil(Part):
-    """What was dug out and where it can go."""
-
-    turf = Amount("m^3", "Turf, as it lay", "volume")
-    soil = Amount("m^3", "Soil under it, as it lay", "volume")
-    heap = Amount("m^3", "Both, as a loose heap", "volume")
-    used = Amount("m^3", "Goes back in, trodden down", "volume")
-    left = Amount("m^3", "Has to go somewhere else", "volume")
-    less_mix = Amount("m^3", "Less loose mix to buy", "volume")
-    saved = Amount("money", "Less money, goods and trips", "money")
-
-
-def _value(key: str) -> float:
-    """A number of data/work.csv (counts and rates; lengths in metres)."""
-    return table("work")[key].value
-
-
-def _price(goods: str, loose, place: Place):
-    """Rounded order and its price for a loose volume of one material."""
-    rows = place.goods.get(goods)
-    if not rows:
-        return rounded_order.si(loose, 0.5), np.full(np.shape(loose), np.nan)[()]
-    row = rows[0]
-    order = rounded_order.si(loose, row.content)
-    return order, order / row.content * row.price
-
-
-def _trips(volume, place: Place):
-    """Truck trips and their price."""
-    rows = place.goods.get("truck")
-    holds = rows[0].content if rows else _value("truck")
-    trips = np.ceil(volume / holds - 1e-9)
-    return trips, trips * (rows[0].price if rows else np.nan)
+        return plan_spoil(self, to_si(cut, "m^3", "cut"), to_si(area, "m^2", "area"))
 
 
 #: what comes by truck; the rest is collected
@@ -190,7 +147,7 @@ def _stands_for(goods: str):
 def _orders(needs: dict[str, list], place: Place) -> tuple[Order, ...]:
     found = []
     for goods, (name, loose) in needs.items():
-        order, cost = _price(goods, loose, place)
+        order, cost = price_of(goods, loose, place)
         density = _stands_for(goods).loose_density
         found.append(
             Order(
@@ -249,17 +206,17 @@ def follow_fill(bed: Bed, place: Place, *, settle: str = "settle") -> Fill:
 
 def _gather(bed, place, raw, orders, wood, gaps, air, drop) -> Fill:
     trucked = sum(o.si.order for o in orders if o.si.delivered) + 0.0
-    trips, delivery = _trips(trucked, place)
+    trips, delivery = trips_of(trucked, place)
     loose = sum(o.si.loose for o in orders)
     cost = sum(o.si.cost for o in orders)
     loads = barrow_loads.si(loose, table("people")["adult"].barrow)
-    rate, log_work = _value("loads_per_hour") / 3600, _value("log_hours") * 3600
+    rate, log_work = work("loads_per_hour") / 3600, work("log_hours") * 3600
     hours = carrying_hours.si(loads, rate, place.crew, wood, log_work)
     settled = sum(item[3] for item in raw)
-    bought, bought_cost = _price(
+    bought, bought_cost = price_of(
         "mix", loose_volume.si(settled, table("fills")["mix"].settle), place
     )
-    bought_cost = bought_cost + _trips(bought, place)[1]
+    bought_cost = bought_cost + trips_of(bought, place)[1]
     by_goods = {o.si.goods: o for o in orders}
     return Fill(
         layers=tuple(_layer(by_goods, *item) for item in raw),
@@ -324,79 +281,4 @@ def _checks(bed: Bed) -> tuple[Check, ...]:
             chapter="fill",
             source=row.source,
         ),
-    )
-
-
-def _cheapest(goods: str, loose: float, place: Place) -> float:
-    ways = offers(goods, from_si(loose, "m^3"), place) if loose > 1e-9 else ()
-    return min((way.total for way in ways), default=0.0 if loose <= 1e-9 else np.nan)
-
-
-def _top_up(fill: Fill, years: int, case: str) -> TopUp:
-    ends = np.arange(years + 1) * _YEAR
-    drops = np.diff(sum(sink(fill.layers, ends, case)))
-    area = fill.si.inside_length * fill.si.inside_width
-    loose = loose_volume.si(drops * area, table("fills")["compost"].settle)
-    cost = np.array([_cheapest("compost", float(v), fill.place) for v in loose])
-    return TopUp(
-        drops=drops,
-        loose=loose,
-        cost=cost,
-        total_loose=loose.sum(),
-        total_cost=cost.sum(),
-    )
-
-
-def _carry(fill: Fill, barrow: str, distance, crew: int) -> Work:
-    holds = table("people")["adult"].barrow
-    if barrow:
-        holds = table("barrows")[barrow].volume
-    rate = _value("loads_per_hour") / 3600
-    if distance is not None:
-        metres = to_si(distance, "m", "work: 'distance'")
-        rate = loads_per_hour.si(metres, _value("load_still"), _value("load_pace"))
-    limit = _value("load_limit")
-    per_order, loads = [], 0.0
-    for order in fill.orders:
-        if order.goods == "logs":  # carried by hand, counted with the laying
-            continue
-        n = float(barrow_loads.si(order.si.loose, holds))
-        per_order.append((order.name, n, load_mass.si(holds, order.si.density)))
-        loads += n
-    people = crew or fill.place.crew
-    log_work = _value("log_hours") * 3600
-    return Work(
-        barrow=holds,
-        loads=loads,
-        heaviest=max((kg for _, n, kg in per_order if n), default=0.0),
-        rate=rate,
-        hours=carrying_hours.si(loads, rate, people, fill.si.wood, log_work),
-        per_order=tuple(per_order),
-        too_heavy=tuple(name for name, n, kg in per_order if n and kg > limit),
-    )
-
-
-def _spoil(fill: Fill, cut: float, area: float) -> Spoil:
-    turf, soil, heap = dug_out.si(
-        cut, area, _value("turf_thick"), _value("spoil_bulking")
-    )
-    mix = next((o for o in fill.orders if o.goods == "mix"), None)
-    settle = table("fills")["mix"].settle
-    room = 0.0 if mix is None else mix.si.loose * (1 - settle) * _value("spoil_share")
-    used = np.minimum(turf + soil, room)
-    less = loose_volume.si(used, settle)
-    saved = 0.0
-    if mix is not None:
-        order, cost = _price("mix", mix.si.loose - less, fill.place)
-        trucked = fill.si.order_volume - mix.si.order + order
-        trips = _trips(trucked, fill.place)[1]
-        saved = mix.si.cost - cost + fill.si.delivery - trips
-    return Spoil(
-        turf=turf,
-        soil=soil,
-        heap=heap,
-        used=used,
-        left=turf + soil - used,
-        less_mix=less,
-        saved=saved,
     )

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
 import numpy as np
 
 from ..outcome import Amount, Part, Plain
 from ..tables import table
-from ..units import quantities, to_si
+from ..units import from_si, quantities, to_si
 
-__all__ = ["LogPlan", "log_count", "log_rows", "plan_logs"]
+__all__ = ["LogPlan", "LogRow", "lay_logs", "log_count", "log_rows", "plan_logs"]
 
 _NEST = np.sqrt(3) / 2  # height of a row that lies in the hollows of the one below
 
@@ -71,6 +75,59 @@ def log_rows(diameter, run, depth):
     short = np.where(run / diameter - row >= 0.5 - 1e-9, row, np.maximum(row - 1, 0))
     short = np.where(row >= 2, short, row)
     return row, rows, np.ceil(rows / 2) * row + np.floor(rows / 2) * short
+
+
+@dataclass(frozen=True, kw_only=True)
+class LogRow:
+    """Logs that lie side by side: their diameters, and where the row lies (SI)."""
+
+    diameters: tuple[float, ...]
+    base: float
+    top: float
+
+
+def lay_logs(
+    diameters: Sequence[Any], run: Any, depth: Any
+) -> tuple[tuple[LogRow, ...], tuple[Any, ...]]:
+    """Place logs of all sizes: thickest first, side by side, row on row.
+
+    Parameters
+    ----------
+    diameters : sequence of quantity
+        Of the logs one has.
+    run : quantity
+        Room across the logs.
+    depth : quantity
+        Depth of the log zone.
+
+    Returns
+    -------
+    rows, left
+        Rows from the bottom up, and the diameters of logs that find no room.
+
+    Notes
+    -----
+    The next row lies in the hollows: it begins 0.134 of the thicker row's diameter
+    lower, if there are two logs or more below it. A hand rule, no best packing.
+    """
+    across, high = to_si(run, "m", "lay_logs: 'run'"), to_si(depth, "m", "depth")
+    rest = sorted(to_si(d, "m", "lay_logs: 'diameters'") for d in diameters)[::-1]
+    rows: list[LogRow] = []
+    left: list[float] = []
+    base = 0.0
+    while rest:
+        if rest[0] > high - base + 1e-9 or rest[0] > across + 1e-9:
+            left.append(rest.pop(0))
+            continue
+        row, used, more = [], 0.0, []
+        for d in rest:
+            fits = used + d <= across + 1e-9
+            (row if fits else more).append(d)
+            used += d if fits else 0.0
+        rows.append(LogRow(diameters=tuple(row), base=base, top=base + row[0]))
+        base += row[0] * (_NEST if len(row) >= 2 else 1.0)
+        rest = more
+    return tuple(rows), tuple(from_si(d, "cm") for d in left)
 
 
 class LogPlan(Part):

@@ -14,11 +14,11 @@ from ..units import Q_, number, show
 from .bench import _strategy_of as strategy_of
 from .checking import Item, Key, Question
 from .controls import choice_row, list_row, slider_row
-from .view import Desk, View
+from .view import Desk, View, facts_table
 
 __all__ = [
-    "buying_view", "item", "layers_view", "logs_view", "sinking_view", "stack_view",
-    "ways_view", "work_view",
+    "buying_view", "item", "layers_view", "logs_view", "minerals_block",
+    "sinking_view", "stack_view", "ways_view", "work_view",
 ]  # fmt: skip
 
 _SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
@@ -158,6 +158,9 @@ def logs_view(about: Desk) -> View:
         words += f"{show(values['diameter'], 'depth', system)} fit, "
         words += f"{show(plan.mass_each, 'mass', system)} each when green."
         words += " Lift one in pairs." if lift > 23 else " One person can lift one."
+        short = [name for name, _, enough in o.fill.covers() if not enough]
+        if short:
+            words += f" ! Too little soil on top for {short[-1].split(' over')[0]}."
         words += f" Chips over {show(plan.largest_chip, 'stock', system)} stay on top."
         return drawing, words
 
@@ -254,6 +257,16 @@ def buying_view(about: Desk) -> View:
         ),
     ]  # fmt: skip
     return View(about, rows, follow, name="buying")
+
+
+def minerals_block(about: Desk):
+    """Minerals for the bed on the desk, by weight."""
+    rows = [
+        (name, f"{low.m:.0f} to {high.m:.0f} g", when)
+        for name, low, high, when in about.outcome.fill.minerals()
+    ]
+    heads = ("What", f"for {about.name}", "when")
+    return facts_table(heads, rows, "Minerals, strewn over the top and raked in")
 
 
 # ---- questions of workbook 02

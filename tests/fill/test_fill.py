@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.fill import break_even, follow_fill, offers, prices_over
+from bedcalc.fill import break_even, follow_fill, lay_logs, offers, prices_over
 from bedcalc.tables import table
 
 
@@ -137,3 +137,53 @@ def test_too_little_soil_over_the_logs_is_said(garden):
     )
 
     assert outcome.check("cover").verdict == "fails"
+
+
+def test_logs_of_all_sizes_thickest_first():
+    """1.2 m: 22+20+18+18+16+15 = 109, + 10 = 119; then 14 and 12 on top, by hand.
+
+    The second row begins at 0.866 x 22 = 19.05 cm and ends 33 cm up: too high for a
+    zone of 30 cm, so 14 does not fit there but 10 would have; 12 neither.
+    """
+    mine = [Q_(d, "cm") for d in (22, 20, 18, 18, 16, 15, 14, 12, 10)]
+    rows, left = lay_logs(mine, Q_(1.2, "m"), Q_(34, "cm"))
+
+    assert [[round(d * 100) for d in r.diameters] for r in rows] == [
+        [22, 20, 18, 18, 16, 15, 10],
+        [14, 12],
+    ]
+    assert rows[1].base == pytest.approx(0.22 * np.sqrt(3) / 2)
+    assert not left
+    assert [d.m for d in lay_logs(mine, Q_(1.2, "m"), Q_(30, "cm"))[1]] == [
+        pytest.approx(14), pytest.approx(12)
+    ]  # fmt: skip
+
+
+def test_every_log_is_laid_or_left():
+    dice = np.random.default_rng(3)
+    mine = [Q_(float(d), "cm") for d in dice.uniform(5, 45, 60)]
+    rows, left = lay_logs(mine, Q_(2.6, "m"), Q_(40, "cm"))
+
+    assert sum(len(r.diameters) for r in rows) + len(left) == 60
+    assert all(sum(r.diameters) <= 2.6 + 1e-9 for r in rows)
+    assert all(r.top <= 0.40 + 1e-9 for r in rows)
+
+
+def test_carrots_want_more_soil_than_lettuce(logs):
+    """0.72 m, 40 % logs: 43 cm over them; both are content. At 60 cm: 36 cm."""
+    assert [enough for *_, enough in logs.covers()] == [True, True]
+    garden = bc.demo_garden()
+    bed = garden["B"].change(
+        fill=bc.bed.strategy_layers("logs_chips_compost"), height=Q_(60, "cm")
+    )
+
+    assert [e for *_, e in follow_fill(bed, garden.place).covers()] == [True, False]
+
+
+def test_minerals_by_the_pound(logs):
+    """10 lb per 100 ft2 = 488.2 g/m2 of rock dust; bed B 2.5056 m2: 1223 g, by hand."""
+    name, low, high, _ = logs.minerals()[0]
+
+    assert name == "rock dust"
+    assert high.m_as("g") == pytest.approx(1223, abs=1)
+    assert low.m_as("g") == pytest.approx(high.m_as("g") / 2)
