@@ -73,9 +73,8 @@ def bulge_figure(
                    colour=theme.SECOND),
     ]  # fmt: skip
     for name, at in names:
-        room = theme.text_px(name, theme.TICK)
-        i = [n for n, _ in names].index(name)
-        high = 0.82 if i % 2 == 0 or room < 40 else 0.66
+        low = width < 420 and name in ("seen", "act")  # else the words meet
+        high = 0.66 if low else 0.82
         notes.append(theme.note(name, at, high, size=theme.TICK))
     low, high = (
         bulge.expected_low.m_as("m") / span,

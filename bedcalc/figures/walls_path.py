@@ -47,7 +47,7 @@ def _stage(outcome, width: float, narrow: bool) -> _Stage:
         thick=float(s.wall_thickness),
         scale=scale,
         wide=room / scale,
-        high=(200 + 60) / scale,
+        high=max(high * scale + 84, 0 if narrow else 210) / scale,
     )
 
 
@@ -218,11 +218,11 @@ def path_figure(
     width = width or (340 if narrow else 620)
     narrow = narrow or width < 520
     st, lines = _stage(outcome, width, narrow), _lines(outcome, system)
-    margin = {"l": 14, "r": 10, "t": 62, "b": 10 if not narrow else 190}
+    margin = {"l": 14, "r": 10, "t": 62, "b": 10}
     plot = width - margin["l"] - margin["r"]
     share = 1.0 if narrow else min(st.wide * st.scale / plot, 0.62)
     fails = [sign for sign, (_, ok) in zip(_SIGNS, lines, strict=False) if not ok]
-    title = "The way of the force" + (": it ends too soon" if fails else ": it arrives")
+    title = "The force ends too soon" if fails else "The force arrives"
     under = (
         f"{' '.join(fails)} cannot pass it on" if fails else "every part passes it on"
     )
@@ -240,6 +240,8 @@ def path_figure(
         wrapped = "<br>    ".join(textwrap.wrap(words, max(int(room), 20)))
         mark = "" if ok else " <b>✕</b>"
         text.append(f"<b>{sign}</b> {wrapped}{mark}")
+    if narrow:
+        margin["b"] = 20 + 18 * sum(1 + words.count("<br>") for words in text)
     style = {"xref": "paper", "yref": "paper", "showarrow": False, "align": "left"}
     style |= {"font": {"size": theme.LABEL}, "xanchor": "left", "yanchor": "top"}
     place = {"x": 0, "y": 0, "yshift": -8} if narrow else {"x": share + 0.02, "y": 1.0}
@@ -249,7 +251,7 @@ def path_figure(
         traces=tuple(_traces(outcome, st)),
         layout=theme.base_layout(width=width),
         live_layout={
-            "height": margin["t"] + margin["b"] + 260,
+            "height": margin["t"] + margin["b"] + st.high * st.scale,
             "margin": margin,
             "xaxis": {
                 "visible": False,

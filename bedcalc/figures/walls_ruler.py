@@ -6,6 +6,7 @@ colour alone. Bars longer than the ruler are cut off and say so.
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -83,24 +84,24 @@ def _bars(
 def _notes(rows: Sequence[_Row], px: float, most: float) -> list[dict]:
     """The name over each bar and the words at its end, or inside where it is long."""
     notes, style = [], {"xanchor": "left", "size": theme.LABEL}
+    letters = int(most * px / (0.57 * theme.LABEL))
     for i, row in enumerate(rows):
         y = i * _ROW
         tone = {"fails": theme.FAILS}.get(row.tone, theme.INK)
-        notes.append(theme.note(row.name, 0.0, y + 12, **style, **_VEIL))
+        name = textwrap.shorten(row.name, max(letters, 12), placeholder=" …")
+        notes.append(theme.note(name, 0.0, y + 12, **style, **_VEIL))
         end = min(row.share, most)
-        room = (most - end) * px
-        bold = f"<b>{row.words}</b>" if row.tone != "before" else row.words
-        if room > theme.text_px(row.words, theme.TICK, bold=True) + 8:
-            at = {"x": end, "xshift": 6, "xanchor": "left"}
-            colour, veil = tone, _VEIL
-        else:
-            at = {"x": end, "xshift": -4, "xanchor": "right"}
-            colour, veil = theme.PAPER, {}
-            if row.tone == "before":
-                colour = theme.INK
-        more = {"size": theme.TICK, "colour": colour} | veil
-        x = at.pop("x")
-        notes.append(theme.note(bold, x, y + 30, **more, **at))
+        wide = theme.text_px(row.words, theme.TICK, bold=True) + 8
+        if (most - end) * px > wide:  # after the bar
+            x, shift, side, colour, veil = end, 6, "left", tone, _VEIL
+        elif end * px > wide:  # inside it
+            dark = theme.INK if row.tone == "before" else theme.PAPER
+            x, shift, side, colour, veil = end, -4, "right", dark, {}
+        else:  # over its end, on a veil
+            x, shift, side, colour, veil = most, 0, "right", tone, _VEIL
+        words = f"<b>{row.words}</b>" if row.tone != "before" else row.words
+        at = {"xshift": shift, "xanchor": side, "size": theme.TICK} | veil
+        notes.append(theme.note(words, x, y + 30, colour=colour, **at))
     return notes
 
 
