@@ -12,7 +12,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
-from .cost import Cost
+from .cost import Cost, donor_of
 from .place import Place, PlaceError
 from .tables import Row, table
 from .units import number, read_quantity, show
@@ -29,9 +29,9 @@ _PARTS = {
 }  # fmt: skip
 _HEADINGS = (
     "For", "What", "How many", "Unit", "Really needed", "Price each", "Amount", "Tax",
-    "Say when you order", "Ordered", "Here",
+    "Say when you order", "Where", "Ordered", "Here",
 )  # fmt: skip
-_WIDTHS = (15, 38, 10, 9, 15, 11, 11, 9, 62, 9, 9)
+_WIDTHS = (15, 38, 10, 9, 15, 11, 11, 9, 58, 22, 9, 9)
 #: columns of a price list: name, unit (None is text), needed
 _PRICE_COLUMNS = (
     ("key", None), ("goods", None), ("name", None), ("group", None),
@@ -43,6 +43,11 @@ _PRICE_COLUMNS = (
 def _note(goods: str) -> str:
     notes = table("order_notes")
     return notes[goods].note if goods in notes else ""
+
+
+def _count(quantity: float) -> float | int:
+    """A whole number where it is one."""
+    return int(quantity) if float(quantity).is_integer() else round(quantity, 3)
 
 
 def _needed(line) -> str:
@@ -64,9 +69,11 @@ def order_rows(cost: Cost) -> list[tuple[Any, ...]]:
             if line.part == part and line.quantity:
                 rows.append(
                     (
-                        title, line.name, line.quantity, line.unit, _needed(line),
+                        title, line.name, _count(line.quantity), line.unit,
+                        _needed(line),
                         round(line.price, 2), round(line.amount, 2),
-                        line.tax(cost.rate), _note(line.goods), "", "",
+                        line.tax(cost.rate), _note(line.goods),
+                        donor_of(line), "", "",
                     )
                 )  # fmt: skip
     return rows
@@ -107,6 +114,9 @@ def _facts(cost: Cost, place: Place) -> list[tuple[str, str]]:
         sorted(d for d in dates if d.startswith("price date"))[:1]
     )
     facts = [
+        ("Deliver to", "…"),
+        ("Wanted by", "…"),
+        ("Who receives it, telephone", "…"),
         ("Place", place.name),
         ("Prices", date or "no date given"),
         ("Tax", "in the total" if cost.with_tax else "not in the total"),
@@ -186,7 +196,7 @@ def _fill_order(sheet, cost: Cost, place: Place):
     for r, row in enumerate(rows, start=2):
         for column, value in enumerate(row, 1):
             cell = _put(sheet, r, column, value)
-            cell.alignment = Alignment(wrap_text=column in (2, 9), vertical="top")
+            cell.alignment = Alignment(wrap_text=column in (2, 9, 10), vertical="top")
             if column in (6, 7, 8):
                 cell.number_format = "#,##0.00"
     start = len(rows) + 3

@@ -17,7 +17,7 @@ from .counting import (
     liner_area,
     tools_for,
 )
-from .donors import Gift, gifts
+from .donors import Gift, donor_of, gifts
 from .life import Yearly, life_of, spending, yearly
 from .lines import Line, cut_plans
 from .money import (
@@ -34,6 +34,7 @@ from .spread import Spread, Swing, simulate, spread_band, swings
 __all__ = [
     "EXTRAS", "Cost", "Gift", "Line", "Spread", "Swing", "Yearly", "bill",
     "break_even_life", "cap_screws", "capital_recovery", "cost_of", "cut_plans",
+    "donor_of",
     "fixings", "follow_cost", "gear_for", "gifts", "gravel_volume", "life_of",
     "liner_area", "lognormal_sigma", "share_out", "simulate", "spending", "spread_band",
     "swings", "tools_for", "triangular_moments", "triangular_quantile", "yearly",

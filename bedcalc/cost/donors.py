@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from ..tables import table
 from .lines import Line
 
-__all__ = ["Gift", "gifts"]
+__all__ = ["Gift", "donor_of", "gifts"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -21,14 +21,19 @@ class Gift:
     worth: float
 
 
+def donor_of(line: Line) -> str:
+    """Who sells or gives what a line buys: a kind of shop, never a shop."""
+    rows = table("donors")
+    key = line.goods if line.goods in rows else line.group
+    return rows[key if key in rows else "rest"].donor
+
+
 def gifts(lines: Sequence[Line], rate: float = 0.0) -> tuple[Gift, ...]:
     """Group the bill by whom one can ask, the largest gift first."""
     rows = table("donors")
     by_donor: dict[str, list[Line]] = {}
     for line in lines:
-        key = line.goods if line.goods in rows else line.group
-        key = key if key in rows else "rest"
-        by_donor.setdefault(rows[key].donor, []).append(line)
+        by_donor.setdefault(donor_of(line), []).append(line)
     asks = {row.donor: row.asks for row in rows}
     found = [
         Gift(
