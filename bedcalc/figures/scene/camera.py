@@ -1,4 +1,4 @@
-"""Where the viewer stands: a parallel projection of our own, and how it fits the picture.
+"""Where the viewer stands: a parallel projection of our own, fitted to the picture.
 
 Plotly's orthographic camera shows one unit of its scene as half the picture's height,
 whatever the distance. So the scale depends on the height alone: a picture that is
@@ -12,7 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
-__all__ = ["SPAN", "VIEWS", "Frame", "axes", "fit"]
+__all__ = ["SPAN", "VIEWS", "Frame", "axes", "fit", "held"]
 
 #: direction from the bed to the viewer: right, away (so minus is nearer), up
 VIEWS = {
@@ -60,6 +60,17 @@ class Frame:
         v = self.height / 2 - (p @ up - self.middle[1]) * self.scale
         return np.stack([u, v], axis=-1)
 
+    def shows(self, points, pads) -> bool:
+        """Whether all points lie inside the pads, to the pixel."""
+        px = self.pixels(points)
+        (left, top), (right, below) = px.min(0), px.max(0)
+        return (
+            left >= pads[0] - 1
+            and top >= pads[1] - 1
+            and right <= self.width - pads[2] + 1
+            and below <= self.height - pads[3] + 1
+        )
+
     def moved(self, points, across=0.0, down=0.0, nearer=0.0) -> np.ndarray:
         """Points shifted by pixels in the picture and metres towards the viewer."""
         right, up, toward = self.axes
@@ -98,7 +109,7 @@ class Frame:
         }
 
 
-def fit(points, view, width, height, pads, frozen: Frame | None = None) -> Frame:
+def fit(points, view, width, height, pads) -> Frame:
     """The closest frame that shows all points inside the pads.
 
     Parameters
@@ -111,31 +122,27 @@ def fit(points, view, width, height, pads, frozen: Frame | None = None) -> Frame
         Size of the picture in pixels.
     pads : tuple of float
         Pixels kept free at the left, top, right and bottom.
-    frozen : Frame or None
-        Kept as it is while everything still fits into it.
     """
     right, up, _ = axes(view)
-    p = np.asarray(points, float)
-    left, top, more, below = pads
-    u, v = p @ right, p @ up
+    left, top, more, below = (float(pad) for pad in pads)
+    u, v = points @ right, points @ up
     wide, high = max(np.ptp(u), 1e-6), max(np.ptp(v), 1e-6)
     scale = min((width - left - more) / wide, (height - top - below) / high)
-    middle = (
-        (u.min() + u.max()) / 2 + (more - left) / 2 / scale,
-        (v.min() + v.max()) / 2 + (top - below) / 2 / scale,
+    scale = float(max(scale, 4.0))
+    across = (u.min() + u.max()) / 2 + (more - left) / 2 / scale
+    upward = (v.min() + v.max()) / 2 + (top - below) / 2 / scale
+    return Frame(
+        view=view,
+        scale=scale,
+        middle=(float(across), float(upward)),
+        width=width,
+        height=height,
     )
-    found = Frame(view=view, scale=float(scale), middle=(float(middle[0]), float(middle[1])),
-                  width=width, height=height)  # fmt: skip
-    if frozen is None or frozen.view != view:
-        return found
-    held = replace(frozen, width=width, height=height)
-    if frozen.height != height:
-        held = replace(held, scale=frozen.scale * height / frozen.height)
-    px = held.pixels(p)
-    inside = (
-        px[:, 0].min() >= left - 1
-        and px[:, 1].min() >= top - 1
-        and px[:, 0].max() <= width - more + 1
-        and px[:, 1].max() <= height - below + 1
-    )
-    return held if inside else found
+
+
+def held(frame: Frame | None, view, width, height) -> Frame | None:
+    """A frame carried over to a picture of this size, if the view is the same."""
+    if frame is None or frame.view != view:
+        return None
+    scale = frame.scale * height / frame.height
+    return replace(frame, width=width, height=height, scale=scale)

@@ -35,7 +35,7 @@ class Step:
 def steps(plan: Plan) -> list[Step]:
     """The layers as they are cut, bottom first."""
     found = [(m, h) for m, h in plan.layers if h > 0.002]
-    front, right = _front(plan), plan.length - plan.wall
+    front, right = _front(plan), _right(plan)
     begin, back = plan.opened + 0.06, plan.half - 0.035
     count = max(len(found) - 1, 1)
     deep = min(0.17, max(back - front, 0.0) / count)
@@ -54,12 +54,17 @@ def _front(plan: Plan) -> float:
     return plan.wall + (0.004 + plan.wave[1] if plan.family == "sheet" else 0.010)
 
 
+def _right(plan: Plan) -> float:
+    """Where the fill ends at the right: at the sheet, or at the inner face."""
+    return plan.length - plan.wall - (plan.wave[1] + 0.003 if plan.wave[1] else 0.0)
+
+
 def filling(s: Solids, plan: Plan) -> None:
     """Put the fill into the bed of this plan."""
     made = steps(plan)
     if not made:
-        s.flat((plan.wall, plan.length - plan.wall), (plan.wall, plan.width - plan.wall),
-               plan.floor + 0.004, "ground")  # fmt: skip
+        x, y = (plan.wall, plan.length - plan.wall), (plan.wall, plan.width - plan.wall)
+        s.flat(x, y, plan.floor + 0.004, "ground")
         return
     share = _thinned(plan, made)
     for k, step in enumerate(made):
@@ -72,7 +77,7 @@ def filling(s: Solids, plan: Plan) -> None:
 
 def _layer(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
     """Fronts, right sides and the visible part of the top of one layer."""
-    t, w, right = plan.wall, plan.width, plan.length - plan.wall
+    t, w, right = plan.wall, plan.width, _right(plan)
     y0, y1, cut = _front(plan), w - t, plan.opened
     paint, z = step.material, (step.low, step.top)
     front, top, side = _LIGHT.get(paint, _PLAIN)
@@ -94,10 +99,13 @@ def _layer(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
     s.line([[right, begin, z[0]], [right, begin, z[1]], [right, plan.half, z[1]]])
     if above is None:
         # under the rim the top reaches the rail; lower down it ends at the sheet
-        y = t if step.top > plan.height - plan.rail_high else y0
-        s.flat((t, step.a), (y, y1), step.top, paint, top)
-        if step.a < right:
-            s.flat((step.a, right), (step.b, y1), step.top, paint, top)
+        rim = not plan.wave[1] or step.top > plan.height - plan.rail_high
+        y, end = (t, plan.length - t) if rim else (y0, right)
+        if step.a >= right:
+            s.flat((t, end), (y, y1), step.top, paint, top)
+        else:
+            s.flat((t, step.a), (y, y1), step.top, paint, top)
+            s.flat((step.a, end), (step.b, y1), step.top, paint, top)
         return
     s.flat((above.a - 0.01, right), (step.b, above.b + 0.01), lowered, paint, top)
     if step.a > above.a:
@@ -116,7 +124,7 @@ def _run(s: Solids, x0, x1, y, z) -> np.ndarray:
 
 def _faces(plan: Plan, step: Step, above: Step | None):
     """Windows to strew: kind (front, top, side), place, and the two ranges."""
-    t, right, y0 = plan.wall, plan.length - plan.wall, _front(plan)
+    t, right, y0 = plan.wall, _right(plan), _front(plan)
     z = (step.low, step.top)
     yield "front", y0, (plan.opened, min(step.a, right)), z
     if step.a < right:
@@ -146,7 +154,7 @@ def _area(plan, made) -> float:
 
 def _thinned(plan, made) -> float:
     """Share of the flecks to keep, so that large cuts do not cost more than small."""
-    return min(1.0, 190 / max(_area(plan, made), 1.0))
+    return min(1.0, 165 / max(_area(plan, made), 1.0))
 
 
 def _dust(s: Solids, plan: Plan, step: Step, above, share: float, layer: int) -> None:
@@ -180,7 +188,7 @@ def _bump(step: Step) -> float:
 
 def _logs(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
     """Round ends at the front, bark along the open tops and the right side."""
-    left, right = plan.opened, plan.length - plan.wall
+    left, right = plan.opened, _right(plan)
     if any(abs(x - left) < 1e-6 for x in plan.posts):
         left -= plan.post / 2
     found = logs(right - left, step.top - step.low) + (left, step.low, 0)
@@ -200,23 +208,23 @@ def _logs(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
         p[..., 2] = np.minimum(z + r * ring[:, 1], step.top - 0.001)
         return p
 
-    for pick, corners in ((~thin, 9), (thin, 6)):
+    for pick, corners in ((~thin, 8), (thin, 6)):
         s.fans(disc(pick, 1.0, 0.003, corners), "bark")
         s.fans(disc(pick, 0.84, 0.005, corners), "log end", tone[pick])
-    s.fans(disc(~thin, 0.40, 0.007, 5), "heart", tone[~thin])
+    s.fans(disc(~thin, 0.40, 0.007, 4), "heart", tone[~thin])
     _bark(s, plan, step, above, found)
 
 
 def _bark(s: Solids, plan: Plan, step: Step, above, found) -> None:
     """The backs of logs that nothing lies on, and of those at the right end."""
-    right = plan.length - plan.wall
+    right = _right(plan)
     x, z, r = found.T
     over = (np.abs(x[:, None] - x) < 0.6 * (r[:, None] + r)) & (
         z > z[:, None] + 0.3 * r
     )
     free = ~over.any(1)
     deep = (above.b if above is not None else plan.width - plan.wall) + 0.02
-    angle = np.radians([-5, 45, 90, 135, 185])
+    angle = np.radians([0, 60, 120, 180])
     for k in np.nonzero(free)[0]:
         round_ = np.column_stack([np.cos(angle[::-1]), np.sin(angle[::-1])])
         ring = found[k, :2] + r[k] * round_

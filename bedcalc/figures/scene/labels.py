@@ -7,7 +7,9 @@ first; each takes the first of its places that is free.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 from bedcalc.figures import theme
 
@@ -21,6 +23,7 @@ _BROAD = set("mwMW%@")
 _TAGS = re.compile(r"<[^>]+>")
 
 
+@lru_cache(maxsize=256)
 def text_size(text: str, size: float) -> tuple[float, float]:
     """Pixels a text of some lines takes, on the safe side for wide fonts."""
     wide = 0.0
@@ -53,7 +56,7 @@ class Tag:
     on_paper: bool = False
     dot: bool = True
 
-    @property
+    @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Left, top, right, bottom."""
         wide, high = text_size(self.text, self.size)
@@ -123,13 +126,34 @@ def _meet(a, b, gap: float = 2.0) -> bool:
     )
 
 
-def _cross(a, b, c, d) -> bool:
-    """Whether the lines a to b and c to d cross."""
+def _cross(one, other) -> bool:
+    """Whether two lines x, y, x, y cross."""
+    (a, b, c, d), (e, f, g, h) = one[:4], other[:4]
 
-    def side(p, q, r):
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
+    def side(p, q, r, s, u, v):
+        return (r - p) * (v - q) - (s - q) * (u - p)
 
-    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+    return (
+        side(a, b, c, d, e, f) * side(a, b, c, d, g, h) < 0
+        and side(e, f, g, h, a, b) * side(e, f, g, h, c, d) < 0
+    )
+
+
+def _over(box, line) -> bool:
+    """Whether a line x, y, x, y passes a box nearer than its room."""
+    x0, y0, x1, y1, room = line
+    low, high = 0.0, 1.0
+    for start, way, least, most in (
+        (x0, x1 - x0, box[0] - room, box[2] + room),
+        (y0, y1 - y0, box[1] - room, box[3] + room),
+    ):
+        if abs(way) < 1e-9:
+            if not least < start < most:
+                return False
+            continue
+        first, last = sorted(((least - start) / way, (most - start) / way))
+        low, high = max(low, first), min(high, last)
+    return low < high
 
 
 class Table:
@@ -147,14 +171,7 @@ class Table:
 
     def keep_line_free(self, a, b, room: float = 3.0) -> None:
         """Nothing may be set over the line from a to b (pixels), nor lead across."""
-        self.lines.append((tuple(a), tuple(b)))
-        parts = max(int(max(abs(b[0] - a[0]), abs(b[1] - a[1])) // 12), 1)
-        for k in range(parts):
-            ends = [
-                [a[i] + (b[i] - a[i]) * f / parts for f in (k, k + 1)] for i in (0, 1)
-            ]
-            (x0, x1), (y0, y1) = (sorted(e) for e in ends)
-            self.keep_free((x0 - room, y0 - room, x1 + room, y1 + room))
+        self.lines.append((*map(float, a), *map(float, b), room))
 
     def free(self, box) -> bool:
         """Whether a box meets nothing and lies in the picture.
@@ -167,14 +184,21 @@ class Table:
             and box[2] <= self.frame.width - 2
             and (box[3] <= self.frame.height - 2 or not self.held)
         )
-        return inside and not any(_meet(box, other) for other in self.taken)
+        return (
+            inside
+            and not any(_meet(box, other) for other in self.taken)
+            and not any(_over(box, line) for line in self.lines)
+        )
 
-    def put(self, *places: Tag) -> Tag:
+    def put(self, places: Iterable[Tag]) -> Tag:
         """Set a tag at the first of its places that is free (else at the least bad)."""
-        free = (tag for tag in places if self.free(tag.box) and self.clear(tag))
-        best = next(free, None)
-        if best is None:
-            best = min(places, key=self._trouble)
+        tried = []
+        for best in places:
+            if self.free(best.box) and self.clear(best):
+                break
+            tried.append(best)
+        else:
+            best = min(tried, key=self._trouble)
         self.tags.append(best)
         self.taken.append(best.box)
         return best
@@ -183,15 +207,10 @@ class Table:
         """Whether the leading line of a tag crosses no other text."""
         if tag.to is None:
             return True
-        a, b = tag.end, tag.to
-        steps = [k / 24 for k in range(25)]
-        way = [(a[0] + f * (b[0] - a[0]), a[1] + f * (b[1] - a[1])) for f in steps]
-        over = any(
-            box[0] - 1 < u < box[2] + 1 and box[1] - 1 < v < box[3] + 1
-            for box in (other.box for other in self.tags)
-            for u, v in way
+        way = (*tag.end, *tag.to, 1.0)
+        return not any(_over(other.box, way) for other in self.tags) and not any(
+            _cross(way, line) for line in self.lines
         )
-        return not over and not any(_cross(a, b, *line) for line in self.lines)
 
     def _trouble(self, tag: Tag) -> float:
         """How much of a tag lies over others; what stands out is mended later."""
@@ -206,8 +225,8 @@ class Table:
         """Pixels by which words and lines stand out: left, top, right and bottom."""
         boxes = [tag.box for tag in self.tags]
         boxes += [
-            (min(a[0], b[0]), min(a[1], b[1]), max(a[0], b[0]), max(a[1], b[1]))
-            for a, b in self.lines
+            (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
+            for x0, y0, x1, y1, _ in self.lines
         ]
         return (
             max(0.0, 4 - min(b[0] for b in boxes)),

@@ -45,25 +45,28 @@ def _standing(heads: float) -> tuple[np.ndarray, ...]:
     hip = 0.50 * chin + 0.03
     broad = 0.72 * head * (heads / 7.5) ** 0.4
     knee, ankle, mid = 0.54 * hip, 0.045, 0.5 * (arm + hip)
+    seat, side = hip - 0.01, broad - 0.026
     tool = broad + 0.098
     return (
         _round(0.004, chin + 0.52 * head, 0.335 * head, 0.48 * head),
         *_limb((0.0, chin + 0.2 * head, 0.17 * head), (0, arm, 0.2 * head)),
         # shoulders sloping from the neck, chest, hips
-        _both((0.0, arm - 0.06), (broad - 0.018, arm - 0.06), (broad - 0.002, arm - 0.01),
-              (broad - 0.012, arm + 0.018), (0.20 * head, arm + 0.25 * head)),
-        _both((0.068, mid - 0.03), (0.072, mid), (broad - 0.012, arm - 0.04), (0.0, arm)),
+        _both((0.0, arm - 0.06), (broad - 0.018, arm - 0.06),
+              (broad - 0.002, arm - 0.01), (broad - 0.012, arm + 0.018),
+              (0.20 * head, arm + 0.25 * head)),
+        _both((0.068, mid - 0.03), (0.072, mid), (broad - 0.012, arm - 0.04),
+              (0.0, arm)),
         _both((0.050, hip - 0.045), (0.080, hip - 0.01), (0.084, hip + 0.03),
               (0.069, mid)),
         # the leg that carries, the leg at ease
-        *_limb((-0.036, hip - 0.01, 0.047), (-0.042, knee, 0.033), (-0.040, ankle, 0.021)),
-        *_limb((0.040, hip - 0.01, 0.047), (0.062, knee, 0.033), (0.076, ankle, 0.021)),
+        *_limb((-0.036, seat, 0.047), (-0.042, knee, 0.033), (-0.040, ankle, 0.021)),
+        *_limb((0.040, seat, 0.047), (0.062, knee, 0.033), (0.076, ankle, 0.021)),
         *_limb((-0.043, 0.018, 0.018), (-0.074, 0.012, 0.012)),
         *_limb((0.078, 0.018, 0.018), (0.120, 0.012, 0.012)),
         # one arm hangs, one holds the spade
-        *_limb((-broad + 0.026, arm - 0.012, 0.031), (-broad - 0.014, mid - 0.01, 0.024),
+        *_limb((-side, arm - 0.012, 0.031), (-broad - 0.014, mid - 0.01, 0.024),
                (-broad - 0.006, hip - 0.005, 0.018), (-broad, hip - 0.045, 0.019)),
-        *_limb((broad - 0.026, arm - 0.012, 0.031), (broad + 0.034, mid + 0.01, 0.024),
+        *_limb((side, arm - 0.012, 0.031), (broad + 0.034, mid + 0.01, 0.024),
                (tool - 0.012, hip + 0.075, 0.018), (tool - 0.002, hip + 0.076, 0.021)),
         # spade
         *_limb((tool - 0.026, hip + 0.108, 0.008), (tool + 0.024, hip + 0.112, 0.008)),

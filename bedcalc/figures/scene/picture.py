@@ -1,8 +1,8 @@
-"""One picture: what must be seen, the camera that shows it, and the arrays that draw it."""
+"""One picture: what must be seen, the camera that shows it, the arrays that draw it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -13,7 +13,7 @@ from bedcalc.tables import table
 from bedcalc.units import show
 
 from . import marks, words
-from .camera import Frame, axes, fit
+from .camera import Frame, axes, fit, held
 from .filling import filling, steps
 from .ground import Plot, ground, person, plot_of, shadow
 from .labels import text_size
@@ -157,32 +157,45 @@ class Picture:
 
     def _compose(self, width, height, frame):
         """Find the frame and set the words; widen the margins until all is inside."""
-        pads = np.array([8.0, 8.0, 8.0, 8.0])
         tight = self.narrow or width < 700
-        if not self.narrow and self.names:
-            column = max(text_size(t, theme.LABEL)[0] for t in self.names)
-            pads[2] += column + 22
+        column = max((text_size(t, theme.LABEL)[0] for t in self.names), default=0)
+        pads = np.array([8.0, 8.0, 8.0 if self.narrow else column + 30, 8.0])
         label = text_size(f"<b>{self.size('height')}</b>", theme.LABEL)[0]
         room = 30 if tight else label + 34
-        scale, found = (frame.scale if frame else height / 2.6), None
+        kept, dragged = held(frame, self.view, width, height), frame is not None
+        if kept is not None:
+            at = self.stand(kept.scale, room)
+            if kept.shows(self.seen(at), pads):
+                said = Setting(self, kept, self.plot(at), at, tight, True)
+                if not any(said.desk.overflow()):
+                    return kept, at, said
+        # a good guess at the words' margins saves a round
+        pads[3] = 30 if self.narrow else 82
+        pads[1] = 44 if not self.with_person and self.bow > 0 else 8
+        scale = height / 2.6
         for _ in range(6):
-            for _ in range(3):
+            for _ in range(4):
                 at = self.stand(scale, room)
-                seen = [self.hull, self.lawn(self.plot(at))]
-                seen += [self.figure_box(at)] if at else []
-                found = fit(np.vstack(seen), self.view, width, height, pads, frame)
-                if abs(found.scale - scale) < 0.1:
+                found = fit(self.seen(at), self.view, width, height, pads)
+                if abs(found.scale - scale) < 0.5:
                     break
                 scale = found.scale
+            if dragged:  # room to grow, so that the camera can rest again
+                found = replace(found, scale=0.87 * found.scale)
             at = self.stand(found.scale, room)
-            words_set = Setting(
-                self, found, self.plot(at), at, tight, frame is not None
-            )
-            more = np.array(words_set.desk.overflow())
+            said = Setting(self, found, self.plot(at), at, tight, False)
+            more = np.array(said.desk.overflow())
             if not more.any():
                 break
-            pads, frame, scale = pads + np.ceil(more), None, found.scale
-        return found, self.plot(at), at, words_set
+            pads, scale = pads + np.ceil(more), found.scale
+        return found, at, said
+
+    def seen(self, at) -> np.ndarray:
+        """Every point that must lie inside the picture."""
+        parts = [self.hull, self.lawn(self.plot(at))]
+        if at is not None:
+            parts.append(self.figure_box(at))
+        return np.vstack(parts)
 
     @cached_property
     def names(self) -> list[str]:
@@ -198,10 +211,10 @@ class Picture:
 
     def drawn(self, width: int, height: int, frame: Frame | None) -> Scene:
         """Put everything together."""
-        frame, plot, at, said = self._compose(width, height, frame)
+        frame, at, said = self._compose(width, height, frame)
         o, system = self.outcome, self.system
         return Scene(
-            traces=self._traces(frame, plot, at, said),
+            traces=self._traces(frame, at, said),
             layout=theme.base_layout(
                 margin={"l": 0, "r": 0, "t": 0, "b": 0},
                 height=height,
@@ -223,8 +236,9 @@ class Picture:
             frame=frame,
         )
 
-    def _traces(self, frame: Frame, plot: Plot, at, said: Setting) -> tuple[dict, ...]:
-        plan, (shape, sway, line_sway) = self.plan, _built(self.plan)
+    def _traces(self, frame: Frame, at, said: Setting) -> tuple[dict, ...]:
+        plan, plot = self.plan, said.plot
+        shape, sway, line_sway = _built(plan)
         s = Solids()
         ties(s, plan, self.walls.ties_x, self.walls.base_ties_x)
         moving = s.shape()

@@ -44,7 +44,7 @@ class Plan:
     @cached_property
     def stations(self) -> np.ndarray:
         """Where long bars may bend."""
-        return np.linspace(0, self.length, 15 if self.length <= 4.5 else 25)
+        return np.linspace(0, self.length, 15 if self.length <= 4.5 else 21)
 
     @cached_property
     def floor(self) -> float:
@@ -81,7 +81,7 @@ class Plan:
         d0, d1, _, d3 = self.ground
         along = (d1 - d0) / self.length
         down = (d3 - d0) / self.width
-        return d0 + along * np.asarray(x) + down * (self.width - np.asarray(y))
+        return d0 + along * x + down * (self.width - y)
 
     def sway(self, points: np.ndarray) -> np.ndarray:
         """Share of the top's bow that a point takes part in; minus is towards us."""

@@ -16,6 +16,15 @@ from .labels import Table, Tag, text_size
 __all__ = ["Setting"]
 
 _ROW = 23  # pixels between layer names
+#: places for the words on the trench, right and down from the foot, nearest first
+_NEARBY = sorted(
+    (
+        (aside, down)
+        for down in range(4, 170, 8)
+        for aside in (26, 40, 12, 0, 60, 90, -20, -50)
+    ),
+    key=lambda spot: 1.6 * spot[1] + abs(spot[0] - 26),
+)
 
 
 class Setting:
@@ -53,7 +62,7 @@ class Setting:
                 frame, start, end, away + (10 if self.tight else 14)
             )
             self.lines += [line, marks.GAP]
-            self.desk.put(*self._beside(f"<b>{self.picture.size(name)}</b>", ends))
+            self.desk.put(self._beside(f"<b>{self.picture.size(name)}</b>", ends))
             found.append(ends)
         for a, b in found:
             self.desk.keep_line_free(a, b)
@@ -68,11 +77,10 @@ class Setting:
         shares = (0.5, 0.4, 0.6, 0.3, 0.7) if hidden < 0.62 else ()
         spots = [tuple(a + f * (b - a)) for f in shares]
         x, y = ends.mean(0)
-        low = ends[:, 1].max()
         spots += [
-            (x, low + 6 + high / 2),
+            (x + 8 + wide / 2, y + 2 + high / 2),
             (x + 0.5 * run[0] + 6 + wide / 2, y + high / 2),
-            (x + wide / 2 + 8, y + 0.5 * high + 2),
+            (x, ends[:, 1].max() + 6 + high / 2),
         ]
         return [
             Tag(text=text, x=u, y=v, start="center", on_paper=True) for u, v in spots
@@ -93,7 +101,7 @@ class Setting:
             Tag(text=text, x=x + d, y=top - 7 - high / 2, start="center", on_paper=True)
             for d in (-14, -24, 0, 12)
         ]
-        self.desk.put(*([*over, left] if self.tight else [left, *over]))
+        self.desk.put([*over, left] if self.tight else [left, *over])
         self.desk.keep_line_free(*ends)
 
     # ---- what is inside
@@ -120,7 +128,8 @@ class Setting:
         for k, (text, spot) in enumerate(names):
             y = middle + (k - (len(made) - 1) / 2) * _ROW
             wide = text_size(text, theme.LABEL)[0]
-            self.desk.put(Tag(text=text, x=x + wide / 2, y=y, to=tuple(spot.tolist())))
+            tag = Tag(text=text, x=x + wide / 2, y=y, to=tuple(spot.tolist()))
+            self.desk.put([tag])
 
     # ---- what happens to it
 
@@ -135,18 +144,16 @@ class Setting:
         text = words.bow_words(picture.outcome, picture.factor, picture.system)
         high, back = text_size(text, theme.LABEL)[1], self.hull[:, 1].min()
         self.desk.put(
-            *(
-                Tag(
-                    text=text,
-                    x=tip[0] + aside,
-                    y=back - lift - high / 2,
-                    to=tuple(tip.tolist()),
-                    start="bottom",
-                    on_paper=True,
-                )
-                for lift in (6, 16, 30)
-                for aside in (0.0, 40.0, -40.0, 80.0, -80.0, 130.0, 190.0)
+            Tag(
+                text=text,
+                x=tip[0] + aside,
+                y=back - lift - high / 2,
+                to=tuple(tip.tolist()),
+                start="bottom",
+                on_paper=True,
             )
+            for lift in (6, 16, 30)
+            for aside in (0.0, 40.0, -40.0, 80.0, -80.0, 130.0, 190.0)
         )
 
     def _trench(self) -> None:
@@ -156,59 +163,61 @@ class Setting:
         low = p.soil(p.length, 0) - plot.thick
         foot, base = self.frame.pixels([(p.length, 0, 0), (p.length, 0, low)])
         wide, high = text_size(text, theme.LABEL)
-        tries = [
-            (1.6 * down + abs(aside - 26), aside, down)
-            for down in range(4, 170, 8)
-            for aside in (26, 40, 12, 0, 60, 90, -20, -50)
-        ]
-        spots = [
-            (base[0] + aside + wide / 2, base[1] + down + high / 2)
-            for _, aside, down in sorted(tries)
-        ]
         self.desk.put(
-            *(
-                Tag(text=text, x=x, y=y, to=tuple(foot.tolist()), dot=False)
-                for x, y in spots
+            Tag(
+                text=text,
+                x=float(base[0] + aside + wide / 2),
+                y=float(base[1] + down + high / 2),
+                to=tuple(foot.tolist()),
+                dot=False,
             )
+            for aside, down in _NEARBY
         )
 
     def _slope(self) -> None:
         """The arrow down the slope and its words, where the front lawn has room."""
         p, frame, near = self.plan, self.frame, self.plot.near
-        for a, b in zip(np.linspace(0, 1, 13), np.linspace(0, 1, 13)[1:], strict=False):
-            face = frame.pixels(
-                [
-                    (f * p.length, 0, z)
-                    for f in (a, b)
-                    for z in (p.soil(f * p.length, 0), p.height)
-                ]
-            )
-            self.desk.keep_free((*face.min(0), *face.max(0)))
+        x = np.linspace(0, p.length, 13)
+        low = frame.pixels(np.column_stack([x, 0 * x, p.soil(x, 0)]))
+        top = frame.pixels(np.column_stack([x, 0 * x, 0 * x + p.height]))
+        for k in range(12):
+            self.desk.keep_free((*top[k], *low[k + 1]))
         fall = show(float(self.picture.outcome.site.si.slope), "percent")
         text = f"falls <b>{fall}</b>"
-        wide, high = text_size(text, theme.LABEL)
         long = min(0.72 * max(-near, 0.1), 0.5)
-        places, best = [], None
-        for depth in (0.52, 0.62, 0.4):
-            # the words follow the middle of the lawn, which sinks to the right
-            (x0, y0), (x1, y1) = frame.pixels(
-                [(x, depth * near, p.soil(x, depth * near)) for x in (0, p.length)]
-            )
-            y0, y1 = y0 + 4, y1 + 4
-            for along in (0.30, 0.45, 0.15, 0.6, 0.02, -0.1, -0.25):
-                way = marks.arrow(p, along * p.opened, depth * near, long)
-                px = frame.pixels(way)
-                low, top = px.max(0), px.min(0)
-                free = self.desk.free((*top, *low))
-                for x, start in (
-                    (low[0] + 8 + wide / 2, "left"),
-                    (top[0] - 8 - wide / 2, "right"),
-                ):
-                    y = y0 + (x - x0) * (y1 - y0) / (x1 - x0)
-                    tag = Tag(text=text, x=float(x), y=float(y), start=start)
-                    places.append((way, tag))
-                    if best is None and free and self.desk.free(tag.box):
-                        best = (way, tag)
-        way, tag = best or places[0]
+        spots = [
+            (along * p.opened, depth * near)
+            for depth in (0.52, 0.64)
+            for along in (0.30, 0.45, 0.15, 0.6, 0.02, -0.1, -0.25)
+        ]
+        for x, y in spots:
+            way = marks.arrow(p, x, y, long)
+            tag = self._slope_words(text, way, y)
+            if tag is not None:
+                break
+        else:
+            way = marks.arrow(p, *spots[0], long)
+            tag = self._slope_words(text, way, spots[0][1], True)
         self.arrow = way
-        self.desk.put(tag)
+        self.desk.put([tag])
+
+    def _slope_words(self, text, way, y: float, anyhow=False) -> Tag | None:
+        """Words right or left of an arrow, if both find room there."""
+        p, frame = self.plan, self.frame
+        px, wide = frame.pixels(way), text_size(text, theme.LABEL)[0]
+        low, top = px.max(0), px.min(0)
+        # the words follow the middle of the lawn, which sinks to the right
+        (x0, y0), (x1, y1) = frame.pixels([(x, y, p.soil(x, y)) for x in (0, p.length)])
+        tags = [
+            Tag(text=text, x=float(x), start=start,
+                y=float(y0 + 4 + (x - x0) * (y1 - y0) / (x1 - x0)))
+            for x, start in (
+                (low[0] + 8 + wide / 2, "left"),
+                (top[0] - 8 - wide / 2, "right"),
+            )
+        ]  # fmt: skip
+        if anyhow:
+            return tags[0]
+        if not self.desk.free((*top, *low)):
+            return None
+        return next((tag for tag in tags if self.desk.free(tag.box)), None)

@@ -137,7 +137,7 @@ class Solids:
         self._faces(first + np.arange(4 * len(points)).reshape(-1, 4), paint, bright)
 
     def fans(self, points, paint: str, bright=1.0, *, still=False) -> None:
-        """Convex polygons (n, m, 3), each a fan of triangles; bright may be one each."""
+        """Convex polygons (n, m, 3) as fans of triangles; bright may be one each."""
         points = np.asarray(points, float)
         if not points.size:
             return

@@ -27,26 +27,30 @@ STYLES = {
 _AREA = (13.0, 3.2)  # metres of pattern along and across: the largest bed and a margin
 
 
-@lru_cache(maxsize=32)
-def _scatter(kind: int, density: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Places, rank and turn of flecks over the whole pattern, on a jittered grid."""
+@lru_cache(maxsize=48)
+def _scatter(kind: int, density: int, length: float, slim: float):
+    """Places, ranks and outlines of flecks over the whole pattern, and its cell.
+
+    One fleck lies somewhere in each cell of a grid, row after row along the bed.
+    """
     random = np.random.default_rng([2027, kind])
     cell = density**-0.5
     n, m = (int(a / cell) for a in _AREA)
     grid = np.stack(np.meshgrid(np.arange(n), np.arange(m), indexing="ij"), -1)
     places = (grid.reshape(-1, 2) + random.uniform(0.1, 0.9, (n * m, 2))) * cell
     rank = random.permutation(n * m) / (n * m)
-    turn = random.uniform(0, 2 * np.pi, n * m)
-    size = random.uniform(0.6, 1.25, n * m)
-    angle = (
-        turn[:, None] + np.array([0.0, 2.3, -2.3]) + random.normal(0, 0.2, (n * m, 3))
+    turn = random.uniform(0, 2 * np.pi, (n * m, 1))
+    corner = np.array([0.0, 2.3, -2.3]) + random.normal(0, 0.2, (n * m, 3))
+    along, across = np.cos(corner), slim * np.sin(corner)
+    shape = np.stack(
+        [
+            along * np.cos(turn) - across * np.sin(turn),
+            along * np.sin(turn) + across * np.cos(turn),
+        ],
+        -1,
     )
-    shape = np.stack([np.cos(angle), np.sin(angle)], -1) * size[:, None, None]
-    return (
-        places,
-        rank,
-        np.concatenate([shape, turn[:, None, None] * np.ones((1, 1, 2))], 1),
-    )
+    size = 0.55 * length * random.uniform(0.6, 1.25, (n * m, 1, 1))
+    return places, rank, shape * size, cell, m
 
 
 def flecks(kind: int, density, length, slim, a, b, share=1.0) -> np.ndarray:
@@ -61,27 +65,16 @@ def flecks(kind: int, density, length, slim, a, b, share=1.0) -> np.ndarray:
     a, b : pair of float
         The window, metres.
     share : float
-        Keep only this share, evenly thinned out.
+        Keep only this share, evenly thinned out; those left are larger.
     """
-    places, rank, shape = _scatter(kind, int(density))
-    size = length / max(share, 0.25) ** 0.25
-    margin = 0.6 * size
-    inside = (
-        (places[:, 0] > a[0] + margin)
-        & (places[:, 0] < a[1] - margin)
-        & (places[:, 1] > b[0] + margin)
-        & (places[:, 1] < b[1] - margin)
-        & (rank < share)
-    )
-    turn = shape[inside, 3, 0]
-    p = shape[inside, :3] * (0.55 * size)
-    # squeeze across the long axis, which points along ``turn``
-    axis = np.stack([np.cos(turn), np.sin(turn)], -1)[:, None]
-    along = np.sum(p * axis, -1, keepdims=True) * axis
-    p = along + slim * (p - along)
-    cross = np.cross(p[:, 1] - p[:, 0], p[:, 2] - p[:, 0])
-    p[cross < 0] = p[cross < 0][:, ::-1]
-    return p + places[inside][:, None]
+    places, rank, shape, cell, m = _scatter(kind, int(density), length, slim)
+    larger = max(share, 0.25) ** -0.25
+    margin = 0.6 * larger * length
+    rows = slice(max(int(a[0] / cell), 0) * m, (int(a[1] / cell) + 1) * m)
+    x, y = places[rows].T
+    inside = (x > a[0] + margin) & (x < a[1] - margin) & (rank[rows] < share)
+    inside &= (y > b[0] + margin) & (y < b[1] - margin)
+    return larger * shape[rows][inside] + places[rows][inside][:, None]
 
 
 # ---- logs
@@ -144,7 +137,7 @@ def logs(wide: float, high: float) -> np.ndarray:
     """
     if wide < 0.03 or high < 0.03:
         return np.empty((0, 3))
-    wish = max(0.046, (wide * high * 0.8 / (46 * np.pi)) ** 0.5, wide / (_LONG - 1.5))
+    wish = max(0.046, (wide * high * 0.8 / (42 * np.pi)) ** 0.5, wide / (_LONG - 1.5))
     rows = np.clip(np.rint((high / wish - 2.1) / 1.7 + 1), 1, 7)
     mean = high / (2.1 + 1.7 * (rows - 1))
     found = _pile() * mean
@@ -155,7 +148,7 @@ def logs(wide: float, high: float) -> np.ndarray:
 
 def _filled(found: np.ndarray, wide: float, high: float, mean: float) -> np.ndarray:
     """Thin logs in the hollows along the top, where the pile was cut off."""
-    for r in mean * np.array([0.78, 0.62, 0.48]):
+    for r in mean * np.array([0.78, 0.60]):
         x, z = np.meshgrid(
             np.arange(r, wide - r, 0.22 * mean), high - r * np.array([1.0, 1.35])
         )

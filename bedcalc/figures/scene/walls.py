@@ -1,4 +1,4 @@
-"""The walls as they are built, one corner left out: boards, sheet, trough, blocks, sleepers.
+"""The walls as they are built, one corner left out.
 
 Joints follow the cut list: long sides run through, ends stand between them, the cap
 is mitred. Frame, posts and cap stay where the wall is opened.
@@ -158,7 +158,7 @@ def _panels(s: Solids, plan: Plan, z) -> None:
         edges.append((begin, plan.opened))
     waves = sum(b - a for a, b in edges) / plan.wave[0]
     steps = 4 if waves < 31 else 2
-    pitch = plan.wave[0] * max(1.0, waves / 90)
+    pitch = plan.wave[0] * max(1.0, waves / 66)
     for a, b in edges:
         if b - a > 0.02:
             run, deep, tone = _wave(a, b, pitch, plan.wave[1], steps)

@@ -103,13 +103,13 @@ def alt(outcome, factor: float, system: str) -> str:
         f"{layer.si.name} {show(layer.si.depth, 'depth', system)}"
         for layer in outcome.fill.layers
     )
-    bow = float(walls.bow_years)
-    bent = (
-        f"The long walls bow out by {bow_size(bow, system)} over the years "
-        f"({factor_words(factor)}); the limit is {bow_size(float(walls.bow_limit), system)}."
-        if bow > 0
-        else "The long walls stay straight."
-    )
+    bow, limit = float(walls.bow_years), float(walls.bow_limit)
+    bent = "The long walls stay straight."
+    if bow >= _STRAIGHT:
+        bent = (
+            f"The long walls bow out by {bow_size(bow, system)} over the years "
+            f"({factor_words(factor)}); the limit is {bow_size(limit, system)}."
+        )
     fall = float(outcome.site.si.slope)
     trench = trench_words(outcome, system, " ").replace("<b>", "").replace("</b>", "")
     ground = (
