@@ -60,7 +60,8 @@ def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15
     low, high : quantity [m]
         Ends of the range.
     count : int
-        How many sizes are tried; those a bed cannot have are left out.
+        How many sizes are tried; those a bed cannot have, or that no board is long
+        enough for, are left out.
 
     Returns
     -------
@@ -72,6 +73,8 @@ def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15
             outcome = evaluate(bed.change(**{field: Q_(float(value), "m")}), place)
         except BedError:
             continue
+        if outcome.cost.missing:
+            continue  # pieces no board is long enough for: no price
         at.append(value)
         cost.append(outcome.cost.si.total)
         area.append(outcome.size.si.inside_area)

@@ -56,7 +56,7 @@ def stairs_figure(filling, *, system="metric", narrow=False, width=None) -> Draw
         live_layout={
             "xaxis": theme.axis(f"narrowest path, {unit_sign('size', system)}",
                                 range=[paths[0], paths[-1]]),
-            "yaxis": theme.axis("beds in a plain grid", range=[0, top],
+            "yaxis": theme.axis("beds along the contour", range=[0, top],
                                 dtick=max(1, round(top / 6))),
         },
         annotations=(
@@ -141,7 +141,7 @@ def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
         annotations=(
             *theme.heading(
                 f"{sun.day}: highest {sun.highest:.0f}°",
-                f"at noon 1 m throws a shade of {sun.shade:.1f} m (sun time)"
+                f"1 m throws a shade of {sun.shade:.1f} m at noon"
                 if np.isfinite(sun.shade) else "the sun does not rise",
             ),
             *notes,
@@ -185,6 +185,9 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
     x = [-half - 0.9, -half, 0, half, half + 0.25, half + 0.6, half + 1.0]
     y = [0.07, 0, -dig, 0, lip, lip, 0.02]
     low = -max(dig, 0.15) - 0.15
+    spare = max((0.5 - low) * ((width or 560) - 16) / 300 - (x[-1] - x[0]), 0.0)
+    x[0], x[-1] = x[0] - spare / 2, x[-1] + spare / 2
+    y[0] += 0.07 * spare / 2
     span = (x[0], x[-1])
     wide = width or (340 if narrow else 560)
     scale = (wide - 16) / (span[1] - span[0])
@@ -210,9 +213,7 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
         annotations=(
             *theme.heading(
                 f"{show(rain.si.volume, 'volume', system)} of water to hold",
-                f"by curve number {show(rain.si.by_curve, 'volume', system)}, by "
-                f"runoff share {show(rain.si.by_share, 'volume', system)}; "
-                "the larger counts",
+                _two_ways(rain, system, narrow),
                 shift=4,
             ),
             theme.note(f"{show(rain.si.swale_width, 'size', system)} wide", 0, 0.14,
@@ -221,7 +222,8 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
                        xanchor="left", xshift=5, bgcolor=theme.PAPER, borderpad=1),
             theme.note("uphill", span[0] + 0.05, 0.42, xanchor="left",
                        colour=theme.SECOND),
-            theme.note("level lip, then the beds", span[1] - 0.05, 0.42,
+            theme.note("level lip" if narrow else "level lip, then the beds",
+                       span[1] - 0.05, 0.42,
                        xanchor="right", colour=theme.SECOND),
         ),
         alt=f"A V-shaped swale {show(rain.si.swale_width, 'size', system)} wide and "
@@ -246,3 +248,13 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
             ),
         ),
     )  # fmt: skip
+
+
+def _two_ways(rain, system, narrow) -> str:
+    """Both estimates in one line."""
+    curve, share = (
+        show(value, "volume", system) for value in (rain.si.by_curve, rain.si.by_share)
+    )
+    if narrow:
+        return f"{curve} or {share}; the larger counts"
+    return f"by curve number {curve}, by runoff share {share}; the larger counts"

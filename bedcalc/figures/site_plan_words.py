@@ -86,13 +86,20 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
             found.append(
                 theme.note(
                     f"{i + 1}: <b>{down:.3f}</b>" if not narrow else f"{down:.2f}",
-                    x, y, size=theme.TICK, yshift=13 if y > 0.2 else -13,
+                    x, y, size=theme.TICK, yshift=_up(plan, i, y),
                     xanchor="left" if x < 0.2 else
                     "right" if x > plan.yard.length - 0.2 else "center",
                     bgcolor=theme.PAPER,
                 )
             )  # fmt: skip
     return found
+
+
+def _up(plan, index: int, y: float) -> int:
+    """How far above its point a reading is written; more above a doubtful one."""
+    odd = plan.suspect
+    far = 20 if odd is not None and odd.doubtful and odd.index == index else 13
+    return far if y > 0.2 else -far
 
 
 def _depth_notes(plan, system, scale) -> list[dict]:

@@ -13,6 +13,7 @@ from .shapes import EMPTY, area, line, outlines, rectangle, segments
 __all__ = ["section_figure"]
 
 _WALL = 0.045
+_TALL = 400.0  # px, about the most the picture is high
 
 
 def _ring(*sides):
@@ -55,6 +56,8 @@ def section_figure(
     slope = (g1 - g0) / size
     wide = width or (340 if narrow else 620)
     room = 115 * size / (wide - 16 - 230)  # m at both sides for 115 px of words
+    spare = max((high + 0.85) * (wide - 16) / _TALL - size - 2 * room, 0.0)
+    room += spare / 2
     left, right = -room, size + room
     low = min(under, g0, g1, g1 + slope * room) - 0.22
     top = max(under + high, g0, g0 - slope * room) + 0.30
@@ -91,7 +94,7 @@ def section_figure(
             "yaxis": {"range": [low, top], "visible": False, "fixedrange": True},
         },
         annotations=(
-            *_headings(bed, across, system),
+            *_headings(bed, across, system, narrow),
             *_labels(bed, first, second, size, room, across, system),
         ),
         alt=_alt(bed, first, second, across, system),
@@ -148,7 +151,7 @@ def _dims(size, g0, g1, under, high, out):
     return segments(found)
 
 
-def _headings(bed, across, system):
+def _headings(bed, across, system, narrow):
     s = bed.si
     fall = show(s.fall, "depth", system)
     if across:
@@ -157,8 +160,10 @@ def _headings(bed, across, system):
         head = f"Bed {bed.name}, along the contour"
     under = f"{fall} between its highest and its lowest corner"
     if across:
-        under = f"before it was let in, its rim lay {show(s.shift, 'stock', system)} "
-        under += "farther downhill"
+        far = show(s.shift, "stock", system)
+        under = f"before it was let in, its rim lay {far} farther downhill"
+        if narrow:
+            under = f"before, its rim lay {far} downhill"
     return theme.heading(head, under, x=0.0, y=1.0, shift=4)
 
 

@@ -12,6 +12,7 @@ from .shapes import EMPTY, area, line, marks, outlines, rectangle, segments
 
 __all__ = ["cost_curve", "outlines_figure", "posture_figure"]
 
+_TALL = 400.0  # px, the most a picture of a person is high
 _NAMES = {
     "box": "box",
     "L": "L",
@@ -90,8 +91,10 @@ def posture_figure(
     cap = bed.wall.si.cap_out
     legs = rim - float(b.soil_depth) if bed.soil_depth is not None else 0.0
     floor = max(legs, 0.0)
-    left, right = -0.95, w + 0.55
     top = max(s.stature + 0.16, rim + 0.4)
+    left, right = -0.95, w + (0.75 if narrow else 0.55)
+    spare = max((top + 0.14) * (wide - 20) / _TALL - (right - left), 0.0)
+    left, right = left - spare / 2, right + spare / 2
     seated = bed.users == "seated"
     hip, shoulder, hand, head = (_sitter if seated else _body)(p, -cap)
     foot = 0.02 if not seated else hip[1] - 0.05
@@ -151,7 +154,7 @@ def posture_figure(
             "yaxis": {"range": [-0.14, top], "visible": False, "fixedrange": True},
         },
         annotations=(
-            *theme.heading(head_words, _under(p, system), shift=2),
+            *theme.heading(head_words, _under(p, system, narrow), shift=2),
             *([] if seated else [
                 theme.note(f"no bending above {show(s.clear, 'depth', system)}",
                            left + 0.05, s.clear, colour=theme.LATER, xanchor="left",
@@ -170,12 +173,16 @@ def posture_figure(
     )  # fmt: skip
 
 
-def _under(p, system) -> str:
+def _under(p, system, narrow=False) -> str:
     s = p.si
     into = show(s.into, "depth", system)
     if s.unreached > 1e-6:
         miss = show(s.unreached, "depth", system)
+        if narrow:
+            return f"{miss} stay out of reach"
         return f"hands reach {into} in from the wall; {miss} stay out of reach"
+    if narrow:
+        return "all of the soil is in reach"
     return f"hands reach {into} in from the wall: all of the soil"
 
 
@@ -213,7 +220,9 @@ def outlines_figure(
     wide = width or (340 if narrow else 900)
     box = shapes.outlines[0].ring.max(axis=0)
     row = 2 if narrow else 5
-    step = (box[0] + 0.5, box[1] + 1.25)
+    scale = (wide - 20) / (row * (box[0] + 0.5))
+    head, foot = 30 / scale, 66 / scale  # m for the words above and below
+    step = (box[0] + 0.5, box[1] + head + foot)
     rows = -(-len(shapes.outlines) // row)
     near, far, edge, notes = [], [], [], []
     for i, o in enumerate(shapes.outlines):
@@ -223,15 +232,17 @@ def outlines_figure(
         ring = np.vstack([o.ring, o.ring[:1]]) + at
         edge.append(([*ring[:, 0], np.nan], [*ring[:, 1], np.nan]))
         notes += [
-            theme.note(f"<b>{_NAMES[o.kind]}</b>", at[0] + box[0] / 2, at[1] - 0.25),
+            theme.note(f"<b>{_NAMES[o.kind]}</b>", at[0] + box[0] / 2, at[1],
+                       yshift=14),
             theme.note(
-                f"{show(o.area, 'area', system)}, {100 * o.reached:.0f} % in reach<br>"
+                f"{show(o.area, 'area', system)}<br>"
+                f"{100 * o.reached:.0f} % in reach<br>"
                 f"wall {show(o.perimeter, 'size', system)}",
-                at[0] + box[0] / 2, at[1] + box[1] + 0.4, size=theme.TICK,
+                at[0] + box[0] / 2, at[1] + box[1], size=theme.TICK,
+                yanchor="top", yshift=-4,
             ),
         ]  # fmt: skip
     span = (-0.25, row * step[0] - 0.25)
-    scale = (wide - 20) / (span[1] - span[0])
     high = rows * step[1]
     best = max(shapes.outlines, key=lambda o: o.area * o.reached)
     return Drawing(
@@ -244,9 +255,9 @@ def outlines_figure(
         layout=theme.base_layout(width=wide,
                                  margin={"l": 10, "r": 10, "t": 56, "b": 4}),
         live_layout={
-            "height": high * scale + 66,
+            "height": high * scale + 60,
             "xaxis": {"range": list(span), "visible": False, "fixedrange": True},
-            "yaxis": {"range": [high - 0.55, -0.55], "visible": False,
+            "yaxis": {"range": [high - head, -head], "visible": False,
                       "fixedrange": True},
         },
         annotations=(

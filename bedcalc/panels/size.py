@@ -24,7 +24,7 @@ from ..tables import table
 from ..units import Q_, show
 from .checking import Item, Key, Question
 from .controls import choice_row, group, list_row, slider_row
-from .style import html, paper, verdict_sign
+from .style import html, paper
 from .view import Desk, View
 from .words import plain
 
@@ -65,8 +65,7 @@ def posture_view(desk: Desk) -> View:
         if any(getattr(new, k) != getattr(desk.bed, k) for k in change):
             desk.take(new)
         found = posture_at(desk.bed, tall.value, _sunk(desk.bed))
-        few = size | {"width": min(size["width"], 640)}
-        figure = posture_figure(found, desk.bed, system=desk.system, **few)
+        figure = posture_figure(found, desk.bed, system=desk.system, **size)
         return figure, _posture_words(desk, found)
 
     def like(name):
@@ -80,7 +79,7 @@ def posture_view(desk: Desk) -> View:
             ):  # fmt: skip
                 control.set(value)
             made.redraw()
-            return f"This is {other.title or 'bed ' + name}."
+            return f"Now shown: bed {name}, {other.title}."
 
         return act
 
@@ -143,7 +142,7 @@ def _useful(outline) -> float:
 
 
 _RANGE = {
-    "length": (Q_(1.0, "m"), Q_(4.8, "m")), "width": (Q_(0.5, "m"), Q_(1.5, "m")),
+    "length": (Q_(0.8, "m"), Q_(4.1, "m")), "width": (Q_(0.5, "m"), Q_(1.5, "m")),
     "height": (Q_(0.2, "m"), Q_(0.9, "m")),
 }  # fmt: skip
 
@@ -172,8 +171,7 @@ def cost_view(desk: Desk) -> View:
                 f"{show(area, 'area')}, with {show(2 * half.size.perimeter, 'size')} "
                 f"of wall instead of {show(whole.size.perimeter, 'size')}."
             )
-        few = size | {"width": min(size["width"], 560)}
-        return cost_curve(sizes, system=desk.system, **few), words
+        return cost_curve(sizes, system=desk.system, **size), words
 
     return View(desk, [field, long_], follow, name="cost")
 
@@ -204,7 +202,11 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
         ]  # fmt: skip
         for name, low, high in people_fed(size.inside_area):
             rows.append(
-                (name, f"{low:.1f} to {high:.1f} people", "from this bed alone")
+                (
+                    name,
+                    f"{1 / high:.1f} to {1 / low:.1f} beds of this size",
+                    "for each person",
+                )
             )
         body = "".join(
             f'<tr><th scope="row">{plain(a)}</th><td style="text-align:left">{plain(b)}'
@@ -244,13 +246,12 @@ def decide_block() -> ipywidgets.VBox:
             return
         advice = advise(given)
         ways = sorted(WAYS, key=advice.points.get, reverse=True)
-        marks = {0: "holds", 1: "watch", 2: "fails"}
         lines = "".join(
-            f'<div class="bc-verdict">{verdict_sign(marks[i])}<span>'
-            f"{plain(WAYS[way].capitalize())}: {advice.points[way]:+.0f} points</span>"
-            "</div>"
-            for i, way in enumerate(ways)
+            f'<tr><th scope="row">{plain(WAYS[way].capitalize())}</th>'
+            f"<td>{advice.points[way]:+.0f}</td></tr>"
+            for way in ways
         )
+        lines = f'<table class="bc-numbers"><caption>Points</caption>{lines}</table>'
         close = " Two ways are close: either will do." if advice.close else ""
         why = "".join(f"<li>{plain(row.why)}</li>" for row in advice.reasons)
         first = "".join(f"<li><strong>First:</strong> {plain(t)}</li>"

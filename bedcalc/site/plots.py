@@ -33,8 +33,8 @@ class Filling:
 
     ``ways`` maps along, turned, mixed and around (rows that step over what is in the
     way) to spots; ``free`` maps the same names to how many of them stand clear of
-    everything. ``steps`` holds path widths and the counts of the best plain grid,
-    ``widest`` the widest path that costs no bed of it.
+    everything. ``steps`` holds path widths and the counts of the plain grid
+    along the contour, ``widest`` the widest path that costs no bed of it.
     """
 
     bed: tuple[float, float]
@@ -90,12 +90,7 @@ def fill_plot(yard: Yard, length, width, path, edge) -> Filling:
     }
     paths = np.arange(0.40, 2.4001, 0.01)
     across = bed_count.si(plot[1], bed[1], paths, e)
-    grids = [
-        bed_count.si(plot[0], size[0], paths, e)
-        * bed_count.si(plot[1], size[1], paths, e)
-        for size in (bed, bed[::-1])
-    ]
-    counts = np.maximum(*grids)
+    counts = bed_count.si(plot[0], bed[0], paths, e) * across
     rows = int(bed_count.si(plot[1], bed[1], p, e))
     real = float(path_left.si(plot[1], bed[1], e, rows)) if rows > 1 else np.nan
     now = counts[np.argmin(np.abs(paths - p))]
@@ -192,7 +187,8 @@ class Sun:
     """A clear day on the plot: hours of direct sun on a raster, and the sun's way.
 
     ``skyline`` outlines what stands round, seen from the middle of the plot, as
-    (bearings, heights) in degrees. ``ways`` maps names of days to (hours, heights, bearings); ``beds`` maps beds to
+    (bearings, heights) in degrees. ``ways`` maps names of days to
+    (hours, heights, bearings); ``beds`` maps beds to
     the mean hours on their soil; ``shade`` is the length of the shade of one metre at
     noon that day.
     """
@@ -229,7 +225,9 @@ def _skyline(yard: Yard, plane) -> tuple:
             for p, q in zip(corners, corners[1:], strict=False)
         ]
         away = np.concatenate(walls) - (x0, y0)
-        bearing = (np.rad2deg(np.arctan2(-away[:, 0], away[:, 1])) + yard.downhill) % 360
+        bearing = (
+            np.rad2deg(np.arctan2(-away[:, 0], away[:, 1])) + yard.downhill
+        ) % 360
         height = np.rad2deg(np.arctan2(crest, np.hypot(*away.T)))
         at = np.arange(360.0)
         top = np.full(360, np.nan)
@@ -243,9 +241,7 @@ def _skyline(yard: Yard, plane) -> tuple:
             continue
         span = at[known[0] : known[-1] + 1]
         line = np.interp(span, at[known], top[known])
-        found.append(
-            ((span[0], *span, span[-1], span[0]), (0.0, *line, 0.0, 0.0))
-        )
+        found.append(((span[0], *span, span[-1], span[0]), (0.0, *line, 0.0, 0.0)))
     return tuple(found)
 
 

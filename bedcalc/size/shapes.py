@@ -123,6 +123,8 @@ def _to_side(points: np.ndarray, ring: np.ndarray) -> np.ndarray:
     best = np.full(len(points), np.inf)
     for start, end in zip(ring, np.roll(ring, -1, axis=0), strict=True):
         along = end - start
+        if not along.any():
+            continue  # an arm as wide as the bed leaves a side of no length
         share = np.clip((points - start) @ along / (along @ along), 0, 1)
         away = np.hypot(*(points - start - share[:, None] * along).T)
         best = np.minimum(best, away)

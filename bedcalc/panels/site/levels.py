@@ -164,15 +164,10 @@ def level_view(desk: SiteDesk) -> View:
             _resize(desk, name, high.value)
         limit.shown = values["rule"] == "limited"
         figure = section_figure(desk.plan, name, across=values["cut"],
-                                system=desk.system, **small(size))  # fmt: skip
+                                system=desk.system, **size)  # fmt: skip
         return figure, _depths(desk.plan, name)
 
     return View(desk, [bed, cut, rule, limit, high], follow, name="level")
-
-
-def small(size: dict, most: int = 600) -> dict:
-    """A picture that needs no more than ``most`` pixels."""
-    return size | {"width": min(size["width"], most)}
 
 
 def _resize(desk: SiteDesk, name: str, height) -> None:
@@ -193,6 +188,6 @@ def _depths(plan: SitePlan, name: str) -> str:
         f"downhill {word[3]} **{d[3]}** left and {word[2]} **{d[2]}** right. "
         f"{show(bed.si.cut, 'volume')} of ground comes out"
     )
-    if bed.si.fill > 1e-4:
+    if bed.si.fill > 0.005:
         words += f", {show(bed.si.fill, 'volume')} must be filled in and tamped"
     return words + f". The wall shows {low} at least and {high} at most."

@@ -16,7 +16,6 @@ from ..style import html, paper, verdict_sign
 from ..view import View
 from ..words import plain
 from .desk import SiteDesk
-from .levels import small
 
 __all__ = [
     "fill_view", "ground_view", "plan_view", "stairs_view", "storm_view", "sun_view",
@@ -162,19 +161,24 @@ def stairs_view(desk: SiteDesk) -> View:
                 f"Along the contour there are {f.rows} rows, and evenly spread their "
                 f"paths become {show(f.real_path, 'size')}."
             )
-        return stairs_figure(f, system=desk.system, **small(size)), words
+        return stairs_figure(f, system=desk.system, **size), words
 
     return View(desk, [path, long_, wide], follow, name="stairs")
 
 
 def fill_view(desk: SiteDesk) -> View:
     """The same beds drawn on the plot, in four ways."""
-    way = choice_row(
+    way = list_row(
         "Way",
-        [("along", "along"), ("turned", "turned"), ("mixed", "mixed"),
-         ("around", "around")],
-        "along", name="way",
-    )  # fmt: skip
+        [
+            ("along", "long sides along the contour"),
+            ("turned", "long sides down the slope"),
+            ("mixed", "mixed"),
+            ("around", "round tree and drain"),
+        ],
+        "along",
+        name="way",
+    )
 
     def follow(values, size):
         f, name = desk.filling, values["way"]
@@ -201,7 +205,7 @@ def sun_view(desk: SiteDesk) -> View:
             f"1.8 m throws a shade of **{1.8 * s.shade:.1f} m** then, longer in the "
             "morning and in the evening."
         )
-        return sun_figure(s, system=desk.system, **small(size)), words
+        return sun_figure(s, system=desk.system, **size), words
 
     return View(desk, [day], follow, name="sun")
 
@@ -210,11 +214,11 @@ def storm_view(desk: SiteDesk) -> View:
     """A storm, and the swale that holds it."""
     r = desk.rain
     rain = slider_row("Rain", "mm", 5, 120, 1, r["rain"], name="rain")
-    area = slider_row("Ground above", "m^2", 20, 1000, 10, r["area"], name="area")
-    long_ = slider_row("Swale length", "m", 3, 30, 1, r["swale_length"],
+    area = slider_row("Uphill", "m^2", 20, 1000, 10, r["area"], name="area")
+    long_ = slider_row("Swale", "m", 3, 30, 1, r["swale_length"],
                        name="swale_length")  # fmt: skip
     covers = [(row.key, row.name) for row in table("curve_numbers")]
-    cover = list_row("Covered with", covers, r["cover"], name="cover")
+    cover = list_row("Cover", covers, r["cover"], name="cover")
 
     def follow(values, size):
         desk.take(rain=dict(values))
@@ -229,6 +233,6 @@ def storm_view(desk: SiteDesk) -> View:
         if s.too_deep:
             words += " The water in it is deeper than 20 cm: **fence it from small "
             words += "children, or make it longer**."
-        return swale_figure(s, system=desk.system, **small(size)), words
+        return swale_figure(s, system=desk.system, **size), words
 
     return View(desk, [rain, area, long_, cover], follow, name="storm")

@@ -40,7 +40,7 @@ def sheet_block(desk: SiteDesk) -> ipywidgets.VBox:
 
     return paper(
         papers.widget, button_row(button("Write the sheet", write, strong=True)), said,
-        link,
+        link, kind="bench",
     )  # fmt: skip
 
 
@@ -50,6 +50,6 @@ def _preview(page: str) -> str:
 
     return (
         f'<iframe title="Setting-out sheet" srcdoc="{escape(page, quote=True)}" '
-        'style="width:100%;height:760px;border:1px solid #8A948F;background:#fff">'
+        'style="width:100%;height:730px;border:1px solid #8A948F;background:#fff">'
         "</iframe>"
     )

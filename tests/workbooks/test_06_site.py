@@ -1,0 +1,174 @@
+"""Workbook 06: its questions, its views, and the sheet one digs by."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+import bedcalc as bc
+from bedcalc import Q_
+from bedcalc.figures.site_sheet import setting_out_sheet
+from bedcalc.panels import site
+from bedcalc.panels.site.answers import KEYS
+from bedcalc.site_plan import plan_site
+
+
+@pytest.fixture
+def desk(tmp_path):
+    return site.site_desk(tmp_path / "my_garden.toml")
+
+
+@pytest.mark.parametrize("name", sorted(KEYS))
+def test_stored_solutions_are_right_and_mistakes_are_named(desk, name):
+    (item,) = site.site_items(name)
+    plan = desk.plan
+    question = item.question
+    for text in (question.text, *question.hints, question.solution):
+        assert "{" not in item.words(text, plan)
+    if question.options:
+        assert item.judge(plan, item.key.answer(plan)).state == "right"
+        for option in question.options:
+            if option.name != item.key.answer(plan):
+                assert item.judge(plan, option.name).state == "mistake"
+        return
+    right = item.key.answer(plan)
+    assert item.judge(plan, f"{right.m_as(question.unit)} {question.unit}").state == (
+        "right"
+    )
+    assert item.judge(plan, "").state == "untried"
+    for mistake, wrong in item.key.mistakes.items():
+        value = wrong(plan).m_as(question.unit)
+        found = item.judge(plan, f"{value} {question.unit}")
+        assert (found.state, found.name) == ("mistake", mistake)
+
+
+def test_the_trench_question_answers_in_inches_too(desk):
+    (item,) = site.site_items("trench")
+
+    # 169 mm are 6.65 in
+    assert item.judge(desk.plan, "6.65 in").state == "right"
+
+
+def test_a_swapped_digit_is_found_and_taken_back(desk):
+    view = site.readings_view(desk)
+    assert "No reading stands out" in view.says.html
+    view.controls["down"].value = Q_(713, "mm")  # reading 7 is the one chosen
+
+    assert "Reading 7 does not fit" in view.says.html
+    desk.read(desk.garden.place.survey.points)
+    view.redraw()
+    assert "No reading stands out" in view.says.html
+    assert view.controls["down"].value.m_as("mm") == pytest.approx(731)
+
+
+def test_readings_as_text_teach_what_is_wrong(desk):
+    block = site.readings_text(desk)
+    inner = block.children[0].children
+    box, buttons, said = inner[1], inner[2], inner[3]
+    box.value = "0 0 0.2\n4.8 zero 0.3"
+    buttons.children[0].click()
+
+    assert "Line 2: needs three numbers" in said.html
+    assert len(desk.plan.points) == 12
+    box.value = "0 0 0.2\n4 0 0.2\n0 3 0.5\n4 3 0.5"
+    buttons.children[0].click()
+    assert len(desk.plan.points) == 4
+    # 0.3 m over 3 m down the slope
+    assert desk.plan.slope.m_as("percent") == pytest.approx(10)
+
+
+def test_moving_a_bed_moves_its_trench_and_its_paths(desk):
+    view = site.plan_view(desk)
+    before = {gap.name: gap.width for gap in desk.plan.gaps}
+    view.controls["x"].value = Q_(2.1, "m")
+
+    after = {gap.name: gap.width for gap in desk.plan.gaps}
+    assert after["A–B"] == pytest.approx(before["A–B"] - 0.3)
+    view.controls["see"].value = "routes"
+    assert "Not reached" in view.picture.shown.annotations[0]["text"] or (
+        desk.walk.everywhere
+    )
+
+
+def test_every_view_draws_at_every_setting(desk):
+    """A drawing keeps its number of traces; an error would stop the view."""
+    level = site.level_view(desk)
+    for rule in ("limited", "balanced", "all_cut"):
+        level.controls["rule"].value = rule
+        level.controls["cut"].value = not level.controls["cut"].value
+    for name in desk.names:
+        level.controls["bed"].value = name
+    plan = site.plan_view(desk)
+    for see in ("routes", "sun", "depths"):
+        plan.controls["see"].value = see
+    ground = site.ground_view(desk)
+    for look in ("end", "above"):
+        ground.controls["look"].value = look
+    site.stairs_view(desk).controls["path"].value = Q_(1.2, "m")
+    fill = site.fill_view(desk)
+    for way in ("turned", "mixed", "around"):
+        fill.controls["way"].value = way
+    sun = site.sun_view(desk)
+    for day in ("21 December", "21 March"):
+        sun.controls["day"].value = day
+    site.storm_view(desk).controls["rain"].value = Q_(60, "mm")
+    site.verdicts(desk)
+
+
+def test_the_plan_is_kept_and_comes_back(desk):
+    desk.move("A", x=Q_(2.0, "m"))
+    assert "Saved in my_garden.toml" in desk.keep()
+    again = site.site_desk(desk.file)
+
+    assert again.own
+    assert again.bed("A").si.x == pytest.approx(2.0)
+
+
+def test_the_sheet_holds_what_a_helper_needs(desk):
+    page = setting_out_sheet(desk.plan, desk.place.name)
+
+    for bed in desk.plan.beds:
+        assert page.count(f'<th scope="row">{bed.name}</th>') == 1
+        # dig to the stick reading at the foot plus 5 cm of gravel
+        assert f"<b>{bed.si.staff + 0.05:.3f} m</b>" in page
+    assert "100 mm on paper" in page and "A4 landscape" in page
+    assert re.search(r"Drawn 1 : \d+", page)
+    assert "locating service" in page
+
+
+def test_the_sheet_is_to_scale(desk):
+    """14.4 m at 1 : 100 are 144 mm, computed by hand."""
+    page = setting_out_sheet(desk.plan, "x")
+
+    assert "Drawn 1 : 100" in page
+    assert '<rect x="0" y="0" width="144.00" height="96.00"' in page
+    assert "H100M100" in page  # the check bar
+
+
+def test_letter_paper_and_inches(desk):
+    page = setting_out_sheet(desk.plan, "x", paper="Letter", system="us")
+
+    assert "Letter landscape" in page
+    assert " in</b>" in page
+
+
+def test_sheet_block_writes_the_file(desk):
+    block = site.sheet_block(desk)
+    button = block.children[0].children[1].children[0]
+    button.click()
+
+    page = (desk.file.parent / "setting_out_sheet.html").read_text(encoding="utf-8")
+    assert "Setting out: Plumtrellis Yard" in page
+
+
+def test_twelve_readings_in_six_beds_out():
+    """What issue and demo garden promise: placed, dug, checked, measured."""
+    garden = bc.demo_garden()
+    plan = plan_site(garden.beds, garden.place, wheel="wheelchair")
+
+    assert len(plan.points) == 12 and len(plan.beds) == 6
+    assert all(bed.si.depths.min() == pytest.approx(0.05) for bed in plan.beds)
+    assert {c.name for c in plan.checks} >= {"slope", "readings", "trench", "path"}
+    assert next(c for c in plan.checks if c.name == "path").ok
+    assert plan.cut.m_as("m^3") == pytest.approx(1.642, abs=0.003)
