@@ -91,32 +91,22 @@ def pushes(bed: Bed) -> dict[str, Push]:
     total, moment, acts_at = push.si(*pieces)
     # the top rail stands at the rim, over the fill
     top_load, base_load = rail_loads.si(total, moment, bed.si.soil_depth)
-    return {
-        name: _push(
-            name,
-            tuple(p[:, i] for p in pieces),
-            dict(
-                total=total[i],
-                moment=moment[i],
-                acts_at=acts_at[i],
-                top_load=top_load[i],
-                base_load=base_load[i],
-            ),
+    depth, pressure = np.stack(pieces[:2], axis=1), np.stack(pieces[2:], axis=1)
+    # pieces without height are left out of the drawn pressure
+    high = (pieces[1] > pieces[0]).reshape(*pieces[0].shape[:2], -1).any(axis=-1)
+    ends = (-1, *pieces[0].shape[2:])
+    found = {}
+    for i, name in enumerate(states):
+        p = pressure[high[:, i], :, i].reshape(ends)
+        found[name] = Push(
+            name=name,
+            depth=depth[high[:, i], :, i].reshape(ends),
+            pressure=p,
+            base_pressure=p[-1] if len(p) else 0.0 * total[i],
+            total=total[i],
+            moment=moment[i],
+            acts_at=acts_at[i],
+            top_load=top_load[i],
+            base_load=base_load[i],
         )
-        for i, name in enumerate(states)
-    }
-
-
-def _push(name: str, pieces: tuple, sums: dict) -> Push:
-    """One state; pieces without height are left out of the drawn pressure."""
-    top, bottom, p_top, p_bottom = pieces
-    high = bottom > top
-    keep = [i for i in range(len(high)) if np.any(high[i])]
-    ends = (-1, *top.shape[1:])
-    return Push(
-        name=name,
-        depth=np.stack([top, bottom], axis=1)[keep].reshape(ends),
-        pressure=np.stack([p_top, p_bottom], axis=1)[keep].reshape(ends),
-        base_pressure=p_bottom[keep[-1]] if keep else 0.0 * sums["total"],
-        **sums,
-    )
+    return found
