@@ -102,19 +102,17 @@ def search(
 def _question(problem, diagram, relaxed: Relaxed, now: Found, rise: int):
     """The cost to ask for, at most ``rise`` steps up, and all patterns it allows.
 
-    A wider range is asked about only if it adds few patterns to those of one step.
+    Wide ranges save questions while patterns are few, and are hard to answer when
+    they are not.
     """
-    one = relaxed.within(now.bound, diagram, _MOST)
-    few = 0 if one is None else max(_FEW, one[0].size * 5 // 4)
-    while rise > 1:
+    while True:
         high = now.bound + (rise - 1) * problem.step
         if now.cost is not None:
             high = min(high, now.cost - problem.step)
         patterns = relaxed.within(high, diagram, _MOST)
-        if patterns is not None and patterns[0].size <= few:
+        if rise == 1 or (patterns is not None and patterns[0].size <= _FEW):
             return high, patterns
         rise //= 2
-    return now.bound, one
 
 
 def _promising(problem, diagram, relaxed: Relaxed, now: Found, some: int):

@@ -68,14 +68,16 @@ def nudges(
             for p in plan.pieces
         )
         new = least_cost(pieces, plan.stocks, plan.saw, seconds=seconds)
+        # what fits still fits when it is shorter
+        cost = min(new.cost, plan.cost) if change <= 0 else new.cost
         labels = [p.label for p in plan.pieces if p.length == length and p.count]
         found.append(
             Nudge(
                 labels=tuple(dict.fromkeys(labels)),
                 length=length,
                 change=change,
-                saves=plan.cost - new.cost,
-                proven=plan.proven and new.proven,
+                saves=plan.cost - cost,
+                proven=plan.proven and new.bound >= cost,
             )
         )
         if progress is not None:
@@ -174,8 +176,9 @@ def saw_loss(plan: Plan, *, seconds: float = 1.0) -> SawLoss:
     if lower_bound(pieces, stocks, ideal) >= plan.cost:
         return SawLoss(length=plan.sawdust, cost=0, proven=True)
     new = least_cost(pieces, stocks, ideal, seconds=seconds)
+    cost = min(new.cost, plan.cost)  # the boards of the plan would do as well
     return SawLoss(
         length=plan.sawdust,
-        cost=plan.cost - new.cost,
-        proven=plan.proven and new.proven,
+        cost=plan.cost - cost,
+        proven=plan.proven and new.bound >= cost,
     )
