@@ -172,3 +172,25 @@ def test_twelve_readings_in_six_beds_out():
     assert {c.name for c in plan.checks} >= {"slope", "readings", "trench", "path"}
     assert next(c for c in plan.checks if c.name == "path").ok
     assert plan.cut.m_as("m^3") == pytest.approx(1.642, abs=0.003)
+
+
+def test_the_plot_is_typed_as_text_and_kept(desk):
+    block = site.yard_text(desk)
+    inner = block.children[0].children
+    box, buttons, said = inner[1], inner[2], inner[3]
+    box.value = "plot 12 8 270\ntree 10 6 2 2 4 old pear\ntap 0.2 0.2 0 0 0"
+    buttons.children[0].click()
+
+    assert (desk.yard.length, desk.yard.downhill) == (12, 270)
+    assert [t.name for t in desk.yard.things] == ["old pear", "tap"]
+    box.value = "plot 12 8"
+    buttons.children[0].click()
+    assert "needs length, width and the bearing" in said.html
+    box.value = "plot 12 8 180\ncow 1 1 1 1 1"
+    buttons.children[0].click()
+    assert "begins with plot, house" in said.html
+
+    desk.keep()
+    again = site.site_desk(desk.file)
+    assert again.yard.length == pytest.approx(12)
+    assert again.yard.of_kind("tree").name == "old pear"

@@ -17,6 +17,7 @@ from ...site_plan import (
     SitePlan,
     Sun,
     Walk,
+    as_words,
     fill_plot,
     plan_site,
     rain_on,
@@ -136,7 +137,11 @@ class SiteDesk:
         try:
             garden = load(self.file) if self.file.is_file() else None
             extra = garden.extra if garden else {}
-            save(Garden(place=self.place, beds=self.beds, extra=extra), self.file)
+            place = self.place
+            if self.yard != yard_of(self.garden.place):
+                words = {**place.extra, "yard": as_words(self.yard)}
+                place = place.change(extra=words)
+            save(Garden(place=place, beds=self.beds, extra=extra), self.file)
         except (GardenError, OSError) as error:
             return f"Not saved: {error}"
         return f"Saved in {self.file.name}, beside this workbook."

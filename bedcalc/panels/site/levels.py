@@ -2,22 +2,17 @@
 
 from __future__ import annotations
 
-import ipywidgets
 import numpy as np
 
 from ...figures.site_plan import plan_figure
 from ...figures.site_section import section_figure
-from ...place import PlaceError
 from ...site_plan import SitePlan
 from ...units import Q_, show
 from ..controls import choice_row, list_row, slider_row
-from ..inputs import Says
-from ..style import button, button_row, html, paper
 from ..view import View
-from ..words import plain
 from .desk import SiteDesk
 
-__all__ = ["level_view", "readings_text", "readings_view"]
+__all__ = ["level_view", "readings_view"]
 
 _RULES = [("all_cut", "all cut"), ("limited", "limited"), ("balanced", "balanced")]
 
@@ -95,51 +90,6 @@ def _fit(plan: SitePlan) -> str:
             f"{odd.expected:.3f} m there. Read that point again."
         )
     return words + "No reading stands out."
-
-
-def readings_text(desk: SiteDesk) -> ipywidgets.VBox:
-    """All readings as lines of text, to be typed or pasted."""
-    box = ipywidgets.Textarea(layout={"width": "100%", "height": "190px"})
-    box.add_class("bc-readings")
-    said = Says()
-
-    def write(_=None) -> None:
-        box.value = "\n".join(
-            f"{x:g} {y:g} {d:.3f}" for x, y, d in desk.place.survey.points
-        )
-
-    def take() -> None:
-        rows = []
-        for number, line in enumerate(box.value.splitlines(), start=1):
-            if not line.strip():
-                continue
-            try:
-                row = [float(word) for word in line.replace(";", " ").split()]
-                if len(row) != 3:
-                    raise ValueError
-            except ValueError:
-                words = (
-                    f"Line {number}: needs three numbers in metres (x, y, down); you "
-                    f"wrote “{line.strip()}”; for example 4.8 0 0.281."
-                )
-                said.html, said.tone = f"<p>{plain(words)}</p>", "refused"
-                return
-            rows.append(row)
-        try:
-            desk.read(rows)
-        except PlaceError as error:
-            said.html, said.tone = f"<p>{plain(error)}</p>", "refused"
-            return
-        said.html, said.tone = f"<p>{len(rows)} readings taken.</p>", "kept"
-
-    desk.observe(write)
-    head = html(
-        '<details class="bc-more"><summary>All readings as text: one line each, x, y '
-        "and down, in metres</summary><p>Type or paste your own here, then press the "
-        "button. Three corners are enough for a slope, four check it, more find a "
-        "mistake.</p></details>"
-    )
-    return paper(head, box, button_row(button("Take these readings", take)), said)
 
 
 def level_view(desk: SiteDesk) -> View:
