@@ -1,0 +1,171 @@
+"""Panels of workbook 04: the strip game, the plan, the sheet, lengths, questions."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from ..cut_garden import length_sweep, spots
+from ..figures.cutting import Row, lengths_figure, spots_figure, strips_figure
+from ..tables import table
+from ..units import Q_, show
+from .checking import Item, Key, Question
+from .controls import list_row, slider_row
+from .cutting_game import StripGame, strip_game
+from .cutting_plan import Cutter, SheetMaker, cutter, sheet_maker
+from .view import Desk, View, facts_table
+
+__all__ = [
+    "Cutter", "KEYS", "SheetMaker", "StripGame", "cutter", "item", "kerf_view",
+    "lengths_view", "real_sizes", "sheet_maker", "spots_view", "strip_game",
+]  # fmt: skip
+
+
+# ---- views with sliders
+
+
+def kerf_view(about: Desk) -> View:
+    """Pieces from one board with and without the saw cuts."""
+
+    def follow(values, size):
+        board = values["board"].m_as("mm")
+        piece, kerf = values["piece"].m_as("mm"), values["kerf"].m_as("mm")
+        want = int(values["number"])
+        fit = int((board + kerf) // (piece + kerf) + 1e-9)
+        good = [
+            (f"{piece:.0f}", n * (piece + kerf), n * (piece + kerf) + piece)
+            for n in range(min(fit, want))
+        ]
+        end = want * piece + (want - 1) * kerf
+        short = end - board
+        lost = []
+        if fit < want:
+            lost = [(f"{short:.1f} mm too short", end - piece, end)]
+            title = f"Only {fit} of {want} come out"
+            words = (
+                f"{want} × {piece:.0f} is {want * piece:.0f} mm. But the saw turns "
+                f"{(want - 1) * kerf:.1f} mm into dust: the last piece would be "
+                f"**{short:.1f} mm too short**."
+            )
+        else:
+            title = f"{want} of {piece:.0f} mm come out"
+            words = f"All {want} come out, and {board - end:.1f} mm are left."
+        long_ = (board - (want - 1) * kerf) / want
+        words += f" The longest of {want} equal pieces is {long_:.1f} mm."
+        row = Row(title=f"board of {board:.0f} mm", board=board, pieces=tuple(good),
+                  wrong=tuple(lost))  # fmt: skip
+        drawing = strips_figure(
+            [row], title=title, under=f"saw cut {kerf:.1f} mm, ends not trimmed",
+            caption="Each dark line is wood turned to dust.", least=2, **size,
+        )  # fmt: skip
+        return drawing, words
+
+    rows = [
+        slider_row("Board", "mm", 1000, 5400, 10, 2400, name="board"),
+        slider_row("Piece", "mm", 200, 2000, 1, 600, name="piece"),
+        slider_row("How many", "", 2, 8, 1, 4, name="number"),
+        slider_row("Saw cut", "mm", 0, 6, 0.1, 3.2, name="kerf"),
+    ]
+    return View(about, rows, follow, name="kerf")
+
+
+def spots_view(about: Desk) -> View:
+    """Choose a section and a length; see where the next sweet spot is."""
+    place = about.place
+    goods = {
+        key: rows[0].name
+        for key, rows in place.goods.items()
+        if len(rows) > 1 and rows[0].length > 0 and rows[0].group in ("timber", "metal")
+    }
+
+    def follow(values, size):
+        key, at = values["goods"], values["at"].m_as("mm")
+        longest = max(row.length for row in place.goods[key])
+        lengths = [0.5 + 0.002 * n for n in range(int((longest - 0.5) / 0.002))]
+        found = spots(key, place, lengths)
+        drawing = spots_figure(found, at, goods[key], **size)
+        words = f"A piece of {at:.0f} mm, cut from {goods[key]} of its own. "
+        words += "Look for the diamond to the left: a little shorter may be cheaper."
+        return drawing, words
+
+    start = "larch_140x33" if "larch_140x33" in goods else next(iter(goods))
+    rows = [
+        list_row("Cut from", list(goods.items()), start, name="goods"),
+        slider_row("Length", "mm", 550, 2900, 1, 1500, name="at"),
+    ]
+    return View(about, rows, follow, name="spots")
+
+
+def lengths_view(about: Desk) -> View:
+    """The cost of boards for each square metre over the bed's length."""
+    steps = [1.2 + 0.1 * n for n in range(25)]
+    _, per_area = length_sweep(about.bed, about.place, steps, seconds=0.1)
+
+    def follow(values, size):
+        now = about.bed.si.length
+        drawing = lengths_figure(steps, per_area, now, name=about.name, **size)
+        best = min(zip(per_area, steps, strict=True))
+        words = (
+            f"Of these lengths, **{best[1]:.1f} m** pays least for each square metre"
+        )
+        return drawing, f"{words}: {best[0]:.2f} ¤."
+
+    return View(about, (), follow, name="lengths")
+
+
+def real_sizes():
+    """What boards are called and what they measure, as a block of the lesson."""
+    rows = []
+    for row in table("lumber_us"):
+        sides = [
+            " × ".join(show(row.q(name), "stock", system) for name in ("thick", "wide"))
+            for system in ("metric", "us")
+        ]
+        rows.append((row.name, *sides))
+    heads = ("is called", "measures", "in inches")
+    return facts_table(heads, rows, "American names and real sizes, planed and dry")
+
+
+# ---- questions of workbook 04: one board of 2400 mm, in four
+
+_BOARD, _KERF, _TRIM, _FOUR = 2400.0, 3.2, 20.0, 4
+
+
+def _four(cuts: int, trim: float, kerf: float = _KERF) -> Q_:
+    return Q_((_BOARD - trim - cuts * kerf) / _FOUR, "mm")
+
+
+def _four_facts(outcome) -> Mapping:
+    return {
+        "board": (Q_(_BOARD, "mm"), "stock"),
+        "kerf": (Q_(_KERF, "mm"), "fine"),
+        "trim": (Q_(_TRIM, "mm"), "stock"),
+        "cuts": (Q_((_FOUR - 1) * _KERF, "mm"), "fine"),
+    }
+
+
+KEYS = {
+    "four": Key(
+        answer=lambda outcome: _four(3, _TRIM),
+        mistakes={
+            "no_saw": lambda outcome: _four(0, 0),
+            "no_trim": lambda outcome: _four(3, 0),
+        },
+        facts=_four_facts,
+    ),
+    "marks": Key(
+        answer=lambda outcome: Q_(7 * _KERF, "mm"),
+        mistakes={
+            "eight": lambda outcome: Q_(8 * _KERF, "mm"),
+            "one": lambda outcome: Q_(_KERF, "mm"),
+        },
+        facts=_four_facts,
+    ),
+    "pool": Key(answer=lambda outcome: "together"),
+    "longest": Key(answer=lambda outcome: "no"),
+    "bad": Key(answer=lambda outcome: "two"),
+}
+
+
+def item(name: str) -> Item:
+    """A question of workbook 04 with its key."""
+    return Item(question=Question.read(name, "04"), key=KEYS[name])

@@ -1,0 +1,248 @@
+"""The cheapest plan and the build sheet, each on a button that can be stopped."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+
+import ipywidgets
+
+from ..build_sheet import PAPERS, SheetError, write_sheet
+from ..cut_garden import CutList, cut_garden, sawdust, what_less_saves
+from ..figures.cutting import plan_rows, strips_figure
+from ..garden import Garden
+from ..units import show
+from .controls import choice_row, list_row
+from .cutting_game import Strips, in_coins
+from .inputs import Says
+from .style import button, button_row, html, paper
+from .words import plain
+
+__all__ = ["Cutter", "SheetMaker", "cutter", "sheet_maker"]
+
+
+# ---- work that takes a moment, on a button
+
+
+class _Job:
+    """Work off the loop, with progress and a way to stop; at once without a loop."""
+
+    def __init__(self, done: Callable, told: Callable[[str], None]):
+        self._done, self._told, self._stop = done, told, False
+        self.busy = False
+
+    def cancel(self) -> None:
+        self._stop = True
+
+    def stopped(self) -> bool:
+        return self._stop
+
+    def start(self, work: Callable) -> None:
+        if self.busy:
+            return
+        self.busy, self._stop = True, False
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            self._finish(work)
+            return
+        loop.create_task(self._later(loop, work))
+
+    async def _later(self, loop, work) -> None:
+        try:
+            result = await loop.run_in_executor(None, work)
+        except Exception as error:  # said beside the button, never lost
+            self.busy = False
+            self._told(f"Not done: {error}")
+            return
+        self.busy = False
+        self._done(result)
+
+    def _finish(self, work) -> None:
+        try:
+            result = work()
+        finally:
+            self.busy = False
+        self._done(result)
+
+
+class Cutter(Strips):
+    """The cheapest plan of a garden on a button, section by section.
+
+    Parameters
+    ----------
+    garden : Garden
+    """
+
+    def __init__(self, garden: Garden):
+        self.garden, self.found = garden, None
+        self._job = _Job(self._show, self.say)
+        self.prefer = choice_row(
+            "Prefer",
+            [("fewest set-ups", "fewest set-ups"),
+             ("longest leftover", "longest leftover")],
+            "fewest set-ups", name="prefer",
+        )  # fmt: skip
+        self.goods = list_row("Show", [("", "not cut yet")], "", name="goods")
+        self.goods.observe(lambda change: self.redraw())
+        self.told = html("", "bc-scroll")
+        super().__init__(
+            "cutter", self._drawing(620),
+            button_row(
+                button("Find the cheapest", self.find, strong=True),
+                button("Think longer", lambda: self.find(20.0)),
+                button("Stop", self._job.cancel),
+                button("What would 20 mm less save?", self.nudge),
+            ),
+            self.prefer.widget, self.goods.widget, self.told,
+        )  # fmt: skip
+        self.say("Press the button. It looks at every bed together.")
+
+    def find(self, seconds: float = 1.0) -> None:
+        """Look for the cheapest plan of all beds."""
+        self.say("Cutting …")
+        prefer = self.prefer.value
+
+        def work() -> CutList:
+            return cut_garden(
+                self.garden, seconds=seconds, prefer=prefer, cancel=self._job.stopped,
+                progress=self._progress,
+            )  # fmt: skip
+
+        self._job.start(work)
+
+    def _progress(self, name: str, done: int, of: int) -> None:
+        if done < of:
+            self.say(f"Cutting {name}: {done} of {of} sections done.")
+
+    def _show(self, found: CutList) -> None:
+        self.found = found
+        options = [(cut.goods, cut.name) for cut in found]
+        now = self.goods.value if self.goods.value in dict(options) else options[0][0]
+        self.goods.relist(options, now)
+        self.redraw()
+        rows = "".join(
+            f'<tr><th scope="row">{plain(c.name)}</th><td>{show(c.cost, "coins")}</td>'
+            f"<td>{in_coins((c.hand or c.plan).cost)}</td>"
+            f"<td>{len(c.plan.boards)}</td><td>{len(c.plan.setups)}</td>"
+            f"<td>{c.plan.waste_share:.1%}</td><td>{plain(c.plan.verdict())}</td></tr>"
+            for c in found
+        )
+        heads = ("section", "cheapest", "hand rule", "boards", "set-ups", "waste",
+                 "known")  # fmt: skip
+        head = "".join(f'<th scope="col">{h}</th>' for h in heads)
+        self.told.value = (
+            f'<table class="bc-numbers"><thead><tr>{head}</tr></thead>'
+            f"<tbody>{rows}</tbody></table>"
+        )
+
+    def nudge(self) -> None:
+        """What each length of the section shown would save, 20 mm shorter."""
+        if self.found is None:
+            self.say("Find the cheapest first.")
+            return
+        cut = self.found[self.goods.value]
+        best = what_less_saves(cut)[0]
+        lost = sawdust(cut)
+        eaten = f"The saw eats {lost.length / 10:.0f} mm of it."
+        if best.saves <= 0:
+            self.say(f"**{cut.name}**: 20 mm less of any one length saves nothing. "
+                     + eaten)  # fmt: skip
+            return
+        self.say(
+            f"**{cut.name}**: the pieces of {best.length / 10:g} mm, 20 mm shorter, "
+            f"save {in_coins(best.saves)}. {eaten}"
+        )
+
+    def _drawing(self, width: int):
+        if self.found is None:
+            return strips_figure(
+                (), title="Not cut yet", under="", caption="", width=width, least=2
+            )
+        cut = self.found[self.goods.value]
+        plan = cut.plan
+        return strips_figure(
+            plan_rows(cut),
+            title=f"{cut.name}: {in_coins(plan.cost)}, {plan.verdict()}",
+            under=f"{len(plan.boards)} to buy, {len(plan.setups)} set-ups of the saw, "
+            f"{plan.waste_share:.1%} left over or sawn away",
+            caption="Boards that are cut alike are one strip. Dark lines are saw cuts.",
+            width=width,
+            least=3,
+        )
+
+    def redraw(self) -> None:
+        """Bring the picture to the section chosen."""
+        width = self.width
+        self.picture.size(width)
+        self.picture.bring(self._drawing(width))
+        if self.found is not None:
+            f = self.found
+            saved = f.by_hand - f.cost
+            self.say(
+                f"**{show(f.cost, 'coins')} for {f.boards} boards: {f.verdict()}.** "
+                f"The hand rule pays {show(saved, 'coins')} more."
+            )
+
+
+def cutter(garden: Garden) -> Cutter:
+    """The cheapest plan of a garden, on a button."""
+    return Cutter(garden)
+
+
+class SheetMaker:
+    """Make the build sheet of a garden or of one bed, on a button."""
+
+    def __init__(self, garden: Garden, folder: str = "."):
+        self.garden, self.folder = garden, folder
+        self.says, self._job = Says(), _Job(self._made, self._say)
+        beds = [("", "the whole garden"), *((b.name, f"bed {b.name}") for b in garden)]
+        start = "B" if "B" in dict(beds) else beds[-1][0]
+        self.bed = list_row("Sheet of", beds, start, name="bed")
+        self.paper = choice_row("Paper", [(p, p) for p in PAPERS], "A4", name="paper")
+        units = [("metric", "metric"), ("us", "feet, inches")]
+        self.units = choice_row("Units", units, "metric", name="units")
+        self.date = ipywidgets.Text(description="Date", placeholder="1 May")
+        make = button("Make the build sheet", self.make, strong=True)
+        pdf = button("As PDF", lambda: self.make(".pdf"))
+        self.widget = paper(
+            self.bed.widget, self.paper.widget, self.units.widget, self.date,
+            button_row(make, pdf), self.says,
+        )  # fmt: skip
+        self.widget.add_class("bc-view-sheet")
+
+    def _repr_mimebundle_(self, **kwargs):
+        return self.widget._repr_mimebundle_(**kwargs)
+
+    def make(self, ending: str = ".html") -> None:
+        """Write the sheet beside the workbook and say where."""
+        name = self.bed.value
+        safe = "".join(c if c.isalnum() else "_" for c in name)
+        path = f"{self.folder}/build_sheet{'_' + safe if safe else ''}{ending}"
+        options = {
+            "paper": self.paper.value, "system": self.units.value,
+            "date": self.date.value,
+        }  # fmt: skip
+        self._say("Drawing …")
+
+        def work():
+            try:
+                return write_sheet(self.garden, path, [name] if name else (), **options)
+            except (SheetError, OSError) as error:
+                return error
+
+        self._job.start(work)
+
+    def _made(self, found) -> None:
+        if isinstance(found, Exception):
+            self._say(f"Not made: {found}")
+        else:
+            self._say(f"{found.name} lies beside this workbook. Open it and print it.")
+
+    def _say(self, words: str) -> None:
+        self.says.html = f"<p>{plain(words)}</p>"
+
+
+def sheet_maker(garden: Garden) -> SheetMaker:
+    """The build sheet, on a button."""
+    return SheetMaker(garden)
