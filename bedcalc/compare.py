@@ -84,7 +84,8 @@ def builds(
             except BedError:
                 continue
             words = [_wall_name(wall)] if walls else []
-            words += [fill_names[strategy].lower()] if strategy else []
+            if strategy and (len(strategies) > 1 or not walls):
+                words.append(fill_names[strategy].lower())
             found[" · ".join(words) or bed.name] = made
     return found
 

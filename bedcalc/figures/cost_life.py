@@ -196,7 +196,8 @@ def side_by_side(
         values = [
             0.0 if v is None else float(shown_in(v, kind, system)) for v in raw
         ]  # fmt: skip
-        cap = max(np.median(values) * 4, 1e-9) if key == "bow" else max(values)
+        far = 50.0 if system == "metric" else 2.0  # beyond it, "over" will do
+        cap = max(np.median(values) * 3, far) if key == "bow" else max(values)
         scale = (each - 78) / max(min(max(values), cap), 1e-9)
         unit = unit_sign(kind, system)
         notes.append(
@@ -263,7 +264,7 @@ def side_by_side(
         },
         annotations=(
             *theme.heading(
-                f"Cheapest a year: {short(yearly.name)}" if narrow else title,
+                title,
                 "with fill; what wears out is bought again",
             ),
             *notes,

@@ -75,7 +75,7 @@ def bill_view(about: Desk) -> View:
     rows = (
         list_row("Built of", walls, first.wall.key, name="wall"),
         list_row("Fill", [("own", "as it is"), *fills.items()], "own", name="strategy"),
-        slider_row("Length", "cm", 60, 600, 10, first.length, name="length"),
+        slider_row("Length", "cm", 60, 600, 1, first.length, name="length"),
         choice_row("Tax", _YES, about.place.with_tax, name="tax"),
         list_row("Extras", _MORE, "none", name="more"),
         choice_row("Show in", _SYSTEMS, about.system, name="system"),
@@ -143,8 +143,9 @@ def life_view(about: Desk) -> View:
         drawing = life_figure(lives, pair, **size)
         one, two = lives[pair[0]], lives[pair[1]]
         tie = one.ties_with.get(two.name, float("inf"))
-        words = f"{one.name}: {show(one.box, 'money')} at first, "
-        words += f"**{show(one.yearly, 'money')} a year**. {two.name}: "
+        first, second = (li.name[0].upper() + li.name[1:] for li in (one, two))
+        words = f"{first}: {show(one.box, 'money')} at first, "
+        words += f"**{show(one.yearly, 'money')} a year**. {second}: "
         words += f"{show(two.box, 'money')}, **{show(two.yearly, 'money')} a year**. "
         if one is two:
             words += "Choose two different ones."
