@@ -4,7 +4,13 @@ Reach is measured from the outside of the cap, because that is where one stands.
 """
 
 from .decide import Advice, advise
-from .follow import Size, follow_size, reach_needed, widest_for_reach
+from .follow import (
+    Size,
+    follow_size,
+    pressure_below,
+    reach_needed,
+    widest_for_reach,
+)
 from .posture import (
     bend_angle,
     clear_height,
@@ -23,6 +29,7 @@ __all__ = [
     "clear_height",
     "follow_size",
     "outline",
+    "pressure_below",
     "reach_into",
     "reach_needed",
     "seat_verdict",

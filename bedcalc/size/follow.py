@@ -68,6 +68,30 @@ def widest_for_reach(reach, overhang, from_both):
     return (reach - overhang) * np.where(from_both, 2.0, 1.0)
 
 
+@quantities("kPa", unit_weight="kN/m^3", depth="m")
+def pressure_below(unit_weight, depth):
+    """How hard a layer presses on what lies below it.
+
+    Parameters
+    ----------
+    unit_weight : quantity [kN/m^3]
+        Weight of a cubic metre.
+    depth : quantity [m]
+        Of the layer.
+
+    Returns
+    -------
+    quantity [kPa]
+        Product of both; layers add up.
+
+    Notes
+    -----
+    Valid for a wide layer; walls that carry a part of it are left out.
+    Source: computed, statics.
+    """
+    return unit_weight * depth
+
+
 class Size(Part):
     """How big the bed is, inside and out, and how heavy."""
 
@@ -92,12 +116,12 @@ def follow_size(bed: Bed, place: Place) -> Size:
     s, wall = bed.si, bed.wall.si
     area = s.inside_length * s.inside_width
     rows = [table("fills")[layer.material] for layer in bed.fill]
-    moist = sum(
-        row.unit_weight_moist * h for row, h in zip(rows, bed.layer_depths, strict=True)
-    )
-    soaked = sum(
-        row.unit_weight_soaked * h
-        for row, h in zip(rows, bed.layer_depths, strict=True)
+    moist, soaked = (
+        sum(
+            pressure_below.si(getattr(row, f"unit_weight_{state}"), h)
+            for row, h in zip(rows, bed.layer_depths, strict=True)
+        )
+        for state in ("moist", "soaked")
     )
     overhang = wall.cap_out
     both = bed.sides == "both"

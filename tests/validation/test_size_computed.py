@@ -7,6 +7,8 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.fill import barrow_loads
+from bedcalc.size.follow import pressure_below
 from bedcalc.size.posture import bend_angle, clear_height, reach_into, soil_over_knees
 from bedcalc.size.shapes import outline
 from bedcalc.tables import table
@@ -83,3 +85,21 @@ def test_bed_a_fails_its_own_reach():
 
     assert outcome.size.reach_needed.m_as("mm") == printed("565")
     assert outcome.check("reach").verdict == "fails"
+
+
+def test_wet_soil_on_the_ground():
+    """0.72 m at 1900 kg/m3: 13.42 kPa = 280.3 psf; 24 in at 120 pcf: 240 psf."""
+    wet = Q_(1900, "kg/m^3") * Q_(9.81, "m/s^2")
+    found = pressure_below(wet.to("kN/m^3"), Q_(0.72, "m"))
+
+    assert found.m_as("kPa") == printed("13.42")
+    assert found.m_as("lbf/ft^2") == printed("280.3")
+    two_feet = pressure_below(Q_(120, "lbf/ft^3"), Q_(24, "inch"))
+    assert two_feet.m_as("lbf/ft^2") == printed("240")
+
+
+def test_barrows():
+    """1 yd3 in 6 ft3: 4.5, so 5; 1 m3 in 85 L: 11.76, so 12; 85 L at 900: 76.5 kg."""
+    assert barrow_loads(Q_(1, "yd^3"), Q_(6, "ft^3")).m == 5
+    assert barrow_loads(Q_(1, "m^3"), Q_(85, "liter")).m == 12
+    assert (Q_(85, "liter") * Q_(900, "kg/m^3")).m_as("kg") == printed("76.5")
