@@ -145,7 +145,8 @@ class Check:
     def utilisation(self):
         """Demand over capacity, a plain ratio (array for many designs)."""
         demand, capacity = self.demand, self.capacity
-        if demand.units != capacity.units:
+        # most often it is the same object, and that is quickly told
+        if demand._units is not capacity._units and demand.units != capacity.units:
             capacity = capacity.to(demand.units)
         demand, capacity = demand.m, capacity.m
         if isinstance(demand, float) and isinstance(capacity, float) and capacity:
@@ -159,6 +160,8 @@ class Check:
     def ok(self):
         """True where the demand stays within the capacity."""
         passed = self.utilisation <= 1.0 + 1e-9
+        if passed is True or passed is False:
+            return passed
         return passed if np.ndim(passed) else bool(passed)
 
     @property
