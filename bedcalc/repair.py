@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from .evaluate import Outcome
+from .evaluate import Outcome, evaluate
 from .tables import Row, table
 from .units import from_si, quantities, show, to_si
 from .walls.cases import load
@@ -22,8 +22,8 @@ from .walls.pressure import passive_push, trellis_push
 from .walls.timber import section_modulus
 
 __all__ = [
-    "Bulge", "Post", "Trellis", "bulge_share", "embedded_post", "judge_bulge", "metals",
-    "trellis", "uphill_push",
+    "Bulge", "Post", "Stacked", "Trellis", "block_kinds", "bulge_share",
+    "embedded_post", "judge_bulge", "metals", "trellis", "uphill_push",
 ]  # fmt: skip
 
 
@@ -199,6 +199,57 @@ def uphill_push(outcome: Outcome):
     deep = float(np.max(outcome.site.si.corner_depths))
     still = k_at_rest.si(np.pi / 6)
     return from_si(passive_push.si(deep, load("uphill_ground").weight, still), "N/m")
+
+
+@dataclass(frozen=True, kw_only=True)
+class Stacked:
+    """One kind of block, stacked: how many courses stand soaked, and what three do."""
+
+    row: Row
+    courses: int
+    tipping: float
+    sliding: float
+
+
+def block_kinds(outcome: Outcome, tried: int = 4) -> tuple[Stacked, ...]:
+    """Every kind of data/blocks.csv in the place of this bed's blocks.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        Of a bed of stacked blocks.
+    tried : int
+        Courses tried at most.
+
+    Returns
+    -------
+    tuple of Stacked
+        ``courses`` that stand with a safety of 1.5 when soaked, without anything in
+        the joints; ``tipping`` and ``sliding`` are the safeties of three courses.
+    """
+    found = []
+    for row in table("blocks"):
+        safe = []
+        for courses in range(1, tried + 1):
+            bed = outcome.bed.change(
+                block=row.key,
+                thickness=row.q("thickness"),
+                course=row.q("course"),
+                height=courses * row.q("course"),
+            )
+            walls = evaluate(bed, outcome.place).walls.si
+            safe.append((walls.overturning_safety, walls.sliding_safety))
+        stand = [min(pair) >= 1.5 for pair in safe]
+        courses = stand.index(False) if False in stand else tried
+        found.append(
+            Stacked(
+                row=row,
+                courses=courses,
+                tipping=float(safe[2][0]),
+                sliding=float(safe[2][1]),
+            )
+        )
+    return tuple(found)
 
 
 def metals(outcome: Outcome) -> tuple[Row, ...]:

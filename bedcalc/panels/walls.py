@@ -23,7 +23,7 @@ from ..mends import (
     wall_life,
     wall_mends,
 )
-from ..repair import judge_bulge, metals
+from ..repair import block_kinds, judge_bulge, metals
 from ..tables import table
 from ..units import Q_, number, show
 from .bench import FILE, MINE
@@ -34,8 +34,8 @@ from .view import Desk, View, facts_table
 from .words import markup, plain, source_line
 
 __all__ = [
-    "bulge_view", "checked_table", "demo_desk", "mends_view", "metals_table",
-    "parts_view", "path_view", "push_view", "repairs", "rim_view", "short_answers",
+    "blocks_table", "bulge_view", "checked_table", "demo_desk", "mends_view",
+    "metals_table", "parts_view", "path_view", "push_view", "repairs", "rim_view", "short_answers",
     "six_beds",
 ]  # fmt: skip
 
@@ -374,6 +374,26 @@ def six_beds(garden: Garden | None = None) -> ipywidgets.VBox:
     )
     made.remove_class("bc-lesson")
     return made.add_class("bc-bench").add_class("bc-six")
+
+
+def blocks_table(garden: Garden | None = None) -> ipywidgets.VBox:
+    """Other blocks in the place of bed E's: courses that stand, safety of three."""
+    garden = garden or demo_garden()
+    rows = [
+        (
+            kind.row.name,
+            number(kind.courses, 0),
+            number(kind.tipping, 2),
+            number(kind.sliding, 2),
+            source_line(kind.row.source, kind.row.where),
+        )
+        for kind in block_kinds(evaluate(garden["E"], garden.place))
+    ]
+    return facts_table(
+        ("blocks of bed E, soaked", "courses that stand", "3 courses, tipping",
+         "3 courses, sliding", "weight from"), rows,
+        "Needed is 1.50. Nothing in the joints.",
+    )  # fmt: skip
 
 
 def checked_table() -> ipywidgets.VBox:

@@ -15,7 +15,14 @@ from bedcalc.mends import (
     wall_life,
     wall_mends,
 )
-from bedcalc.repair import embedded_post, judge_bulge, metals, trellis, uphill_push
+from bedcalc.repair import (
+    block_kinds,
+    embedded_post,
+    judge_bulge,
+    metals,
+    trellis,
+    uphill_push,
+)
 from bedcalc.tables import table
 from tests.validation.printed import printed
 
@@ -158,6 +165,23 @@ def test_the_hill_pushes_inwards():
     """Correction C9: trench 0.17 to 0.19 m deep: 0.13 to 0.16 kN/m."""
     for name in "ABE":
         assert 128 < uphill_push(OUTCOMES[name]).m_as("N/m") < 164
+
+
+def test_other_blocks_in_the_place_of_bed_e():
+    """Filled 194 mm, H 0.6096, soaked 15, K 0.5, 16.75 kN/m3, mu 0.45, by hand.
+
+    W = 1.981 kN/m, M = 0.5 x 15 H3/6 = 0.2832, P = 0.5 x 15 H2/2 = 1.3935 kN/m: tipping
+    W b/2/M = 0.679, sliding mu W/P = 0.640. Only a first course stands, as in
+    correction A4.
+    """
+    kinds = {kind.row.key: kind for kind in block_kinds(OUTCOMES["E"])}
+    filled = kinds["filled_8in"]
+
+    assert filled.tipping == printed("0.679", steps=1)
+    assert filled.sliding == printed("0.640", steps=1)
+    assert filled.courses == kinds["solid_400x200x150"].courses == 1
+    assert kinds["grouted_8in"].tipping > filled.tipping
+    assert kinds["filled_12in"].tipping > kinds["grouted_8in"].tipping
 
 
 def test_metals_name_the_bad_ones_first():

@@ -112,6 +112,7 @@ def test_six_beds_say_all_that_was_asked():
 def test_tables_and_folded_texts():
     assert _text(view.checked_table()).count("<tr>") == 1 + len(table("checked_walls"))
     assert "✕ no" in _text(view.metals_table(view.demo_desk("B")))
+    assert "grouted" in _text(view.blocks_table())
     assert _text(view.repairs()).count("<details>") == len(table("repairs"))
     assert _text(view.short_answers()).count("<details>") == len(table("wall_answers"))
 
