@@ -35,8 +35,8 @@ from .words import markup, plain, source_line
 
 __all__ = [
     "blocks_table", "bulge_view", "checked_table", "demo_desk", "mends_view",
-    "metals_table", "parts_view", "path_view", "push_view", "repairs", "rim_view", "short_answers",
-    "six_beds",
+    "metals_table", "parts_view", "path_view", "push_view", "repairs", "rim_view",
+    "short_answers", "six_beds",
 ]  # fmt: skip
 
 _SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
