@@ -56,7 +56,7 @@ def _needed(line) -> str:
         return ""
     if line.unit == "m³":
         return show(line.needed, "volume")
-    if line.part == "walls":
+    if line.part == "walls" or float(line.needed).is_integer():
         return f"{line.needed:.0f}"
     return number(line.needed, 0 if line.needed > 20 else 1)
 
@@ -82,6 +82,7 @@ def order_rows(cost: Cost) -> list[tuple[Any, ...]]:
 def cut_rows(cost: Cost) -> list[tuple[Any, ...]]:
     """Rows of the cut list: board by board, the pieces in cutting order (mm)."""
     rows = []
+    names = {line.goods: line.name.split(", ")[0] for line in cost.lines}
     for goods, plan in cost.plans.items():
         boards: dict[tuple, int] = {}
         for board in plan.boards:
@@ -91,7 +92,7 @@ def cut_rows(cost: Cost) -> list[tuple[Any, ...]]:
         for (length, pieces), count in boards.items():
             cuts = " | ".join(f"{label} {size / 10:g}" for label, size in pieces)
             rest = (length - sum(size for _, size in pieces)) / 10
-            rows.append((goods, length / 10, count, cuts, rest, plan.verdict()))
+            rows.append((names[goods], length / 10, count, cuts, rest, plan.verdict()))
     return rows
 
 
