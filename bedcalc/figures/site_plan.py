@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from bedcalc.tables import table
+
 from . import theme
 from .drawing import Drawing
 from .shapes import EMPTY, area, line, marks, outlines, rectangle, segments
@@ -75,6 +77,7 @@ def plan_figure(
             _heat(sunny), _ways(ways),
             line(_contours(plan), theme.SECOND, 0.8, dash="dot"),
             *_things(yard),
+            line(_by_hand(yard), theme.FAILS, 1.4, dash="dash"),
             area(outlines([rectangle(*b[1:]) for b in beds]), theme.MATERIAL["mix"]),
             area(_picked(beds, pick), theme.MATERIAL["chips"], width=2.4),
             line(_dims(plan, spots, view), theme.INK, 1),
@@ -208,6 +211,18 @@ def _things(yard) -> list[dict]:
         area(outlines(crowns) if crowns else EMPTY, _TREE),
         area(of("cover", "pipe", "other"), theme.MATERIAL["steel"]),
     ]
+
+
+def _by_hand(yard):
+    """Both edges of the strip along a pipe or cable where one digs by hand."""
+    far = table("setbacks")["cable"].distance
+    found = []
+    for t in yard.things:
+        if t.kind == "pipe":
+            left, right = max(t.x - far, 0), min(t.x + t.length + far, yard.length)
+            top, low = max(t.y - far, 0), min(t.y + t.width + far, yard.width)
+            found.append(rectangle(left, right, top, low))
+    return outlines(found) if found else EMPTY
 
 
 def _dims(plan, spots, view):

@@ -27,11 +27,11 @@ def _title(plan, view, walk, sun, spots, system) -> tuple[str, str]:
         if odd is not None and odd.doubtful:
             return (
                 f"Reading {odd.index + 1} does not fit the others",
-                "numbers: metres down from the datum; larger is lower ground",
+                "metres down from the datum; larger is lower",
             )
         return (
             f"The ground {falls}",
-            "numbers: metres down from the datum; larger is lower ground",
+            "metres down from the datum; larger is lower",
         )
     if view == "routes" and walk is not None:
         missed = [r.name for r in walk.routes if not r.reached]
@@ -77,7 +77,7 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
             )
         )  # fmt: skip
     if spots is None:
-        if view == "depths" and scale > 30:
+        if view == "depths" and scale > 15:
             found += _depth_notes(plan, system, scale)
         if not narrow and view in ("depths", "routes"):
             found += [_gap_note(gap, system) for gap in plan.gaps]
@@ -166,6 +166,14 @@ def _thing_names(yard, narrow) -> list[dict]:
         more = {"textangle": -90} if t.kind == "house" and t.width > t.length else {}
         shift = {"tap": -15, "gate": -14, "cover": 0}.get(t.kind, 0)
         if narrow and t.kind not in ("gate", "tap"):
+            continue
+        if t.kind == "pipe":
+            tall = t.width > t.length
+            found.append(
+                theme.note(f"{t.name}: dig by hand", x - 0.3 if tall else x, y,
+                           size=theme.STRIP, colour=theme.FAILS,
+                           textangle=-90 if tall else 0)
+            )  # fmt: skip
             continue
         colour = theme.PAPER if t.kind == "fence" else theme.INK
         text = t.name.replace(" cover", "")

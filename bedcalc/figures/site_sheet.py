@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from html import escape
 
+from bedcalc.tables import table
 from bedcalc.units import show
 
 __all__ = ["SCALES", "setting_out_sheet"]
@@ -178,6 +179,8 @@ def _thing(t, k, wide, high) -> str:
     x, y = (v * k for v in t.middle)
     if not (-3 <= x <= wide + 3 and -3 <= y <= high + 3):
         return ""
+    if t.kind == "pipe":
+        return _pipe(t, k, wide, high)
     if t.kind == "tree":
         shape = (
             f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{t.length / 2 * k:.2f}" fill="none" '
@@ -196,6 +199,22 @@ def _thing(t, k, wide, high) -> str:
     down = 3.6 + t.width / 2 * k if y < high - 2 else -1.6
     down = 0.9 if t.kind == "tree" else down
     return shape + _text(min(x, wide - 4), y + down, t.name, 2.5)
+
+
+def _pipe(t, k, wide, high) -> str:
+    """A pipe with the strip along it where one digs by hand."""
+    far = table("setbacks")["cable"].distance
+    left, right = max((t.x - far) * k, 0), min((t.x + t.length + far) * k, wide)
+    top, low = max((t.y - far) * k, 0), min((t.y + t.width + far) * k, high)
+    tall = t.width > t.length
+    x = left + 2.6 if tall else (left + right) / 2
+    y = (top + low) / 2 if tall else top + 2.6
+    return (
+        f'<rect x="{left:.2f}" y="{top:.2f}" width="{right - left:.2f}" '
+        f'height="{low - top:.2f}" fill="none" stroke="#000" stroke-width="0.2" '
+        'stroke-dasharray="1.5 1"/>'
+        + _text(x, y, f"{t.name}: dig by hand", 2.5, turn=tall)
+    )
 
 
 def _bed(bed, k, system) -> str:

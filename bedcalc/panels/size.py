@@ -50,7 +50,7 @@ def posture_view(desk: Desk) -> View:
     tall = slider_row("Tall", "cm", 90, 200, 1, _STATURE[bed.users], name="stature")
     high = slider_row("Height", "cm", 15, 110, 1, bed.height, name="height")
     wide = slider_row("Width", "cm", 40, 200, 5, bed.width, name="width")
-    sides = choice_row("Reach in from", [("both", "both sides"), ("one", "one side")],
+    sides = choice_row("Sides", [("both", "both sides"), ("one", "one side")],
                        bed.sides, name="sides")  # fmt: skip
     state = {"users": bed.users}
 
