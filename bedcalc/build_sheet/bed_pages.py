@@ -204,9 +204,8 @@ def _ties(outcome: Outcome, system: str) -> str:
         step,
         "How tight: " + torque_words(outcome, system),
     )
-    near = 5 if system == "metric" else 6
-    words = f"End of a tie, from above, 1 : {near}"
-    figure = f"<figure>{tie_detail(outcome, near, system)}<figcaption>{words}"
+    words = "End of a tie, from above, 1 : 2"
+    figure = f"<figure>{tie_detail(outcome, 2, system)}<figcaption>{words}"
     return section("Ties", items(lines), figure + "</figcaption></figure>")
 
 
@@ -249,7 +248,10 @@ def _level(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
 def _order(outcome: Outcome, found: Sequence[Part], system: str) -> str:
     facts = facts_of(outcome, found, system)
     rows = []
-    for n, row in enumerate(rows_for("work_order", outcome.bed.wall.family), start=1):
+    tied = int(outcome.bed.ties) + int(outcome.bed.base_ties) > 0
+    steps = rows_for("work_order", outcome.bed.wall.family)
+    steps = [row for row in steps if tied or row.key != "ties"]
+    for n, row in enumerate(steps, start=1):
         rows.append(
             (
                 f"{n}",

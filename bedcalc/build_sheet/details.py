@@ -56,12 +56,12 @@ def tie_detail(outcome: Outcome, n: int, system: str) -> str:
     t, wide = bed.si.wall_thickness, 0.07
     canvas.rect(0, -wide / 2, t, wide / 2, GREY["timber"])
     canvas.rect(-0.005, -0.025, 0, 0.025, "#000")
-    for x in (-0.013, -0.021):
-        canvas.rect(x, -0.008, x + 0.008, 0.008, "#fff")
     canvas.rect(-0.031, -0.005, 0.26, 0.005, "#fff")
     canvas.rect(t + 0.01, -0.010, 0.26, 0.010, "none", THIN, "1.5 1")
-    canvas.text(-0.005, 0.025, "plate 50 × 50 × 5", dy=-3, anchor="middle")
-    canvas.text(-0.017, -0.008, "2 nuts", dy=5)
+    for x in (-0.013, -0.021):
+        canvas.rect(x, -0.0085, x + 0.008, 0.0085, "#fff")
+    canvas.text(-0.008, 0.022, "plate 50 × 50 × 5", dx=-1, anchor="end")
+    canvas.text(-0.022, -0.012, "2 nuts", dx=-1, dy=2, anchor="end")
     canvas.text(0.16, -0.01, "rod M10 in a pipe", dy=4)
     canvas.text(t / 2, wide / 2, "rail" if bed.wall.family == "sheet" else "wall",
                 dy=-1.5)  # fmt: skip

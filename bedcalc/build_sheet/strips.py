@@ -67,8 +67,13 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> str:
     if total - rest > 0.8:
         add(_hatch(rest + 0.4, total))
         left = board.leftover(saw)
-        if total - rest > 12:
-            add(_text((rest + total) / 2, 5.3, f"left {mark(left, system)}", 3.0))
+        if total - rest > 16:
+            words = f"left {mark(left, system)}"
+            half = len(words) * 0.85
+            mid = (rest + total) / 2
+            add(f'<rect x="{mid - half:.2f}" y="2.2" width="{2 * half:.2f}" '
+                'height="4" fill="#fff"/>')  # fmt: skip
+            add(_text(mid, 5.3, words, 3.0))
     add(f'<circle cx="0" cy="{_HIGH + 2.6}" r="0.9" fill="#000"/>')
     words = ", ".join(mark(end, system) for _, _, end in marks)
     return (
@@ -138,11 +143,12 @@ def _goods(cut: GoodsCut, system: str) -> str:
         )
     plan = cut.plan
     unit = "mm" if system == "metric" else "in"
+    long_unit = "mm" if system == "metric" else "inches"
     said = (
         f"{len(plan.boards)} to buy or take for {number(plan.cost / 100, 2)} ¤ "
         f"({plan.verdict()}), {len(plan.setups)} set-ups, waste "
         f"{plan.waste_share:.1%}. Saw cut {mark(saw.kerf, system)} {unit}, both ends "
-        f"trimmed {mark(saw.trim, system)} {unit} together. Marks in {unit}."
+        f"trimmed {mark(saw.trim, system)} {unit} together. Marks in {long_unit}."
     )
     return f"<h3>{plain(cut.name)}</h3><p>{plain(said)}</p>{''.join(inner)}"
 

@@ -9,14 +9,17 @@ from ..evaluate import Outcome
 from ..tables import table
 from ..units import show
 from .canvas import GREY, STRONG, THIN, Canvas
+from .strips import mark
 
 __all__ = ["end_view", "front_view", "levels", "rail_levels", "top_view"]
 
 
 def size(metres: float, system: str) -> str:
-    """A size as it is cut: millimetres without gaps, inches to two digits."""
+    """A size as it is cut: millimetres without gaps, inches to the sixteenth."""
     metres = float(metres)
-    half = system == "metric" and abs(metres * 1e3 - round(metres * 1e3)) > 0.05
+    if system == "us":
+        return f"{mark(round(metres * 10_000), 'us')}\N{NO-BREAK SPACE}in"
+    half = abs(metres * 1e3 - round(metres * 1e3)) > 0.05
     words = show(metres, "fine" if half else "stock", system)
     return words.replace("\N{NARROW NO-BREAK SPACE}", "")
 
@@ -197,7 +200,7 @@ def top_view(outcome: Outcome, n: int, system: str) -> str:
             canvas.rect(x - half, y, x + half, y + post, GREY["post"])
     for x in outcome.walls.si.ties_x:
         canvas.line([(x, -0.02), (x, width + 0.02)], STRONG, "3 1")
-        canvas.text(x, width / 2, "tie", dx=2, anchor="start")
+        canvas.text(x, width * 0.8, "tie", dx=2, anchor="start")
     canvas.line([(t, t), (length - t, width - t)], THIN, "0.6 1.4")
     canvas.line([(t, width - t), (length - t, t)], THIN, "0.6 1.4")
     inside = f"inside {size(s.inside_length, system)} × {size(s.inside_width, system)}"

@@ -89,6 +89,7 @@ def strips_figure(
     longest = max([r.board for r in rows]
                   + [end for r in rows for *_, end in r.wrong] + [1.0])  # fmt: skip
     px = (width - _LEFT - _RIGHT) / longest
+    ink = theme.ink_on(theme.MATERIAL.get(timber, theme.MATERIAL["timber"]))
     wood, waste, lost, cuts, notes = [], [], [], [], theme.heading(title, under)
     for n, row in enumerate(rows):
         y = -n * _PITCH
@@ -102,7 +103,7 @@ def strips_figure(
             wood.append(rectangle(start, end, low, high))
             cuts.append((end, low - 4, end, high + 2))
             if theme.text_px(words, theme.LABEL) < (end - start) * px - 2:
-                notes.append(theme.note(words, (start + end) / 2, y))
+                notes.append(theme.note(words, (start + end) / 2, y, colour=ink))
         if end < row.board - 0.5:
             waste.append(rectangle(end, row.board, low, high))
             left = f"{row.board - end:.0f} left"

@@ -96,7 +96,7 @@ class StripGame(Strips):
             for s in self.stocks
         ]  # fmt: skip
         self._cuts = {
-            length: button("", lambda x=length: self.saw_off(x), strong=True)
+            length: button("", lambda x=length: self.saw_off(x))
             for length in sorted(self.wanted, reverse=True)
         }
         acts = button_row(
@@ -188,7 +188,8 @@ class StripGame(Strips):
         missing = sum(self.left.values())
         return strips_figure(
             self._rows(),
-            title=f"{self.cut.name}: {in_coins(self.paid)} so far",
+            title=f"{self.cut.name}: {in_coins(self.paid)}"
+            + (" so far" if missing else ""),
             under=f"{missing} pieces to go" if missing else "every piece is cut",
             caption="Dark lines are saw cuts. Hatched wood is left over.",
             width=width,

@@ -168,6 +168,7 @@ class Cutter(Strips):
             f"{plan.waste_share:.1%} left over or sawn away",
             caption="Boards that are cut alike are one strip. Dark lines are saw cuts.",
             width=width,
+            timber=_paint(cut.goods),
             least=3,
         )
 
@@ -183,6 +184,15 @@ class Cutter(Strips):
                 f"**{show(f.cost, 'coins')} for {f.boards} boards: {f.verdict()}.** "
                 f"The hand rule pays {show(saved, 'coins')} more."
             )
+
+
+def _paint(goods: str) -> str:
+    """The colour of what is cut, a name of the theme."""
+    for part, colour in (("sheet", "steel"), ("rod", "steel"), ("plank", "plastic"),
+                         ("sleeper", "oak"), ("us_", "treated")):  # fmt: skip
+        if part in goods:
+            return colour
+    return "timber"
 
 
 def cutter(garden: Garden) -> Cutter:
