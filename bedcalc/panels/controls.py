@@ -68,6 +68,8 @@ class SliderRow(Control):
             self.slider.max = max(most, self.slider.max)
             self.slider.min = least
             self.slider.max, self.slider.step = most, round(step / self._one)
+            # in the same message: the page would round the old number and send it back
+            self._show()
         with self.entry.hold_sync():
             self.entry.low, self.entry.high, self.entry.step = low, high, step
             self.entry.unit = sign(unit)

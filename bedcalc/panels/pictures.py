@@ -17,6 +17,7 @@ class Picture:
     def __init__(self, drawing: Drawing, name: str):
         self.shown = drawing
         self.figure = to_figure(drawing, live_figure)
+        self.figure._config = {**self.figure._config, "displayModeBar": False}
         self.alt = ipywidgets.HTML().add_class("bc-alt")
         self.numbers = ipywidgets.HTML().add_class("bc-scroll")
         self.widget = ipywidgets.VBox([self.figure, self.alt, self.numbers])

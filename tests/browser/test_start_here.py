@@ -139,6 +139,10 @@ def test_keys_mouse_and_numbers_move_picture_and_verdicts(sheet):
     shows(sheet, SENTENCE, "8.50 ft long")
     assert sheet.find(".bc-row-length .bc-unit").inner_text() == "in"
     sheet.screenshot("00_us")
+    choose(sheet, "system", "metric")
+    shows(sheet, SENTENCE, "2.59 m long")
+    sheet.page.wait_for_timeout(500)
+    shows(sheet, SENTENCE, "2.59 m long")  # and nothing is sent back by the page
 
 
 def test_mend_fill_save_restart_and_be_where_one_was(sheet, lab):
