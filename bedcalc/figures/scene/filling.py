@@ -208,6 +208,7 @@ def _logs(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
         p[..., 2] = np.minimum(z + r * ring[:, 1], step.top - 0.001)
         return p
 
+    thin |= len(found) > 64  # a long row of poles: plainer ends, no bark on top
     for pick, corners in ((~thin, 8), (thin, 6)):
         s.fans(disc(pick, 1.0, 0.003, corners), "bark")
         s.fans(disc(pick, 0.84, 0.005, corners), "log end", tone[pick])
@@ -222,7 +223,7 @@ def _bark(s: Solids, plan: Plan, step: Step, above, found) -> None:
     over = (np.abs(x[:, None] - x) < 0.6 * (r[:, None] + r)) & (
         z > z[:, None] + 0.3 * r
     )
-    free = ~over.any(1)
+    free = ~over.any(1) & (len(x) <= 64)
     deep = (above.b if above is not None else plan.width - plan.wall) + 0.02
     angle = np.radians([0, 60, 120, 180])
     for k in np.nonzero(free)[0]:

@@ -81,6 +81,8 @@ def ground(s: Solids, plan: Plan, plot: Plot) -> None:
         s.quads(np.column_stack([p, z]), "grass", still=True)
     if not trough:
         s.flat((0, n), (0, w), 0.0, "ground", 1.05, still=True)
+        _bank(s, plan, (t, w - t), (n - t, w - t))
+        _bank(s, plan, (t, 0), (t, w - t))
     # cut faces: from the front left round to the right
     _cut(s, plan, plot, (x0, y0), (cx, y0))
     _cut(s, plan, plot, (cx, y0), (cx, inset))
@@ -118,6 +120,16 @@ def _cut(s: Solids, plan: Plan, plot: Plot, p, q, top: float | None = None) -> N
     if top is None:
         face(sod, high, "grass edge", 1.0)
         s.line([[*p, high[0]], [*q, high[1]]], still=True)
+
+
+def _bank(s: Solids, plan: Plan, p, q) -> None:
+    """The side of the pit from p to q, where the lawn stands above the rim."""
+    ends = np.array([p, q], float)
+    lawn = plan.soil(ends[:, 0], ends[:, 1])
+    if lawn.max() > plan.height:
+        low = np.minimum(plan.height - 0.01, lawn)
+        face = [[*p, low[0]], [*q, low[1]], [*q, lawn[1]], [*p, lawn[0]]]
+        s.quads(face, "ground", 0.9, still=True)
 
 
 def _pads(s: Solids, plan: Plan) -> None:

@@ -52,8 +52,8 @@ def drawn_factor(bow: float, wanted: float, plan: Plan) -> float:
     most = max(min(0.34 * plan.width, plan.length / 10, 0.32), 0.02)
     if bow * wanted <= most:
         return float(wanted)
-    less = [f for f in _FACTORS if f < wanted]
-    return next((f for f in less if bow * f <= most), less[-1] if less else wanted)
+    less = (f for f in _FACTORS if f < wanted and bow * f <= most)
+    return next(less, most / bow)
 
 
 class Picture:
@@ -165,7 +165,7 @@ class Picture:
         kept, dragged = held(frame, self.view, width, height), frame is not None
         if kept is not None:
             at = self.stand(kept.scale, room)
-            if kept.shows(self.seen(at), pads):
+            if kept.shows(self.seen(at), pads - 7):
                 said = Setting(self, kept, self.plot(at), at, tight, True)
                 if not any(said.desk.overflow()):
                     return kept, at, said
@@ -173,7 +173,7 @@ class Picture:
         pads[3] = 30 if self.narrow else 82
         pads[1] = 44 if not self.with_person and self.bow > 0 else 8
         scale = height / 2.6
-        for _ in range(6):
+        for _ in range(12):
             for _ in range(4):
                 at = self.stand(scale, room)
                 found = fit(self.seen(at), self.view, width, height, pads)

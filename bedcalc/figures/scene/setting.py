@@ -21,7 +21,7 @@ _NEARBY = sorted(
     (
         (aside, down)
         for down in range(4, 170, 8)
-        for aside in (26, 40, 12, 0, 60, 90, -20, -50)
+        for aside in (26, 40, 12, 0, 60, 90, -20, -50, -100)
     ),
     key=lambda spot: 1.6 * spot[1] + abs(spot[0] - 26),
 )
@@ -81,6 +81,7 @@ class Setting:
             (x + 8 + wide / 2, y + 2 + high / 2),
             (x + 0.5 * run[0] + 6 + wide / 2, y + high / 2),
             (x, ends[:, 1].max() + 6 + high / 2),
+            (x + 0.5 * run[0] + 8 + wide / 2, y - high / 2),
         ]
         return [
             Tag(text=text, x=u, y=v, start="center", on_paper=True) for u, v in spots
@@ -124,11 +125,21 @@ class Setting:
         room = 0.5 * _ROW * (len(made) - 1)
         middle = float(np.mean(spots[:, 1])) - 6
         middle = min(max(middle, 12 + room), self.frame.height - 12 - room)
-        names = zip(self.picture.names, spots, strict=True)
-        for k, (text, spot) in enumerate(names):
-            y = middle + (k - (len(made) - 1) / 2) * _ROW
-            wide = text_size(text, theme.LABEL)[0]
-            tag = Tag(text=text, x=x + wide / 2, y=y, to=tuple(spot.tolist()))
+        for lift in (0, 10, 20, 35, 50, 70, 90):
+            column = [
+                Tag(
+                    text=text,
+                    x=x + text_size(text, theme.LABEL)[0] / 2,
+                    y=middle - lift + (k - (len(made) - 1) / 2) * _ROW,
+                    to=tuple(spot.tolist()),
+                )
+                for k, (text, spot) in enumerate(
+                    zip(self.picture.names, spots, strict=True)
+                )
+            ]
+            if all(self.desk.free(tag.box) for tag in column):
+                break
+        for tag in column:
             self.desk.put([tag])
 
     # ---- what happens to it
@@ -141,12 +152,15 @@ class Setting:
         x, bow = picture.apex
         out = p.cap_out if p.cap_wide else 0.0
         tip = self.frame.pixels([(x, -out - bow, p.height + p.cap_thick)])[0]
-        text = words.bow_words(picture.outcome, picture.factor, picture.system)
-        high, back = text_size(text, theme.LABEL)[1], self.hull[:, 1].min()
+        text = words.bow_words(
+            picture.outcome, picture.factor, picture.system, picture.narrow
+        )
+        wide, high = text_size(text, theme.LABEL)
+        back, edge = self.hull[:, 1].min(), wide / 2 + 5
         self.desk.put(
             Tag(
                 text=text,
-                x=tip[0] + aside,
+                x=float(np.clip(tip[0] + aside, edge, self.frame.width - edge)),
                 y=back - lift - high / 2,
                 to=tuple(tip.tolist()),
                 start="bottom",
@@ -193,15 +207,12 @@ class Setting:
         for x, y in spots:
             way = marks.arrow(p, x, y, long)
             tag = self._slope_words(text, way, y)
-            if tag is not None:
-                break
-        else:
-            way = marks.arrow(p, *spots[0], long)
-            tag = self._slope_words(text, way, spots[0][1], True)
-        self.arrow = way
-        self.desk.put([tag])
+            if tag is not None:  # where there is no room, the caption has to do
+                self.arrow = way
+                self.desk.put([tag])
+                return
 
-    def _slope_words(self, text, way, y: float, anyhow=False) -> Tag | None:
+    def _slope_words(self, text, way, y: float) -> Tag | None:
         """Words right or left of an arrow, if both find room there."""
         p, frame = self.plan, self.frame
         px, wide = frame.pixels(way), text_size(text, theme.LABEL)[0]
@@ -216,8 +227,6 @@ class Setting:
                 (top[0] - 8 - wide / 2, "right"),
             )
         ]  # fmt: skip
-        if anyhow:
-            return tags[0]
         if not self.desk.free((*top, *low)):
             return None
         return next((tag for tag in tags if self.desk.free(tag.box)), None)

@@ -29,11 +29,13 @@ def factor_words(factor: float) -> str:
         return "drawn true"
     if factor > 1:
         return f"drawn {factor:g}{NO_BREAK}× larger"
-    return f"drawn {1 / factor:.0f}{NO_BREAK}× smaller"
+    if factor >= 0.02:
+        return f"drawn {1 / factor:.0f}{NO_BREAK}× smaller"
+    return "drawn far smaller"
 
 
-def bow_words(outcome, factor: float, system: str) -> str:
-    """The label of the bowed wall."""
+def bow_words(outcome, factor: float, system: str, short: bool = False) -> str:
+    """The label of the bowed wall; short without its ties."""
     walls, bed = outcome.walls.si, outcome.bed
     bow = float(walls.bow_years)
     if bow < _STRAIGHT:
@@ -44,7 +46,7 @@ def bow_words(outcome, factor: float, system: str) -> str:
         text = f"bows badly ({bow_size(bow, system)})"
         if bow > 0.1 * bed.si.length:
             text = "bows badly"
-    if bed.ties:
+    if bed.ties and not short:
         text += f" with {bed.ties} {'tie' if bed.ties == 1 else 'ties'}"
     return f"<b>{text}</b><br>{factor_words(factor)}"
 
