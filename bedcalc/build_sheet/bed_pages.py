@@ -158,10 +158,6 @@ def _holes(outcome: Outcome, system: str) -> str:
         rows.append((where, table("pilot_holes")[key].name, f"{joints} × {each}",
                      f"{joints * each}"))  # fmt: skip
     keys = dict.fromkeys(key for _, key, _, _ in used)
-    if outcome.bed.wall.family == "sheet":
-        keys["screw_sheet"] = None
-    if outcome.bed.wall.si.cap_wide:
-        keys["screw_5x70"] = None
     holes = []
     for key in keys:
         row = table("pilot_holes")[key]
@@ -186,7 +182,7 @@ def _holes(outcome: Outcome, system: str) -> str:
         "Two screws at each post, one quarter in from either edge of the board or "
         "rail, in the middle of the post. The thin hole is as deep as the screw goes: "
         "mark it on the bit with tape. Screws into end grain hold nothing, so every "
-        "board and rail is screwed to a post."
+        "board and rail is screwed to a post. Counts are without spares."
     )
     return section("Screws and holes", f"<p>{plain(words)}</p>", count, drill)
 
@@ -311,4 +307,5 @@ def _checks(outcome: Outcome, found: Sequence[Part], system: str) -> str:
         '<p class="sign">Built by ______________________ &nbsp; checked by '
         "______________________ &nbsp; date ______________</p>"
     )
-    return section("Checks before filling", items(lines, kind="tick"), sign)
+    inner = items(lines, kind="tick")
+    return section("Checks before filling", inner, sign, kind="keep")

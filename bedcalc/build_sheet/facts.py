@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from ..cost.counting import cap_screws, work
 from ..cutting.parts import Part, courses
 from ..evaluate import Outcome
 from ..tables import Row, table
@@ -99,6 +100,15 @@ def crossings(outcome: Outcome) -> list[tuple[str, str, int, int]]:
     elif family == "sleepers":
         rows = int(courses(bed))
         found.append(("each corner of each course", "screw_6x100", 4 * rows, 2))
+    s = bed.si
+    if family == "sheet":
+        run = 2 * (s.inside_length + s.inside_width)
+        number = int(np.ceil(2 * run / work("sheet_fixing") - 1e-9))
+        found.append(("sheet on rails, every second valley", "screw_sheet", number, 1))
+    if bed.wall.cap_goods and bed.wall.si.cap_wide and family != "trough":
+        number = int(cap_screws.si(s.length, s.width, work("cap_spacing")))
+        words = "cap, all round and twice at each mitre"
+        found.append((words, "screw_5x70", number, 1))
     return [row for row in found if row[2]]
 
 

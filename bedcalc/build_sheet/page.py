@@ -112,6 +112,7 @@ h2 { font-size: 14pt; margin: 6mm 0 1.5mm; border-bottom: 0.5mm solid #000;
   padding-bottom: 0.6mm; break-after: avoid; }
 h3 { font-size: 11.5pt; margin: 4mm 0 1mm; break-after: avoid; }
 p { margin: 0 0 1.5mm; } .under { margin-bottom: 2mm; }
+section.keep { break-inside: avoid; }
 section.new { break-before: page; } section.new h2 { margin-top: 0; }
 figure { margin: 0 0 3mm; break-inside: avoid; } figcaption { font-size: 10pt; }
 svg { display: block; overflow: visible; }

@@ -178,10 +178,13 @@ def test_the_scale_is_the_largest_that_fits():
 
 
 def test_screws_are_counted_at_every_crossing():
-    """By hand, bed B: rim and foot, 4 corners, 2 faces, 2 screws: 32; 8 middle: 16."""
+    """By hand, bed B: rim and foot, 4 corners, 2 faces, 2 screws: 32; 8 middle: 16.
+
+    Sheet: 2 rails x 7.14 m / 0.152 m = 93.9; cap: 2 x (6 + 3) + 8 = 26.
+    """
     rows = crossings(evaluate(GARDEN["B"], GARDEN.place))
 
-    assert [joints * each for _, _, joints, each in rows] == [32, 16]
+    assert [joints * each for _, _, joints, each in rows] == [32, 16, 94, 26]
 
 
 @pytest.mark.parametrize("name", list("ACDEF"))
