@@ -23,12 +23,18 @@ from ..figures.walls import wall_figure
 from ..garden import Garden, GardenError, demo_garden, load, save
 from ..tables import table
 from ..units import Q_, show
-from .bench_words import bed_title, headlines, live_sentence, rail_words
+from .bench_words import (
+    bed_title,
+    headlines,
+    live_sentence,
+    rail_words,
+    shown_checks,
+)
 from .controls import Controls, choice_row, group, list_row, slider_row
 from .inputs import Says, WidthWatch
 from .pictures import Picture
 from .style import button, paper
-from .verdicts import VerdictRow, shown_checks
+from .verdicts import VerdictRow
 from .words import plain
 
 __all__ = ["Bench", "bench"]

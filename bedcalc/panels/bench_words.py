@@ -13,7 +13,7 @@ from .words import plain
 
 __all__ = [
     "bed_title", "headlines", "live_sentence", "mend_words", "rail_words",
-    "verdict_html",
+    "shown_checks", "verdict_html",
 ]  # fmt: skip
 
 
@@ -62,9 +62,22 @@ def _bow_headline(outcome: Outcome, system: str) -> str:
     return headline("Bow after years", text, unit_sign("bow", system))
 
 
+def shown_checks(outcome: Outcome, most: int) -> list[Check]:
+    """The main verdicts, what fails first; details once the walls hold in the main.
+
+    A detail that fails beside a failing wall asks for the same mend, so it waits.
+    """
+    main = [check for check in outcome.checks if not check.detail]
+    detail = [check for check in outcome.checks if check.detail and not check.ok]
+    if any(not check.ok and check.chapter == "walls" for check in main):
+        detail = []
+    return sorted([*main, *detail], key=lambda check: check.ok)[:most]
+
+
 def live_sentence(outcome: Outcome, system: str) -> str:
     """The one sentence that changes with every move, as HTML."""
-    bed, failing = outcome.bed, [c for c in outcome.checks if not c.ok]
+    bed = outcome.bed
+    failing = [c for c in shown_checks(outcome, len(outcome.checks)) if not c.ok]
     name = "My bed" if bed.name == "mine" else f"Bed {bed.name}"
     size = (
         f"{name}: {show(bed.length, 'size', system)} long, "

@@ -1,4 +1,4 @@
-"""Verdicts of a panel: which are shown, and one row each with a button that mends."""
+"""A verdict of a panel: one row with its sign, its sentence, a button that mends."""
 
 from __future__ import annotations
 
@@ -7,19 +7,10 @@ from typing import Any
 
 import ipywidgets
 
-from ..evaluate import Outcome
-from ..outcome import Check
 from .bench_words import mend_words, verdict_html
 from .style import button
 
-__all__ = ["VerdictRow", "shown_checks"]
-
-
-def shown_checks(outcome: Outcome, most: int) -> list[Check]:
-    """The main verdicts, what fails first, then what fails in detail."""
-    main = [check for check in outcome.checks if not check.detail]
-    detail = [check for check in outcome.checks if check.detail and not check.ok]
-    return [*main, *detail][:most]
+__all__ = ["VerdictRow"]
 
 
 class VerdictRow:
