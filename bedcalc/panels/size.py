@@ -24,6 +24,7 @@ from ..tables import table
 from ..units import Q_, show
 from .checking import Item, Key, Question
 from .controls import choice_row, group, list_row, slider_row
+from .site.desk import in_units, units_row
 from .style import html, paper
 from .view import Desk, View
 from .words import plain
@@ -52,9 +53,13 @@ def posture_view(desk: Desk) -> View:
     wide = slider_row("Width", "cm", 40, 200, 5, bed.width, name="width")
     sides = choice_row("Sides", [("both", "both sides"), ("one", "one side")],
                        bed.sides, name="sides")  # fmt: skip
+    system = units_row(desk)
+    bring = in_units(desk, tall, high, wide)
     state = {"users": bed.users}
 
     def follow(values, size):
+        desk.take(system=values["system"])
+        bring()
         if values["users"] != state["users"]:
             state["users"] = values["users"]
             tall.set(_STATURE[values["users"]])
@@ -88,7 +93,7 @@ def posture_view(desk: Desk) -> View:
         for name in ("A", "B", "D")
         if any(b.name == name for b in desk.garden)
     }
-    made = View(desk, [users, tall, high, wide, sides], follow, name="posture",
+    made = View(desk, [users, tall, high, wide, sides, system], follow, name="posture",
                 acts=acts)  # fmt: skip
     return made
 
@@ -119,7 +124,11 @@ def outlines_view(desk: Desk) -> View:
     wide = slider_row("Width", "cm", 80, 350, 10, Q_(210, "cm"), name="width")
     arm = slider_row("Arm", "cm", 40, 130, 5, Q_(80, "cm"), name="arm")
 
+    bring = in_units(desk, long_, wide, arm)
+
     def follow(values, size):
+        q = desk.system
+        bring()
         reach = desk.outcome.size.reach
         shapes = compare_shapes(
             values["length"], values["width"], min(values["arm"], values["width"]),
@@ -129,8 +138,8 @@ def outlines_view(desk: Desk) -> View:
         words = (
             f"A plain box this size leaves **{100 * (1 - box.reached):.0f} %** out of "
             f"reach. Most ground in reach: the **{best.kind}**, "
-            f"{show(_useful(best), 'area')}, with {show(best.perimeter, 'size')} of "
-            "wall."
+            f"{show(_useful(best), 'area', q)}, with "
+            f"{show(best.perimeter, 'size', q)} of wall."
         )
         return outlines_figure(shapes, system=desk.system, **size), words
 
@@ -153,23 +162,28 @@ def cost_view(desk: Desk) -> View:
     field = choice_row("Move the", names, "length", name="field")
     long_ = slider_row("Length", "cm", 60, 480, 10, desk.bed.length, name="length")
 
+    bring = in_units(desk, long_)
+
     def follow(values, size):
+        q = desk.system
+        bring()
         if values["length"] != desk.bed.length:
             desk.take(desk.bed.change(length=values["length"]))
         low, high = _RANGE[values["field"]]
         sizes = compare_sizes(desk.bed, desk.place, values["field"], low, high)
         whole, half = halves(desk.bed, desk.place)
         words = (
-            f"This bed costs {show(whole.cost.total, 'money')} for "
-            f"{show(whole.size.inside_area, 'area')} of growing area. "
+            f"This bed costs {show(whole.cost.total, 'money', q)} for "
+            f"{show(whole.size.inside_area, 'area', q)} of growing area. "
         )
         if half is not None:
             two = 2 * half.cost.total
             area = 2 * half.size.inside_area
             words += (
-                f"Two of half its length: **{show(two, 'money')}** for "
-                f"{show(area, 'area')}, with {show(2 * half.size.perimeter, 'size')} "
-                f"of wall instead of {show(whole.size.perimeter, 'size')}."
+                f"Two of half its length: **{show(two, 'money', q)}** for "
+                f"{show(area, 'area', q)}, with "
+                f"{show(2 * half.size.perimeter, 'size', q)} of wall "
+                f"instead of {show(whole.size.perimeter, 'size', q)}."
             )
         return cost_curve(sizes, system=desk.system, **size), words
 
@@ -181,20 +195,21 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
     page = html("", "bc-scroll")
 
     def write(outcome) -> None:
+        q = desk.system
         bed, size = outcome.bed, outcome.size
         found = posture_at(bed, _STATURE[bed.users], _sunk(bed))
         rows = [
-            ("outside", f"{show(bed.length, 'size')} × {show(bed.width, 'size')}",
-             f"covers {show(size.outside_area, 'area')}"),
-            ("inside", f"{show(size.inside_length, 'size')} × "
-             f"{show(size.inside_width, 'size')}",
-             f"grows on {show(size.inside_area, 'area')}"),
-            ("wall", show(size.perimeter, "size"),
-             f"{size.si.perimeter / size.si.inside_area:.1f} m for each m² that grows"),
-            ("walk round its end", show(detour(bed.length, bed.width), "size"),
+            ("outside", f"{show(bed.length, 'size', q)} × {show(bed.width, 'size', q)}",
+             f"covers {show(size.outside_area, 'area', q)}"),
+            ("inside", f"{show(size.inside_length, 'size', q)} × "
+             f"{show(size.inside_width, 'size', q)}",
+             f"grows on {show(size.inside_area, 'area', q)}"),
+            ("wall", show(size.perimeter, "size", q),
+             f"for {show(size.inside_area, 'area', q)} that grow"),
+            ("walk round its end", show(detour(bed.length, bed.width), "size", q),
              "to the place right opposite"),
-            ("soil, without logs", show(found.depth, "depth"),
-             f"{show(bed.freeboard, 'depth')} below the rim"),
+            ("soil, without logs", show(found.depth, "depth", q),
+             f"{show(bed.freeboard, 'depth', q)} below the rim"),
             ("deep enough for", ", ".join(r[0] for r in found.roots if r[3]) or "–",
              "roots as deep as in open ground"),
             ("shallow for", ", ".join(r[0] for r in found.roots if not r[3]) or "–",

@@ -194,3 +194,17 @@ def test_the_plot_is_typed_as_text_and_kept(desk):
     again = site.site_desk(desk.file)
     assert again.yard.length == pytest.approx(12)
     assert again.yard.of_kind("tree").name == "old pear"
+
+
+def test_feet_and_inches_everywhere_and_nothing_moves(desk):
+    first = site.readings_view(desk)
+    others = [site.level_view(desk), site.plan_view(desk), site.storm_view(desk)]
+    before = desk.place.survey.points.copy(), desk.bed("A").x
+    first.controls["system"].value = "us"
+
+    for view in (first, *others):
+        view.redraw()
+        assert " in" in view.says.html.replace("\xa0", " ") or "yd³" in view.says.html
+    assert others[1].controls["x"].unit == "inch"
+    assert (desk.place.survey.points == before[0]).all()
+    assert desk.bed("A").x == before[1]

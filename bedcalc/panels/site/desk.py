@@ -26,8 +26,9 @@ from ...site_plan import (
     yard_of,
 )
 from ...units import Q_
+from ..controls import ChoiceRow, Control, choice_row
 
-__all__ = ["SiteDesk", "site_desk"]
+__all__ = ["SiteDesk", "in_units", "site_desk", "units_row"]
 
 FILE = "my_garden.toml"
 _CACHED = ("plan", "walk", "sun", "filling", "storm")
@@ -164,3 +165,22 @@ def site_desk(file: str | Path = FILE) -> SiteDesk:
     except GardenError:
         pass
     return SiteDesk(demo_garden(), False, path)
+
+
+def units_row(desk) -> ChoiceRow:
+    """The choice between metric and US customary units."""
+    options = [("metric", "metric"), ("us", "feet, inches")]
+    return choice_row("Show in", options, desk.system, name="system")
+
+
+def in_units(desk, *controls: Control) -> Callable[[], None]:
+    """What brings controls to the units of the desk, once they have changed."""
+    shown = {"system": "metric"}
+
+    def bring() -> None:
+        if desk.system != shown["system"]:
+            shown["system"] = desk.system
+            for control in controls:
+                control.use(desk.system)
+
+    return bring

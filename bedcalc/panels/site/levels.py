@@ -6,11 +6,10 @@ import numpy as np
 
 from ...figures.site_plan import plan_figure
 from ...figures.site_section import section_figure
-from ...site_plan import SitePlan
 from ...units import Q_, show
 from ..controls import choice_row, list_row, slider_row
 from ..view import View
-from .desk import SiteDesk
+from .desk import SiteDesk, in_units, units_row
 
 __all__ = ["level_view", "readings_view"]
 
@@ -38,7 +37,12 @@ def readings_view(desk: SiteDesk) -> View:
     put()
     state = {"at": which.value, "points": desk.place.survey}
 
+    system = units_row(desk)
+    bring = in_units(desk, x, y, down)
+
     def follow(values, size):
+        desk.take(system=values["system"])
+        bring()
         if values["which"] != state["at"] or desk.place.survey is not state["points"]:
             if values["which"] >= len(desk.place.survey.points):
                 which.relist(options(), 0)
@@ -52,10 +56,9 @@ def readings_view(desk: SiteDesk) -> View:
                 rows[which.value] = new
                 desk.read(rows)
         state.update(at=which.value, points=desk.place.survey)
-        plan = desk.plan
-        return plan_figure(plan, view="readings", system=desk.system, **size), _fit(
-            plan
-        )
+        units = desk.system
+        figure = plan_figure(desk.plan, view="readings", system=units, **size)
+        return figure, _fit(desk)
 
     def wrong() -> str:
         rows = desk.garden.place.survey.points.copy()
@@ -69,16 +72,24 @@ def readings_view(desk: SiteDesk) -> View:
         desk.read(desk.garden.place.survey.points)
         return "All readings are as they were measured."
 
-    return View(desk, [which, x, y, down], follow, name="readings",
+    return View(desk, [which, x, y, down, system], follow, name="readings",
                 acts={"Swap two digits": wrong, "As measured": first})  # fmt: skip
 
 
-def _fit(plan: SitePlan) -> str:
-    off = show(plan.si.fit_error, "fine")
+def _each(slope: float, system: str) -> str:
+    """A slope as a fall over a length people can picture."""
+    if system == "us":
+        return f"{12 * slope:.1f} in for each foot"
+    return f"{1000 * slope:.0f} mm in each metre"
+
+
+def _fit(desk: SiteDesk) -> str:
+    plan, q = desk.plan, desk.system
+    off = show(plan.si.fit_error, "fine", q)
     words = (
         f"{len(plan.points)} readings. The ground falls "
-        f"**{show(plan.si.slope, 'slope')}**, that is "
-        f"{1000 * plan.si.slope:.0f} mm in each metre, or 1 in {plan.one_in:.0f}. "
+        f"**{show(plan.si.slope, 'slope', q)}**, that is "
+        f"{_each(plan.si.slope, desk.system)}, or 1 in {plan.one_in:.0f}. "
         if np.isfinite(plan.one_in)
         else "The ground is level. "
     )
@@ -104,7 +115,10 @@ def level_view(desk: SiteDesk) -> View:
                       name="height")  # fmt: skip
     state = {"bed": bed.value}
 
+    bring = in_units(desk, limit, high)
+
     def follow(values, size):
+        bring()
         name = values["bed"]
         if name != state["bed"]:
             high.set(desk.bed(name).height)
@@ -115,7 +129,7 @@ def level_view(desk: SiteDesk) -> View:
         limit.shown = values["rule"] == "limited"
         figure = section_figure(desk.plan, name, across=values["cut"],
                                 system=desk.system, **size)  # fmt: skip
-        return figure, _depths(desk.plan, name)
+        return figure, _depths(desk, name)
 
     return View(desk, [bed, cut, rule, limit, high], follow, name="level")
 
@@ -128,16 +142,16 @@ def _resize(desk: SiteDesk, name: str, height) -> None:
     desk.move(name, height=height, **more)
 
 
-def _depths(plan: SitePlan, name: str) -> str:
-    bed = plan[name]
-    d = [show(abs(float(v)), "stock") for v in bed.si.depths]
+def _depths(desk: SiteDesk, name: str) -> str:
+    bed, q = desk.plan[name], desk.system
+    d = [show(abs(float(v)), "stock", q) for v in bed.si.depths]
     word = ["dig" if v >= 0 else "block" for v in bed.si.depths]
-    low, high = (show(float(f(bed.si.exposed)), "stock") for f in (np.min, np.max))
+    low, high = (show(float(f(bed.si.exposed)), "stock", q) for f in (np.min, np.max))
     words = (
         f"Bed {name}: uphill {word[0]} **{d[0]}** left and {word[1]} **{d[1]}** right, "
         f"downhill {word[3]} **{d[3]}** left and {word[2]} **{d[2]}** right. "
-        f"{show(bed.si.cut, 'volume')} of ground comes out"
+        f"{show(bed.si.cut, 'volume', q)} of ground comes out"
     )
     if bed.si.fill > 0.005:
-        words += f", {show(bed.si.fill, 'volume')} must be filled in and tamped"
+        words += f", {show(bed.si.fill, 'volume', q)} must be filled in and tamped"
     return words + f". The wall shows {low} at least and {high} at most."

@@ -15,7 +15,7 @@ from ..controls import choice_row, list_row, slider_row
 from ..style import html, paper, verdict_sign
 from ..view import View
 from ..words import plain
-from .desk import SiteDesk
+from .desk import SiteDesk, in_units
 
 __all__ = [
     "fill_view", "ground_view", "plan_view", "stairs_view", "storm_view", "sun_view",
@@ -39,7 +39,10 @@ def plan_view(desk: SiteDesk) -> View:
     y = slider_row("Down (y)", "cm", 0, most[1], 5, first.y, name="y")
     state = {"bed": bed.value}
 
+    bring = in_units(desk, x, y)
+
     def follow(values, size):
+        bring()
         name = values["bed"]
         if name != state["bed"]:
             x.set(desk.bed(name).x)
@@ -70,12 +73,12 @@ def plan_view(desk: SiteDesk) -> View:
 
 
 def _said(desk: SiteDesk, see: str) -> str:
-    plan = desk.plan
+    plan, q = desk.plan, desk.system
     if see == "routes":
         farthest = max(desk.walk.routes, key=lambda r: np.nan_to_num(r.hose))
         turns = [r.name for r in desk.walk.routes if not r.turns]
         words = (
-            f"The hose needs **{show(farthest.hose, 'size')}** to the far corner of "
+            f"The hose needs **{show(farthest.hose, 'size', q)}** to the far corner of "
             f"bed {farthest.name}. "
             if np.isfinite(farthest.hose)
             else ""
@@ -95,11 +98,11 @@ def _said(desk: SiteDesk, see: str) -> str:
         )
     failing = [c for c in plan.checks if c.verdict == "fails"]
     words = (
-        f"{len(plan.beds)} beds: **{show(plan.si.cut, 'volume')}** to dig out, "
-        f"**{show(plan.si.heap, 'volume')}** on the heap. Beds cover "
-        f"{show(plan.si.bed_share, 'percent')} of the plot. "
+        f"{len(plan.beds)} beds: **{show(plan.si.cut, 'volume', q)}** to dig out, "
+        f"**{show(plan.si.heap, 'volume', q)}** on the heap. Beds cover "
+        f"{show(plan.si.bed_share, 'percent', q)} of the plot. "
     )
-    return words + (failing[0].sentence() if failing else "All checks hold.")
+    return words + (failing[0].sentence(desk.system) if failing else "All checks hold.")
 
 
 def verdicts(desk: SiteDesk) -> ipywidgets.VBox:
@@ -128,8 +131,9 @@ def ground_view(desk: SiteDesk) -> View:
     )  # fmt: skip
 
     def follow(values, size):
+        q = desk.system
         least = min(float(b.si.exposed.min()) for b in desk.plan.beds)
-        words = f"Every rim is level. The lowest wall shows {show(least, 'depth')}."
+        words = f"Every rim is level. The lowest wall shows {show(least, 'depth', q)}."
         return (
             ground_figure(desk.plan, view=values["look"], system=desk.system, **size),
             words,
@@ -145,7 +149,11 @@ def stairs_view(desk: SiteDesk) -> View:
     long_ = slider_row("Bed length", "cm", 100, 400, 10, size_["length"], name="length")
     wide = slider_row("Bed width", "cm", 50, 150, 5, size_["width"], name="width")
 
+    bring = in_units(desk, path, long_, wide)
+
     def follow(values, size):
+        q = desk.system
+        bring()
         edge = desk.size["edge"]
         new = {k: values[k] for k in ("length", "width", "path")} | {"edge": edge}
         desk.take(size=new)
@@ -159,7 +167,7 @@ def stairs_view(desk: SiteDesk) -> View:
         if f.rows > 1:
             words += (
                 f"Along the contour there are {f.rows} rows, and evenly spread their "
-                f"paths become {show(f.real_path, 'size')}."
+                f"paths become {show(f.real_path, 'size', q)}."
             )
         return stairs_figure(f, system=desk.system, **size), words
 
@@ -220,15 +228,19 @@ def storm_view(desk: SiteDesk) -> View:
     covers = [(row.key, row.name) for row in table("curve_numbers")]
     cover = list_row("Cover", covers, r["cover"], name="cover")
 
+    bring = in_units(desk, rain, long_)
+
     def follow(values, size):
+        q = desk.system
+        bring()
         desk.take(rain=dict(values))
         s = desk.storm
         words = (
-            f"**{show(s.si.volume, 'volume')}** run down. A swale "
-            f"{show(s.si.swale_length, 'size')} long must be "
-            f"**{show(s.si.swale_dig, 'depth')}** deep and "
-            f"{show(s.si.swale_width, 'size')} wide. It is empty after about "
-            f"{show(s.si.empties, 'time')}."
+            f"**{show(s.si.volume, 'volume', q)}** run down. A swale "
+            f"{show(s.si.swale_length, 'size', q)} long must be "
+            f"**{show(s.si.swale_dig, 'depth', q)}** deep and "
+            f"{show(s.si.swale_width, 'size', q)} wide. It is empty after about "
+            f"{show(s.si.empties, 'time', q)}."
         )
         if s.too_deep:
             words += " The water in it is deeper than 20 cm: **fence it from small "
