@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
 from ..cost.counting import gear_for, tools_for
+from ..cost.lines import Line, plan_lines
 from ..cut_garden import CutList
+from ..cutting import Plan
 from ..evaluate import Outcome
 from ..garden import Garden
 from ..shopping import shopping
@@ -177,11 +180,29 @@ def labels_page(cut: CutList, system: str) -> str:
     )
 
 
+def _lines(bill, cut: CutList, place) -> list[Line]:
+    """Lines of the bill, the boards as the strips take them.
+
+    Of two equally cheap plans the bill may hold another one than the strips.
+    """
+    plans = {goods: _bought(plan) for goods, plan in cut.plans.items()}
+    kept = [line for line in bill.lines if line.goods not in plans]
+    lines = [*kept, *plan_lines(plans, place)]
+    return sorted(lines, key=lambda line: -line.amount)
+
+
+def _bought(plan: Plan) -> Plan:
+    """The plan without the boards that are owned already."""
+    return replace(plan, boards=tuple(b for b in plan.boards if not b.stock.owned))
+
+
 def shopping_page(
     garden: Garden, outcomes: Sequence[Outcome], cut: CutList, system: str
 ) -> str:
     """What to buy, tools to borrow, gear to wear."""
     bill = shopping([o.bed for o in outcomes], garden.place)
+    lines = _lines(bill, cut, garden.place)
+    paid = sum(line.amount + line.tax(bill.rate) for line in lines)
     rows = [
         (
             "☐", line.name,
@@ -189,9 +210,9 @@ def shopping_page(
             else show(line.quantity, "volume", system),
             show(line.amount, "coins"),
         )
-        for line in bill.lines
+        for line in lines
     ]  # fmt: skip
-    total = f"Together {show(bill.total, 'coins')}"
+    total = f"Together {show(paid, 'coins')}"
     total += " with tax" if bill.with_tax else " without tax"
     total += f"; eight bills in ten lie between {show(bill.low, 'money')} and "
     total += f"{show(bill.high, 'money')}."

@@ -13,8 +13,11 @@ from bedcalc.build_sheet.__main__ import main
 from bedcalc.build_sheet.canvas import Canvas, check_bar, scale_for
 from bedcalc.build_sheet.facts import crossings
 from bedcalc.build_sheet.strips import mark
+from bedcalc.cut_garden import cut_garden
 from bedcalc.cutting.parts import parts
 from bedcalc.evaluate import evaluate
+from bedcalc.shopping import shopping
+from bedcalc.units import show
 
 GARDEN = demo_garden()
 VOID = {"meta", "br", "link", "hr", "img"}
@@ -110,6 +113,21 @@ def test_it_says_what_fails_and_nothing_once_it_is_mended():
     assert "Before you buy" not in html
     assert "an eighth of a turn" in html and "2 N·m" in html.replace("\xa0", " ")
     assert "1092" in html  # corrections B23: the rod of a bed 1050 mm wide
+
+
+def test_the_shopping_list_buys_the_boards_of_the_strips(whole):
+    cut, text = cut_garden(GARDEN), whole.replace("\xa0", " ")
+    for one in cut:
+        rows = {row.key: row for row in GARDEN.place.goods[one.goods]}
+        for key, count in one.plan.shopping.items():
+            name = f"{rows[key].name}, {rows[key].length:.4g} m"
+            assert f'<td>{name}</td><td class="n">{count} piece</td>' in text, name
+
+
+def test_the_list_costs_what_the_bill_says(bed_b):
+    total = show(shopping([GARDEN["B"]], GARDEN.place).total, "coins")
+
+    assert f"Together {total} without tax" in bed_b
 
 
 def test_levels_are_those_of_the_demo_survey(bed_b):
