@@ -49,7 +49,7 @@ def _title(plan, view, walk, sun, spots, system) -> tuple[str, str]:
             f"{worst:.0f} to {best:.0f} hours of sun on {sun.day}",
             "clear sky, measured at the rim; grey: under 4 hours",
         )
-    unit = unit_sign("depth", system)
+    unit = "inches" if system == "us" else unit_sign("depth", system)
     return (
         f"The ground {falls}",
         f"numbers at the corners: how deep to dig, in {unit}",
