@@ -66,15 +66,20 @@ def ground(s: Solids, plan: Plan, plot: Plot) -> None:
     trough = plan.family == "trough"
     # the lawn runs a little into the walls, so that no gap shows at their foot
     t = 0.0 if trough else 0.9 * plan.wall
+    e = 0.004  # neighbours overlap by a hair, else a seam shimmers
     tops = [
-        (x0, t, y0, y1),
-        (0, cx, y0, 0),
-        (0, cx - 0.004, 0, t),
+        (x0, t + e, y0, y1),
+        (0, cx, y0, e),
+        (0, cx - e, 0, t),
         (n - t, x1, cy, y1),
-        (t, n - t, w - t, y1),
+        (t, n - t + e, w - t, y1),
     ]
     if trough:
-        tops += [(0, cx, 0, inset), (0, n - inset, inset, cy), (0, n, cy, w)]
+        tops += [
+            (0, cx, 0, inset + e),
+            (0, n - inset, inset, cy + e),
+            (0, n + e, cy, w + e),
+        ]
     for a, b, c, d in tops:
         p = np.array([[a, c], [b, c], [b, d], [a, d]])
         z = plan.soil(p[:, 0], p[:, 1])

@@ -18,6 +18,7 @@ from .camera import Frame
 __all__ = ["Tag", "Table", "text_size"]
 
 _LINE = 1.28
+_SEAM = "rgba(255,255,255,0.75)"
 _NARROW = set("iljtf.,:;'|!() \u00a0\u202f")
 _BROAD = set("mwMW%@")
 _TAGS = re.compile(r"<[^>]+>")
@@ -82,21 +83,21 @@ class Tag:
         found = []
         if self.to is not None:
             x, y = self.end
-            found.append(
-                {
-                    **common,
-                    "xshift": round(self.to[0] - frame.width / 2, 1),
-                    "yshift": round(frame.height / 2 - self.to[1], 1),
-                    "ax": round(x - self.to[0], 1),
-                    "ay": round(y - self.to[1], 1),
-                    "text": "",
-                    "showarrow": True,
-                    "arrowhead": 6 if self.dot else 0,
-                    "arrowsize": 0.7,
-                    "arrowwidth": 1,
-                    "arrowcolor": theme.SECOND,
-                }
-            )
+            way = {
+                **common,
+                "xshift": round(self.to[0] - frame.width / 2, 1),
+                "yshift": round(frame.height / 2 - self.to[1], 1),
+                "ax": round(x - self.to[0], 1),
+                "ay": round(y - self.to[1], 1),
+                "text": "",
+                "showarrow": True,
+                "arrowhead": 6 if self.dot else 0,
+            }
+            # a white seam on both sides keeps the line legible on dark soil
+            for width, head, colour in ((2.6, 0.5, _SEAM), (1, 0.8, theme.INK)):
+                found.append(
+                    way | {"arrowwidth": width, "arrowsize": head, "arrowcolor": colour}
+                )
         anchor = {"left": left, "right": right}.get(self.start, self.x)
         align = self.start if self.start in ("left", "right") else "center"
         found.append(

@@ -87,18 +87,11 @@ def arrow(plan: Plan, x: float, y: float, long: float) -> np.ndarray:
 
 
 def left_out(plan: Plan) -> np.ndarray:
-    """Outline of the wall that is left out, where no frame or cap shows it."""
-    if plan.family in ("sheet", "trough") or plan.cap_wide:
+    """Outline of the wall that is left out, where no post or frame shows it."""
+    if plan.family not in ("blocks", "sleepers"):
         return np.empty((0, 3))
     n, top = plan.length, plan.height
-    return np.array(
-        [
-            (plan.opened, 0, top),
-            (n, 0, top),
-            (n, plan.half, top),
-            GAP[0],
-            (n, 0, top),
-            (n, 0, 0),
-            GAP[0],
-        ]
-    )
+    rows = [(n, 0, 0), (n, 0, top), (n, plan.half, top), GAP[0]]
+    if plan.family == "blocks":  # nothing else marks the straight top
+        rows += [(plan.opened, 0, top), (n, 0, top), GAP[0]]
+    return np.array(rows)

@@ -164,7 +164,6 @@ class Setting:
                 y=back - lift - high / 2,
                 to=tuple(tip.tolist()),
                 start="bottom",
-                on_paper=True,
             )
             for lift in (6, 16, 30)
             for aside in (0.0, 40.0, -40.0, 80.0, -80.0, 130.0, 190.0)
