@@ -120,7 +120,8 @@ def fixings(bed: Bed) -> dict[str, float]:
     if family in ("boards", "trough"):
         found["screw_5x70"] = courses(bed) * (8 + 2 * inner) * per_joint * spare
     if family == "sheet":
-        rail = 4 * 2 * per_joint + 2 * 2 * inner * per_joint
+        # both rails meet a corner post at base and top: 16 rail ends
+        rail = 16 * per_joint + 2 * 2 * inner * per_joint
         found["screw_6x100"] = rail * spare
         run = 2 * (s.inside_length + s.inside_width)
         found["screw_sheet"] = 2 * run / work("sheet_fixing") * spare

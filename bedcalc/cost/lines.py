@@ -10,6 +10,7 @@ import numpy as np
 from ..bed import Bed
 from ..cutting import CutError, Piece, Plan, Saw, Stock, first_fit, least_cost, tenths
 from ..cutting.parts import parts
+from ..cutting.splices import spliced
 from ..place import Place
 from ..tables import table
 
@@ -70,6 +71,19 @@ def saw_for(goods: str, place: Place) -> Saw:
     return Saw(kerf=tenths(kerf), trim=tenths(trim))
 
 
+def _joined(bed: Bed, place: Place):
+    """The pieces of a bed; those longer than any board in two that meet at a post."""
+    found = parts(bed)
+    longest = {
+        p.goods: max(s.room(saw) - saw.kerf for s in stocks) / 10_000
+        for p in found
+        if (stocks := stocks_of(p.goods, place)) and (saw := saw_for(p.goods, place))
+    }
+    if all(p.length <= longest.get(p.goods, np.inf) + 1e-9 for p in found):
+        return found
+    return spliced(bed, found, longest)[0]
+
+
 def cut_plans(
     beds: Iterable[Bed], place: Place, cut: str = "hand"
 ) -> tuple[dict[str, Plan], tuple[str, ...]]:
@@ -93,12 +107,17 @@ def cut_plans(
     if cut not in CUTS:
         raise ValueError(f"cut: needs 'hand' or 'cheapest', given {cut!r}")
     needs: dict[str, list[Piece]] = {}
+    plans, missing = {}, []
     for bed in beds:
-        for p in parts(bed):
+        try:
+            pieces = _joined(bed, place)
+        except CutError as error:
+            missing.append(f"bed {bed.name}, {error}")
+            continue
+        for p in pieces:
             needs.setdefault(p.goods, []).append(
                 Piece(label=p.label, length=tenths(p.length), count=p.count * bed.count)
             )
-    plans, missing = {}, []
     for goods, pieces in needs.items():
         stocks = stocks_of(goods, place)
         if not stocks:
