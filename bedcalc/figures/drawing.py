@@ -11,6 +11,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
+
 __all__ = ["Drawing", "Numbers", "to_figure", "update"]
 
 #: trace fields that may change from one drawing to the next
@@ -100,16 +102,13 @@ def update(figures: Sequence[tuple[Any, Drawing, Drawing | None]]) -> None:
 
 
 def _same(a, b) -> bool:
-    import numpy as np
-
+    """Whether two values are the same; gaps (not-a-number) are equal to gaps."""
     if a is b:
         return True
     if isinstance(a, np.ndarray) or isinstance(b, np.ndarray):
-        return (
-            getattr(a, "shape", None) == getattr(b, "shape", None)
-            and getattr(a, "dtype", None) == getattr(b, "dtype", None)
-            and bool((a == b).all())
-        )
+        a, b = np.asarray(a), np.asarray(b)
+        gaps = a.dtype.kind == "f" and b.dtype.kind == "f"
+        return a.dtype == b.dtype and np.array_equal(a, b, equal_nan=gaps)
     return a == b
 
 

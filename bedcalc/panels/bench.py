@@ -230,6 +230,7 @@ class Bench:
             width_px=self._scene_width(),
             view=self.controls["view"].value,
             narrow=self.kind == "narrow",
+            frame=self._frame,
         )
 
     def _scene_width(self) -> int:
@@ -267,6 +268,7 @@ class Bench:
             self._close_box.children = (self.closes[name].widget,)
 
     def _resize(self) -> None:
+        self._frame = None
         self.scene.size(self._scene_width(), _HEIGHT[self.kind])
         self.scene.bring(self._scene())
         self._draw_close()
@@ -275,6 +277,9 @@ class Bench:
 
     def _moved(self, changes) -> None:
         names = {change.name for change in changes}
+        # while a size moves, the camera stays: a longer bed looks longer
+        sizing = names <= {"length", "width", "height", "logs", "ties", "base_ties"}
+        self._frame = self.scene.shown.frame if sizing else None
         if "begin" in names:
             self._begin(self.controls["begin"].value)
             return
@@ -336,7 +341,7 @@ class Bench:
     def _take(self, bed: Bed) -> None:
         """Put all controls to a bed, as one update."""
         strategy, share = _strategy_of(bed)
-        self._base, self.before = bed, None
+        self._base, self.before, self._frame = bed, None, None
         self.controls.set(
             length=bed.length, width=bed.width, height=bed.height, users=bed.users,
             wall=bed.wall.key, rails=bed.rail_lying, ties=min(bed.ties, 3),
