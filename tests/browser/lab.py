@@ -128,10 +128,18 @@ class Lab:
         with urllib.request.urlopen(request, timeout=10) as answer:
             return json.load(answer)
 
-    def is_idle(self) -> bool:
-        """Whether no kernel of this server has anything left to do."""
-        kernels = self.ask("/api/kernels")
-        return all(kernel["execution_state"] == "idle" for kernel in kernels)
+    def is_idle(self, workbook: str) -> bool:
+        """Whether no kernel is busy, and the one of this workbook is up and idle.
+
+        A kernel whose page was left before it was up says "starting" for ever; it has
+        nothing to do with the workbook in front.
+        """
+        states = {
+            session["path"]: session["kernel"]["execution_state"]
+            for session in self.ask("/api/sessions")
+            if session["kernel"]
+        }
+        return states.get(workbook) == "idle" and "busy" not in states.values()
 
     def url(self, path: str) -> str:
         """The address of a page, with the token."""

@@ -16,6 +16,7 @@ __all__ = ["SCREENSHOTS", "Sheet"]
 #: Pictures for people; not part of the repository.
 SCREENSHOTS = Path(__file__).parents[2] / "screenshots"
 
+_FRONT = ".lm-DockPanel .lm-TabBar-tab.lm-mod-current .lm-TabBar-tabLabel"
 _HERE = {"127.0.0.1", "localhost"}
 _PLAIN = {"data", "blob", "about"}
 
@@ -73,8 +74,14 @@ class Sheet:
     def open(self, workbook: str) -> Sheet:
         """Go to a workbook by its file name and wait until its cells show."""
         self.page.goto(self.lab.url(f"/lab/tree/{quote(workbook)}"))
+        # JupyterLab brings the tabs of the last page back; one of them may be in front
+        self.page.locator(_FRONT, has_text=Path(workbook).name).wait_for(timeout=90_000)
         self.find(".jp-Cell").wait_for(state="visible", timeout=60_000)
         return self
+
+    def title(self) -> str:
+        """The file name of the workbook in front."""
+        return self.page.locator(_FRONT).first.inner_text()
 
     def wait_until_run(self, seconds: float = 120) -> Sheet:
         """Wait until a flagged workbook has run itself to its end."""
@@ -89,9 +96,9 @@ class Sheet:
         end, calm = time.monotonic() + seconds, 0
         while calm < 3:
             if time.monotonic() > end:
-                raise TimeoutError(f"a kernel was still busy after {seconds} s")
+                raise TimeoutError(f"{self.title()} was still busy after {seconds} s")
             self.page.wait_for_timeout(60)
-            calm = calm + 1 if self.lab.is_idle() else 0
+            calm = calm + 1 if self.lab.is_idle(self.title()) else 0
         self.painted()
         return self
 

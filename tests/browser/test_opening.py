@@ -52,6 +52,7 @@ def test_all_figures_share_one_copy_of_plotly(open_workbook):
     """Two figures: had each its own copy, the socket would carry 5 MB for each."""
     received, fetched = [], []
     sheet = open_workbook("plain.ipynb")
+    sheet.page.goto("about:blank")  # nothing of this page is counted
     sheet.page.on("response", lambda answer: fetched.append(answer.url))
     sheet.page.on(
         "websocket",
