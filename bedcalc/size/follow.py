@@ -155,10 +155,12 @@ def _reach(bed: Bed, si: dict, person) -> Check:
             change={"width": Q_(float(rounded), "cm")},
         )
     far = "middle" if bed.sides == "both" else "far side"
+    edge = "the edge of the cap" if bed.wall.si.cap_out else "the edge"
+    stretch = ", {capacity} at a stretch" if person.reach_high > person.reach else ""
     return Check(
         name="reach",
-        says=f"The {far} is {{demand}} from the edge of the cap; {person.name} "
-        "reach {aim}, {capacity} at a stretch.",
+        says=f"The {far} is {{demand}} from {edge}; "
+        f"{person.name} reach {{aim}}{stretch}.",
         demand=from_si(si["reach_needed"], "mm"),
         capacity=from_si(person.reach_high, "mm"),
         aim=person.reach / person.reach_high,
