@@ -64,8 +64,14 @@ def moves(sheet, name: str, before: dict) -> dict:
 
 
 def choose(sheet, row: str, words: str):
-    sheet.find(f".bc-row-{row} label:has-text('{words}')").click()
-    sheet.wait_until_idle()
+    """Press one of a row's buttons, until it is pressed: the page may have moved."""
+    label = sheet.find(f".bc-row-{row} label:has-text('{words}')")
+    for _ in range(5):
+        label.click()
+        sheet.wait_until_idle()
+        if label.locator("input").is_checked():
+            return
+    raise AssertionError(f"{words!r} in row {row} stays unpressed")
 
 
 def pick(sheet, row: str, label: str):
