@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
-
 import ipywidgets
 
 from ..figures.drawing import Drawing, to_figure, update
@@ -12,15 +10,12 @@ from .words import plain
 
 __all__ = ["Picture"]
 
-CALM = 0.3  # seconds of rest before the words of a picture follow it
-
 
 class Picture:
     """One figure on the page: made once, then brought up to date."""
 
     def __init__(self, drawing: Drawing, name: str):
         self.shown = drawing
-        self._waiting: asyncio.TimerHandle | None = None
         self.figure = to_figure(drawing, live_figure)
         self.figure._config = {**self.figure._config, "displayModeBar": False}
         self.alt = ipywidgets.HTML().add_class("bc-alt")
@@ -41,18 +36,7 @@ class Picture:
         """Bring it to a new drawing, in one batch."""
         update([(self.figure, drawing, self.shown)])
         self.shown = drawing
-        self._words_at_rest()
-
-    def _words_at_rest(self) -> None:
-        """Caption, words and numbers follow once the hand rests."""
-        if self._waiting:
-            self._waiting.cancel()
-        try:
-            loop = asyncio.get_running_loop()
-        except RuntimeError:  # no kernel around us
-            self._words(self.shown)
-            return
-        self._waiting = loop.call_later(CALM, lambda: self._words(self.shown))
+        self._words(drawing)
 
     def _words(self, drawing: Drawing) -> None:
         self.alt.value = (
