@@ -36,6 +36,9 @@ ureg.define("money = [currency]")
 pint.set_application_registry(ureg)
 Q_ = ureg.Quantity
 
+#: m/s2, to the digits the references use; a mass times this is a weight
+GRAVITY = 9.81
+
 _UNIT = functools.lru_cache(maxsize=None)(ureg.Unit)
 _ANGLES = {"radian", "degree", "arcminute", "arcsecond", "turn", "gradian"}
 

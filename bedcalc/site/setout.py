@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..units import quantities
+from ..units import GRAVITY, quantities
 
 __all__ = [
     "diagonal", "diagonals_racked", "line_skew", "slide_to_square", "string_sag",
 ]  # fmt: skip
-
-GRAVITY = 9.81
 
 
 @quantities("m", length="m", width="m")

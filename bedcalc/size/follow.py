@@ -11,11 +11,9 @@ from ..bed import Bed
 from ..outcome import Amount, Check, Mend, Part, Plain
 from ..place import Place
 from ..tables import table
-from ..units import Q_, from_si, quantities
+from ..units import GRAVITY, Q_, from_si, quantities
 
 __all__ = ["Size", "follow_size", "reach_needed", "widest_for_reach"]
-
-GRAVITY = 9.81
 
 
 @quantities("m", width="m", overhang="m", from_both=None)

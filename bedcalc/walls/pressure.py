@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from bedcalc.units import quantities
+from bedcalc.units import GRAVITY, quantities
 
 from .earth import k_active
 
@@ -21,7 +21,7 @@ __all__ = [
     "push_between", "rail_loads", "segments", "trellis_push",
 ]  # fmt: skip
 
-WATER_WEIGHT = 9810.0  # N/m3, fresh water
+WATER_WEIGHT = 1000.0 * GRAVITY  # N/m3, fresh water
 
 
 class Segments(NamedTuple):

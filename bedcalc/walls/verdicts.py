@@ -11,7 +11,7 @@ from bedcalc.bed import Bed, BedError
 from bedcalc.outcome import Check, Mend
 from bedcalc.place import Place
 from bedcalc.tables import table
-from bedcalc.units import Q_, from_si
+from bedcalc.units import GRAVITY, Q_, from_si
 
 from . import framed as frame
 from .beams import MOST_SPANS, span_coefficients, uniform_bow, uniform_moment
@@ -45,7 +45,7 @@ def _words(count: int, one: str, many: str) -> str:
 def foot_hold(bed, place: Place, cases, found, plan, mends) -> SimpleNamespace:
     """What holds the foot of the wall, per metre, and what pushes it."""
     push = cases["moist"].si
-    own = sum(m.face * m.thickness * m.wood.density * 9.81 for m in found.members)
+    own = sum(m.face * m.thickness * m.wood.density * GRAVITY for m in found.members)
     ground = place.ground
     earth = base_hold.si(
         own,
