@@ -17,7 +17,7 @@ from typing import Any
 import ipywidgets
 
 from ..units import Q_, UnitError
-from .inputs import Choice, Entry, WidthWatch, layout_kind
+from .inputs import Choice, Entry, Slider, WidthWatch, layout_kind
 from .moves import Change, Control, Controls, sentence
 from .reading import EntryError, read_entry, sign
 from .words import phrase, plain
@@ -34,7 +34,7 @@ class SliderRow(Control):
     def __init__(self, name, label, scales, value):
         super().__init__(name, label)
         self._scales, self._system = scales, "metric"
-        self.slider = ipywidgets.IntSlider(description=label, readout=False)
+        self.slider = Slider(description=label, readout=False)
         self.entry = Entry(label=label, label_shown=False, tone="")
         self.widget = ipywidgets.Box([self.slider, self.entry])
         self.widget.add_class("bc-row").add_class(f"bc-row-{name}")
@@ -69,6 +69,7 @@ class SliderRow(Control):
             self.slider.min = least
             self.slider.max, self.slider.step = most, round(step / self._one)
             # in the same message: the page would round the old number and send it back
+            # (and read last, see Slider)
             self._show()
         with self.entry.hold_sync():
             self.entry.low, self.entry.high, self.entry.step = low, high, step

@@ -12,9 +12,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import anywidget
+import ipywidgets
 import traitlets
 
-__all__ = ["Choice", "Entry", "Says", "WidthWatch", "layout_kind"]
+__all__ = ["Choice", "Entry", "Says", "Slider", "WidthWatch", "layout_kind"]
 
 _HERE = Path(__file__).parent
 
@@ -67,6 +68,21 @@ class Choice(anywidget.AnyWidget):
     label = traitlets.Unicode("").tag(sync=True)
     stacked = traitlets.Bool(False).tag(sync=True)
     disabled = traitlets.Bool(False).tag(sync=True)
+
+
+class Slider(ipywidgets.IntSlider):
+    """A slider whose value is told after its ends and step.
+
+    The page takes a message in the order it is written. A value that comes before the
+    new step is rounded to the old one and sent back, as if a person had moved it.
+    """
+
+    def get_state(self, key=None, drop_defaults=False) -> dict:
+        """What is sent: the value last."""
+        state = super().get_state(key, drop_defaults)
+        if "value" in state:
+            state["value"] = state.pop("value")
+        return state
 
 
 class Says(anywidget.AnyWidget):

@@ -43,11 +43,15 @@ def text(sheet, selector: str) -> str:
 
 def shows(sheet, selector: str, words: str, gone: bool = False) -> None:
     """Wait until these words stand there (or are gone)."""
-    until(
-        sheet,
-        lambda: (words in text(sheet, selector)) != gone,
-        f"{words!r} {'gone from' if gone else 'in'} {selector}",
-    )
+    try:
+        until(sheet, lambda: (words in text(sheet, selector)) != gone, repr(words))
+    except AssertionError as late:
+        seen, errors = text(sheet, selector), sheet.errors()
+        sheet.screenshot("stuck")
+        raise AssertionError(
+            f"{words!r} {'gone from' if gone else 'in'} {selector}: {late}; "
+            f"there stands {seen!r}; errors on the page: {errors}"
+        ) from late
 
 
 SENTENCE, STRIP, VERDICTS = ".bc-sentence", ".bc-strip", ".bc-verdicts"

@@ -223,6 +223,12 @@ def test_switching_units_changes_nothing_and_tells_nobody(heard):
     assert heard == []
 
 
+def test_the_page_hears_of_the_new_step_before_the_new_value():
+    slider = slider_row("Length", "cm", 60, 600, 5, 260).slider
+    for keys in (["value", "step", "min", "max"], ["min", "value", "max"], None):
+        assert list(slider.get_state(keys))[-1] == "value"
+
+
 def test_the_ends_in_inches_lie_inside_the_metric_ends():
     row = length_row()
     row.use("us")

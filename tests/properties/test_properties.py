@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 import bedcalc as bc
-from bedcalc import Q_, Layer, Wall, strategy_layers
+from bedcalc import Q_, Wall, strategy_layers
 from bedcalc.tables import table
 
 DEMO = bc.demo_garden()
@@ -67,7 +67,7 @@ def test_any_bed_has_finite_answers(bed):
 
 @given(bed=beds())
 def test_volumes_and_masses_balance(bed):
-    """Layers fill the bed; wood, chips and air fill the log zone; orders cover needs."""
+    """Layers fill the bed; wood, chips and air the log zone; orders cover needs."""
     outcome = bc.evaluate(bed, DEMO.place)
     size, fill = outcome.size.si, outcome.fill
     fills = table("fills")
