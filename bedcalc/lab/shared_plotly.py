@@ -42,13 +42,11 @@ def _figure_class() -> type[FigureWidget]:
     class LiveFigure(FigureWidget):
         """A FigureWidget that loads the page's one copy of plotly."""
 
-        _esm = f"""
-            export default async () => {{
-              const plotly = await import(new URL({address!r}, location.origin));
-              const widget = plotly.default;
-              return typeof widget === 'function' ? widget() : widget;
-            }}
-        """
+        _esm = (
+            (Path(__file__).parent / "live_figure.js")
+            .read_text()
+            .replace("new URL(ADDRESS", f"new URL({address!r}")
+        )
 
     return LiveFigure
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -46,7 +47,7 @@ class Sheet:
         page.on("console", self._heard)
         page.on("pageerror", lambda error: self._note("page error", error.stack))
         page.on("request", lambda request: self._asked(request.url))
-        page.on("websocket", lambda web_socket: self._asked(web_socket.url))
+        page.on("websocket", self._connected)
 
     def _note(self, kind: str, text: str) -> None:
         self.problems.append(f"{kind}: {text}")
@@ -54,6 +55,17 @@ class Sheet:
     def _heard(self, message) -> None:
         if message.type == "error":
             self._note("console error", f"{message.text} ({message.location})")
+
+    def _connected(self, web_socket) -> None:
+        self._asked(web_socket.url)
+        web_socket.on("framereceived", self._received)
+
+    def _received(self, frame: bytes | str) -> None:
+        """Note what goes wrong in the kernel, where no cell shows it, either."""
+        if isinstance(frame, bytes) and b'"msg_type": "error"' in frame:
+            found = re.search(rb'"ename".*', frame, re.DOTALL)
+            words = found[0] if found else frame[-300:]
+            self._note("kernel error", words.decode(errors="replace"))
 
     def _asked(self, url: str) -> None:
         parts = urlsplit(url)
