@@ -27,6 +27,7 @@ from .cutting import (
     content_key,
     fewest_setups,
     first_fit,
+    fit_in_car,
     least_cost,
     longest_leftover,
     nudges,
@@ -35,44 +36,22 @@ from .cutting import (
     sweet_spots,
     tenths,
 )
+from .cutting.merchant import BadBoard, Owned, Sold, stocks_from
 from .cutting.parts import Part, parts, tie_part
-from .cutting.splices import SheetWay, sheet_ways, spliced
+from .cutting.splices import SheetWay, Splice, sheet_ways, spliced
 from .garden import Garden
 from .place import Place
 from .units import from_si
 
 __all__ = [
-    "BadBoard", "CutList", "GoodsCut", "Owned", "SheetWay", "cut_garden",
-    "length_sweep", "sawdust", "sheet_ways", "spots", "what_less_saves",
+    "BadBoard", "CutError", "CutList", "GoodsCut", "Owned", "SheetWay", "Sold",
+    "Splice", "cut_garden", "length_sweep", "sawdust", "sections", "sheet_ways",
+    "sold_by_list", "spots", "what_less_saves",
 ]  # fmt: skip
 
 PREFER = ("as found", "fewest set-ups", "longest leftover")
 _KEPT = 64
 _known: OrderedDict[tuple, Plan] = OrderedDict()
-
-
-@dataclass(frozen=True, kw_only=True)
-class Owned:
-    """Boards lying there already: ``count`` of ``length`` metres of these goods."""
-
-    goods: str
-    length: float
-    count: int = 1
-    straight: bool = True
-
-
-@dataclass(frozen=True, kw_only=True)
-class BadBoard:
-    """A bought board of ``stock`` (a key of the price list) with a bad place.
-
-    ``at`` is the middle of the bad place from one end, ``width`` what is cut out, in
-    metres. It becomes two short sound boards.
-    """
-
-    goods: str
-    stock: str
-    at: float
-    width: float = 0.1
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -101,12 +80,17 @@ class GoodsCut:
 class CutList:
     """The cut plans of some beds bought together, one for each section.
 
-    ``notes`` say where pieces are joined; ``missing`` what cannot be cut, and why.
+    ``splices`` say where pieces are joined; ``missing`` what cannot be cut, and why.
     """
 
     cuts: tuple[GoodsCut, ...]
-    notes: tuple[str, ...] = ()
+    splices: tuple[Splice, ...] = ()
     missing: tuple[str, ...] = ()
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """In words, which pieces are joined and how they are laid."""
+        return tuple(splice.note for splice in self.splices)
 
     def __getitem__(self, goods: str) -> GoodsCut:
         """The cut of these goods."""
@@ -169,39 +153,41 @@ class CutList:
 
 def _longest(goods: str, stocks: Sequence[Stock], place: Place) -> float:
     saw = saw_for(goods, place)
-    room = max((s.room(saw) - saw.kerf for s in stocks), default=0)
-    return room / 10_000
+    rooms = [s.room(saw) - saw.kerf for s in stocks if s.limit != 0]
+    return max(rooms, default=np.inf) / 10_000
 
 
-def _needs(beds: Iterable[Bed], place: Place, owned: Sequence[Owned]):
-    """Parts by goods, splices done; notes; what cannot be joined."""
+def _needs(beds: Iterable[Bed], place: Place, yard):
+    """Parts by goods, splices done; where they are; what cannot be joined."""
     found: dict[str, list[Part]] = {}
-    notes, missing = [], []
+    splices, missing = [], []
     for bed in beds:
         every = (*parts(bed), *tie_part(bed, work("rod_extra")))
-        longest = {
-            p.goods: _longest(p.goods, _stocks(p.goods, place, owned), place)
-            for p in every
-            if place.goods.get(p.goods)
-        }
+        longest = {p.goods: _longest(p.goods, yard(p.goods), place) for p in every}
         try:
-            every, said = spliced(bed, every, longest)
+            every, joined = spliced(bed, every, longest)
         except CutError as error:
             missing.append(f"bed {bed.name}, {error}")
             continue
-        notes += said
+        splices += joined
         for part in every:
             for n in range(1, bed.count + 1):
                 name = bed.name if bed.count == 1 else f"{bed.name}.{n}"
                 found.setdefault(part.goods, []).append(replace(part, bed=name))
-    return found, tuple(notes), missing
+    return found, tuple(splices), missing
 
 
-def _stocks(goods: str, place: Place, owned: Sequence[Owned]) -> list[Stock]:
-    """What is for sale and what lies there already."""
+def _stocks(goods: str, place: Place, owned: Sequence[Owned], sold) -> list[Stock]:
+    """What is for sale and can be carried, and what lies there already."""
+    if sold and goods in sold:
+        bought = stocks_from(goods, sold[goods])
+        longest = tenths(place.si.longest_carried)
+        bought = [s for s in bought if s.owned or s.length <= longest]
+    else:
+        bought = stocks_of(goods, place)
     mine = [o for o in owned if o.goods == goods]
     return [
-        *stocks_of(goods, place),
+        *bought,
         *(
             Stock(
                 key=f"own {o.length:g} m" + (f" ({n})" if n else ""),
@@ -215,6 +201,34 @@ def _stocks(goods: str, place: Place, owned: Sequence[Owned]) -> list[Stock]:
             for n, o in enumerate(mine)
         ),
     ]
+
+
+def sold_by_list(goods: str, place: Place) -> tuple[Sold, ...]:
+    """The lengths of these goods on the price list, carried or not."""
+    return tuple(
+        Sold(length=row.length, price=row.price) for row in place.goods.get(goods, ())
+    )
+
+
+def sections(beds: Iterable[Bed], place: Place) -> dict[str, str]:
+    """What some beds are cut from: key of the goods and its name."""
+    keys = dict.fromkeys(
+        p.goods for bed in beds for p in (*parts(bed), *tie_part(bed, 0.0))
+    )
+    rows = {key: place.goods.get(key) for key in keys}
+    return {key: found[0].name if found else key for key, found in rows.items()}
+
+
+def _nothing_to_buy(goods: str, place: Place, sold) -> CutError:
+    """Why there is no stock at all: nothing on the list, or nothing fits the car."""
+    rows = sold[goods] if sold and goods in sold else sold_by_list(goods, place)
+    if not rows:
+        return CutError(f"the list has no {goods}; add a length with its price")
+    try:
+        fit_in_car(stocks_from(goods, rows), tenths(place.si.longest_carried))
+    except CutError as error:
+        return error
+    return CutError(f"the list has no {goods}; add a length with its price")
 
 
 def _split(goods: str, stocks: list[Stock], bad: Sequence[BadBoard], place: Place):
@@ -270,6 +284,7 @@ def cut_garden(
     owned: Sequence[Owned] = (),
     bad: Sequence[BadBoard] = (),
     limits: Mapping[str, int] | None = None,
+    sold: Mapping[str, Sequence[Sold]] | None = None,
     progress: Callable[[str, int, int], None] | None = None,
     cancel: Callable[[], bool] | None = None,
 ) -> CutList:
@@ -291,6 +306,8 @@ def cut_garden(
         Boards bought already that have a bad place.
     limits : mapping of price key to int, optional
         How many the merchant has.
+    sold : mapping of goods to sequence of Sold, optional
+        What the merchant has of these goods, in place of the price list.
     progress : callable, optional
         Called with the name of the section, how many are done, of how many.
     cancel : callable, optional
@@ -299,7 +316,11 @@ def cut_garden(
     if prefer not in PREFER:
         raise ValueError(f"prefer: needs one of {', '.join(PREFER)}; given {prefer!r}")
     place = place or beds.place
-    found, notes, missing = _needs(tuple(beds), place, owned)
+
+    def yard(goods: str) -> list[Stock]:
+        return _stocks(goods, place, owned, sold)
+
+    found, splices, missing = _needs(tuple(beds), place, yard)
     cuts = []
     for number, (goods, some) in enumerate(found.items()):
         rows = place.goods.get(goods, ())
@@ -307,11 +328,11 @@ def cut_garden(
         if progress is not None:
             progress(name, number, len(found))
         try:
-            stocks = _split(goods, _stocks(goods, place, owned), bad, place)
+            stocks = _split(goods, yard(goods), bad, place)
             stocks = [replace(s, limit=(limits or {}).get(s.key, s.limit))
                       for s in stocks]  # fmt: skip
             if not stocks:
-                raise CutError(f"the price list has no {goods}")
+                raise _nothing_to_buy(goods, place, sold)
             asked = _pieces(some), tuple(stocks), saw_for(goods, place)
             hand = _hand(asked)
             if cancel is not None and cancel():
@@ -327,7 +348,7 @@ def cut_garden(
         )
     if progress is not None:
         progress("done", len(found), len(found))
-    return CutList(cuts=tuple(cuts), notes=notes, missing=tuple(missing))
+    return CutList(cuts=tuple(cuts), splices=splices, missing=tuple(missing))
 
 
 def _hand(asked) -> Plan | None:

@@ -22,6 +22,10 @@ from .problem import Problem
 __all__ = ["Relaxed", "relax"]
 
 _SCALE = 1 << 24  # a worth of one coin, in whole numbers
+_TOO_FEW = (
+    "stock: the limits leave too few boards for all pieces; raise a limit or add a "
+    "length"
+)
 _DEAREST = 1 << 34  # no piece is worth more coins than this
 
 
@@ -100,10 +104,7 @@ def relax(problem: Problem, diagram: Diagram, clock: Clock | None = None) -> Rel
         if missing < 1e-7 or over:
             return _proven(problem, diagram, worths, pool, times)
         if penalty > _DEAREST:
-            raise CutError(
-                "stock: the limits leave too few boards for all pieces; "
-                "raise a limit or add a length"
-            )
+            raise CutError(_TOO_FEW)
         penalty *= 100
 
 
@@ -146,6 +147,8 @@ def _master(problem: Problem, pool: _Pool, penalty: float):
         b_ub=np.append(-np.array(problem.counts, dtype=float), limits),
         method="highs",
     )
+    if found.x is None:  # the penalty has outgrown what the solver can hold
+        raise CutError(_TOO_FEW)
     duals = np.maximum(-found.ineqlin.marginals, 0.0)
     fines = np.zeros(prices.size)
     fines[scarce] = duals[kinds:]

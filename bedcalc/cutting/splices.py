@@ -17,7 +17,7 @@ from bedcalc.walls.layout import layout
 from .model import CutError
 from .parts import Part, strips_needed
 
-__all__ = ["SheetWay", "joints", "sheet_ways", "spliced"]
+__all__ = ["SheetWay", "Splice", "SpliceRow", "joints", "sheet_ways", "spliced"]
 
 
 def joints(length: float, longest: float, supports: Iterable[float]) -> list[float]:
@@ -47,9 +47,94 @@ def joints(length: float, longest: float, supports: Iterable[float]) -> list[flo
     return found
 
 
+@dataclass(frozen=True, kw_only=True)
+class SpliceRow:
+    """One course, rail or cap of one long side: its pieces from left to right.
+
+    ``side`` is ``"downhill"`` or ``"uphill"``, ``level`` counts from below. Pieces are
+    (name, from, to) in metres from the left end, seen from downhill.
+    """
+
+    side: str
+    level: int
+    words: str
+    pieces: tuple[tuple[str, float, float], ...]
+
+    @property
+    def joints(self) -> tuple[float, ...]:
+        """Where pieces meet, metres from the left end."""
+        return tuple(end for _, _, end in self.pieces[:-1])
+
+
+@dataclass(frozen=True, kw_only=True)
+class Splice:
+    """Equal pieces too long for any board, each made of several that meet over posts.
+
+    ``part`` is the whole, ``lengths`` its pieces (m), ``over`` what a joint lies on:
+    ``"post"``, or nothing for sleepers.
+    """
+
+    part: Part
+    lengths: tuple[float, ...]
+    over: str = "post"
+
+    @property
+    def even(self) -> bool:
+        """Whether all joints lie on one line, whichever end one begins at."""
+        there = [round(length, 4) for length in self.lengths]
+        return there == there[::-1]
+
+    @property
+    def note(self) -> str:
+        """How to lay them, in words."""
+        sizes = " + ".join(f"{round(x * 1000, 1):g}" for x in self.lengths)
+        meet = f"meet over a {self.over}" if self.over else "meet end to end"
+        words = f"{self.part.label}: no board is long enough, so {sizes} mm {meet}."
+        if self.even:
+            return (
+                f"{words} The joints of all courses lie on one line: back each with a "
+                "cleat of 400 mm."
+            )
+        return f"{words} Lay one course from the left and the next from the right."
+
+    def rows(self) -> tuple[SpliceRow, ...]:
+        """Which piece lies where, both long sides, from below."""
+        each, found = max(self.part.count // 2, 1), []
+        for side in ("downhill", "uphill"):
+            for level in range(each):
+                number = len(found) + 1
+                turned = level % 2 if each > 1 else side == "uphill"
+                found.append(
+                    SpliceRow(
+                        side=side,
+                        level=level,
+                        words=f"{side}, {self._where(level)}",
+                        pieces=self._laid(number, bool(turned)),
+                    )
+                )
+        return tuple(found)
+
+    def _where(self, level: int) -> str:
+        what = self.part.what
+        if what == "side":
+            return f"course {level + 1}"
+        if what == "rail side":
+            return ("foot rail", "top rail")[min(level, 1)]
+        return what.removesuffix(" side")
+
+    def _laid(self, number: int, turned: bool) -> tuple[tuple[str, float, float], ...]:
+        lettered = list(zip("abcdefgh", self.lengths, strict=False))
+        at, found = 0.0, []
+        for letter, length in reversed(lettered) if turned else lettered:
+            name = f"{self.part.bed}-{self.part.what} {letter}-{number}"
+            found.append((name, at, at + length))
+            at += length
+        return tuple(found)
+
+
 def spliced(
     bed: Bed, found: Iterable[Part], longest: Mapping[str, float]
-) -> tuple[tuple[Part, ...], tuple[str, ...]]:
+) -> tuple[tuple[Part, ...], tuple[Splice, ...]]:
     """The same pieces, too long ones replaced by two or more that meet over posts.
 
     Parameters
@@ -63,10 +148,10 @@ def spliced(
 
     Returns
     -------
-    parts, notes
-        Notes say in words how to lay them.
+    parts, splices
+        Splices say which piece lies where.
     """
-    done, notes = [], []
+    done, splices = [], []
     for part in found:
         most = longest.get(part.goods, float("inf"))
         if part.length <= most + 1e-9:
@@ -75,37 +160,34 @@ def spliced(
         cuts = joints(part.length, most, _supports(bed, part))
         ends = [0.0, *cuts, part.length]
         lengths = [b - a for a, b in zip(ends, ends[1:], strict=False)]
-        for letter, length in zip("abcdefgh", lengths, strict=False):
+        for n, (letter, length) in enumerate(zip("abcdefgh", lengths, strict=False)):
+            outer = n in (0, len(lengths) - 1)
             done.append(
                 replace(
                     part,
                     label=f"{part.label} {letter}",
                     what=f"{part.what} {letter}",
                     length=length,
+                    angle=part.angle if outer else 0.0,
                 )
             )
-        notes.append(_note(part, lengths))
-    return tuple(done), tuple(notes)
+        over = "" if bed.wall.family == "sleepers" else "post"
+        splices.append(Splice(part=part, lengths=tuple(lengths), over=over))
+    return tuple(done), tuple(splices)
 
 
 def _supports(bed: Bed, part: Part) -> list[float]:
-    """Posts a joint may lie on; heavy sleepers carry their own joints."""
+    """Posts a joint may lie on; heavy sleepers carry their own joints.
+
+    Only what runs along a long side passes posts between its ends.
+    """
+    if not part.what.endswith("side"):
+        return []
     if bed.wall.family == "sleepers":
         step = 0.1
         return [step * n for n in range(6, int(part.length / step) - 5)]
     out = bed.wall.si.cap_out if part.what.startswith("cap") else 0.0
     return [float(x) + out for x in layout(bed).posts_x]
-
-
-def _note(part: Part, lengths: list[float]) -> str:
-    sizes = " + ".join(f"{length * 1000:.0f}" for length in lengths)
-    words = f"{part.label}: no board is long enough, so {sizes} mm meet over a post."
-    if len({round(length, 4) for length in lengths}) == 1:
-        return (
-            f"{words} The joints of all courses lie on one line: back each with a "
-            "cleat of 400 mm."
-        )
-    return f"{words} Lay one course from the left and the next from the right."
 
 
 @dataclass(frozen=True, kw_only=True)

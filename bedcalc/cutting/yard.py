@@ -25,9 +25,9 @@ def fit_in_car(stocks: Iterable[Stock], longest: int) -> tuple[Stock, ...]:
     if stocks and not kept:
         shortest = min(stocks, key=lambda stock: stock.length)
         raise CutError(
-            f"car: takes {longest / 10:g} mm, but the shortest board, "
-            f"{shortest.key!r}, has {shortest.length / 10:g} mm; have it delivered, "
-            "or let the merchant cut it"
+            f"car: takes {longest / 10_000:g} m, but the shortest board has "
+            f"{shortest.length / 10_000:g} m; have it delivered, or let the merchant "
+            "cut it"
         )
     return kept
 

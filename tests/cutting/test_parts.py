@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 
+import numpy as np
 import pytest
 
 from bedcalc import Q_, Wall, demo_garden
 from bedcalc.cutting import CutError
 from bedcalc.cutting.parts import parts, piece_mass, strips_needed, tie_part
 from bedcalc.cutting.splices import joints, sheet_ways, spliced
+from bedcalc.walls.layout import layout
 
 GARDEN = demo_garden()
 
@@ -93,7 +95,7 @@ def test_long_sides_are_joined_and_nothing_is_lost():
     assert sum(p.length for p in sides) == pytest.approx(5.4)
     assert {p.count for p in sides} == {12}
     assert max(p.length for p in sides) <= 3.0
-    assert len(notes) == 2 and "over a post" in notes[0]
+    assert len(notes) == 2 and "over a post" in notes[0].note
 
 
 def test_joints_on_one_line_are_backed():
@@ -102,7 +104,7 @@ def test_joints_on_one_line_are_backed():
     found, notes = spliced(bed, parts(bed), {"larch_140x33": 2.2})
 
     assert [round(p.length, 3) for p in found if p.what[:4] == "side"] == [2.0, 2.0]
-    assert "cleat" in notes[0]
+    assert "cleat" in notes[0].note
 
 
 def test_short_sides_stay_whole():
@@ -111,3 +113,38 @@ def test_short_sides_stay_whole():
     found, notes = spliced(bed, parts(bed), {"larch_140x33": 3.0})
 
     assert found == parts(bed) and not notes
+
+
+def test_which_piece_of_which_long_side_lies_over_which_post():
+    """Computed by hand: 8 sides of 2700 in 1794.5 + 905.5, every second turned."""
+    bed = GARDEN["A"]
+    posts = list(layout(bed).posts_x)
+
+    _, (side, cap) = spliced(bed, parts(bed), {"larch_140x33": 2.38, "cap_90x22": 2.38})
+
+    rows = side.rows()
+    assert [row.words for row in rows[:2]] == ["downhill, course 1",
+                                               "downhill, course 2"]  # fmt: skip
+    assert len(rows) == 8 and {row.side for row in rows} == {"downhill", "uphill"}
+    names = [name for row in rows for name, _, _ in row.pieces]
+    assert len(set(names)) == 16 and "A-side a-1" in names
+    for row in rows:
+        assert row.pieces[-1][2] == pytest.approx(2.7)
+        assert all(min(abs(np.array(posts) - at)) < 1e-9 for at in row.joints)
+    for low, high in zip(rows[:3], rows[1:4], strict=True):
+        assert low.joints != high.joints
+    assert cap.part.what == "cap side" and len(cap.rows()) == 2
+
+
+def test_a_joined_cap_is_mitred_at_its_outer_ends_only():
+    bed = GARDEN["B"].change(length=Q_(6, "m"))
+
+    found, _ = spliced(bed, parts(bed), {"cap_90x22": 2.4})
+
+    caps = [p.angle for p in found if p.what.startswith("cap side")]
+    assert len(caps) > 2 and caps[0] == caps[-1] == 45 and set(caps[1:-1]) == {0}
+
+
+def test_an_end_has_no_post_to_be_joined_on():
+    with pytest.raises(CutError, match="no post to join"):
+        spliced(GARDEN["A"], parts(GARDEN["A"]), {"larch_140x33": 0.95})

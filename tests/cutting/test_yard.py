@@ -60,7 +60,7 @@ def test_what_the_car_takes():
     assert [s.key for s in fit_in_car(BOARD, 31000)] == ["2.4 m", "3.0 m"]
     owned = Stock(key="here", length=60000, price=0, limit=1, owned=True)
     assert owned in fit_in_car((*BOARD, owned), 31000)
-    with pytest.raises(CutError, match="car: takes 2000 mm.*'2.4 m'"):
+    with pytest.raises(CutError, match="car: takes 2 m.*2.4 m"):
         fit_in_car(BOARD, 20000)
 
 
