@@ -181,9 +181,11 @@ class Bed:
     Lengths are quantities. ``ties`` and ``base_ties`` count the cross ties between
     the two long walls, at the top and at the foot, at equal distances. With
     ``rail_lying`` the rails lie on their wide face, so that the wide side takes the
-    push. ``fill`` lists the layers bottom first. ``users`` is a key of
-    data/people.csv, ``sides`` says whether one reaches in from both long sides or
-    one. ``x``, ``y`` place the uphill-left corner on the plot.
+    push. ``post_depth`` is how far the posts of a wall of boards or framed sheet go
+    below its foot, the floor of the trench; other builds have no posts to set.
+    ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv,
+    ``sides`` says whether one reaches in from both long sides or one. ``x``, ``y``
+    place the uphill-left corner on the plot.
     """
 
     name: str
@@ -195,6 +197,7 @@ class Bed:
     rail_lying: bool = False
     ties: int = 0
     base_ties: int = 0
+    post_depth: Any = field(default_factory=lambda: Q_(0, "mm"))
     fill: tuple[Layer, ...] = (Layer(material="mix"),)
     freeboard: Any = field(default_factory=lambda: Q_(50, "mm"))
     embedment: Any = field(default_factory=lambda: Q_(50, "mm"))
@@ -216,6 +219,7 @@ class Bed:
         _length(me, "height", self.height, 0.1, 1.2, "Q_(720, 'mm')")
         _length(me, "freeboard", self.freeboard, 0, 0.3, "Q_(50, 'mm')")
         _length(me, "embedment", self.embedment, 0, 0.5, "Q_(50, 'mm')")
+        _length(me, "post_depth", self.post_depth, 0, 1.2, "Q_(600, 'mm')")
         _length(me, "x", self.x, -1000, 1000, "Q_(1.8, 'm')")
         _length(me, "y", self.y, -1000, 1000, "Q_(1.5, 'm')")
         if not isinstance(self.wall, Wall):
@@ -246,6 +250,14 @@ class Bed:
                 "at least 10 cm between the inner faces of the walls",
                 f"{self.width:~P} outside with walls {self.wall.thickness:~P} thick",
                 "Q_(105, 'cm')",
+            )
+        longest = self.si.height + self.si.post_depth
+        if np.any((self.si.post_depth > 0) & (longest > 2.3 + 1e-9)):
+            _refuse(
+                f"{me}, post_depth",
+                "posts of at most 2.3 m in all, as they are sold",
+                f"{from_si(longest, 'm'):.2f~P} with the height of the bed",
+                "Q_(600, 'mm')",
             )
         if self.soil_depth is not None:
             _length(me, "soil_depth", self.soil_depth, 0.05, 1.2, "Q_(280, 'mm')")
@@ -287,11 +299,14 @@ class Bed:
         metres = {
             name: to_si(getattr(self, name), "m", name)
             for name in (
-                "length", "width", "height", "freeboard", "embedment", "x", "y",
+                "length", "width", "height", "freeboard", "embedment", "post_depth",
+                "x", "y",
             )
         }  # fmt: skip
         s = SimpleNamespace(**metres)
         wall = self.wall.si
+        if self.wall.family not in ("boards", "sheet") or not wall.post:
+            s.post_depth = 0.0
         s.wall_thickness = wall.thickness
         if self.wall.family == "sheet":
             s.wall_thickness = wall.rail_wide if self.rail_lying else wall.rail_thin

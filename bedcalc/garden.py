@@ -75,7 +75,8 @@ class Garden:
 # ---- reading
 
 _BED_LENGTHS = (
-    "length", "width", "height", "freeboard", "embedment", "soil_depth", "x", "y",
+    "length", "width", "height", "freeboard", "embedment", "post_depth",
+    "soil_depth", "x", "y",
 )  # fmt: skip
 _PLACE_UNITS = {
     "latitude": "deg",

@@ -19,15 +19,18 @@ from .cost import life_of
 from .evaluate import Outcome, evaluate
 from .outcome import Check
 from .tables import table
-from .units import Q_, from_si
+from .units import Q_, from_si, show
 
 __all__ = [
-    "USE", "Life", "Tried", "cheapest_cure", "cures", "first_to_fail", "stands",
-    "wall_checks", "wall_life", "wall_mends",
+    "DEPTHS", "USE", "HowDeep", "Life", "Tried", "cheapest_cure", "cures",
+    "first_to_fail", "how_deep", "set_posts", "stands", "wall_checks", "wall_life",
+    "wall_mends",
 ]  # fmt: skip
 
 #: checks of how the bed is used; a wall may stand without them
 USE = ("sitting", "treading")
+#: how deep posts are set, in cm, where a mend sets them
+DEPTHS = (30, 45, 60, 75, 90, 120)
 #: numbers of ties at top and foot that are tried together
 _TOP, _FOOT = np.arange(5), np.arange(4)
 
@@ -147,6 +150,17 @@ def _moves(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
     yield from _builds(bed)
 
 
+def set_posts(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
+    """Posts set into the ground, the shallowest first, deeper than they stand."""
+    if bed.wall.family not in ("boards", "sheet") or not bed.wall.si.post:
+        return
+    for deep in DEPTHS:
+        if deep > 100 * bed.si.post_depth + 1e-9:
+            change = {"post_depth": Q_(10 * deep, "mm")}
+            act = f"Set the posts {deep} cm deep"
+            yield f"deep {deep}", act, change, "Digging the holes is not in the price."
+
+
 def _lower(bed: Bed, s) -> Iterator[tuple[str, str, dict, str]]:
     """Lower walls: one course less, or two thirds; of blocks any number of courses."""
     course = bed.wall.si.course
@@ -221,6 +235,10 @@ def wall_mends(outcome: Outcome) -> tuple[Tried, ...]:
                 moves.append(("foot 1", act, {"base_ties": foot}, ""))
     moves += list(_moves(bed))
     found = [_evaluated(outcome, *move) for move in moves]
+    deep = [t for t in (_evaluated(outcome, *m) for m in set_posts(bed)) if t]
+    # the shallowest that does it, else two to compare
+    does = [t for t in deep if t.cures][:1]
+    found += does or [t for t in deep if t.key in ("deep 60", "deep 120")]
     return tuple(sorted(filter(None, found), key=_rank))
 
 
@@ -269,6 +287,12 @@ def cures(outcome: Outcome) -> tuple[Tried, ...]:
         build = key.startswith("build")
         if tried is not None and (build or _count(tried) < fewest):
             found.append(tried)
+    for key, act, change, note in set_posts(bed):
+        acts = ", ".join(filter(None, (said, act)))
+        tried = _with_ties(outcome, key, acts, always | change, note)
+        if tried is not None and _count(tried) < fewest:
+            found.append(tried)
+            fewest = _count(tried)  # deeper posts are listed where they save a tie
     return tuple(sorted(found, key=_rank))
 
 
@@ -319,3 +343,69 @@ def _fewest(bed: Bed, before: Outcome) -> tuple[int, int] | None:
         return None
     best = min(np.flatnonzero(good), key=lambda i: (top[i] + foot[i], top[i]))
     return int(top[best]), int(foot[best])
+
+
+# ---- how deep posts must go
+
+
+@dataclass(frozen=True, kw_only=True)
+class HowDeep:
+    """How deep the posts must go, by the number of ties on top; None: no depth does."""
+
+    outcome: Outcome
+    depths: Mapping[int, Any]
+
+    def sentence(self, system: str = "metric") -> str:
+        """What a builder asks: into the ground, or may they stand on it?"""
+        own = int(self.outcome.bed.ties)
+        with_ties = _said(_tie_words(own, 0) or "no tie on top")
+        deep = self.depths[own]
+        if deep is not None and deep.m == 0:
+            return (
+                "The posts may stand on the ground: corners and ties hold the rim, "
+                "ties or the ground the foot."
+            )
+        if deep is not None:
+            return f"{with_ties}: posts {show(deep, 'depth', system)} deep will do."
+        words = f"{with_ties}: no post holds this wall, be it "
+        words += f"{show(Q_(max(DEPTHS), 'cm'), 'depth', system)} deep."
+        better = [n for n, d in self.depths.items() if n > own and d is not None]
+        if better:
+            n, deep = better[0], self.depths[better[0]]
+            do = "they may stand on the ground"
+            if deep.m:
+                do = f"{show(deep, 'depth', system)} will do"
+            words += f" With {_tie_words(n, 0)} {do}."
+        return words
+
+
+def how_deep(outcome: Outcome, most: int = 4) -> HowDeep | None:
+    """The shallowest posts with which the wall stands, for each number of ties.
+
+    Parameters
+    ----------
+    outcome : Outcome
+        Of one bed; its ties at the foot stay as they are.
+    most : int
+        Ties on top tried at most.
+
+    Returns
+    -------
+    HowDeep or None
+        None for a build without posts to set.
+    """
+    bed = outcome.bed
+    if bed.wall.family not in ("boards", "sheet") or not bed.wall.si.post:
+        return None
+    known = [d for d in (0, *DEPTHS) if bed.si.height + d / 100 <= 2.3]
+    ties = np.arange(int(bed.ties), max(most, int(bed.ties)) + 1)
+    tried, deep = (g.ravel() for g in np.meshgrid(ties, known, indexing="ij"))
+    swept = bed.change(ties=tried, post_depth=Q_(deep.astype(float), "cm"))
+    good = np.ones(tried.shape, bool)
+    for check in wall_checks(evaluate(swept, outcome.place)):
+        good = good & check.ok
+    found = {}
+    for n in ties:
+        does = deep[(tried == n) & good]
+        found[int(n)] = Q_(int(does[0]), "cm") if len(does) else None
+    return HowDeep(outcome=outcome, depths=found)

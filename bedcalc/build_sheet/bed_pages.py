@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..bed import Bed
 from ..cost.counting import work
 from ..cutting.parts import Part, blocks_needed, courses
 from ..evaluate import Outcome
@@ -237,7 +238,18 @@ def _level(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
         table_of(head, rows, numbers=(1, 2)),
         table_of(("measure", "good", "still good enough"), tolerances, kind="small"),
         note=f"Lowest corner let in {size(s.embedment, system)}. A stick held on the "
-        "trench floor reads the same number at all four corners, down from the datum.",
+        "trench floor reads the same number at all four corners, down from the datum."
+        + _post_holes(bed, system),
+    )
+
+
+def _post_holes(bed: Bed, system: str) -> str:
+    """How deep the post holes are, where the posts go into the ground."""
+    if not bed.si.post_depth:
+        return ""
+    return (
+        f" Post holes: {size(bed.si.post_depth, system)} below the trench floor. "
+        "Refill round each post a hand deep at a time, and tamp."
     )
 
 

@@ -183,8 +183,8 @@ def _posts(bed: Bed) -> list[Part]:
     post = bed.wall.si.post
     if not post:
         return []
-    count = layout(bed).posts
-    return [_part(bed, bed.wall.post_goods, "post", bed.si.height, count, (post, post))]
+    count, length = layout(bed).posts, bed.si.height + bed.si.post_depth
+    return [_part(bed, bed.wall.post_goods, "post", length, count, (post, post))]
 
 
 def _cap(bed: Bed) -> list[Part]:

@@ -39,6 +39,7 @@ PARTS = {
     "corner": "screws of the top corner",
     "tie": "wood under the plate of the tie",
     "rod": "steel of the rod",
+    "post": "post in the ground, holding the rim",
     "tipping": "stacked wall, tipping over",
     "sliding": "stacked wall, sliding",
     "treading": "stacked wall, fill trodden in",

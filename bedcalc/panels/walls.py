@@ -19,6 +19,7 @@ from ..mends import (
     cheapest_cure,
     cures,
     first_to_fail,
+    how_deep,
     stands,
     wall_life,
     wall_mends,
@@ -188,9 +189,10 @@ def parts_view(about: Desk) -> View:
         choice_row("Ties on top", _counts(3), about.bed.ties, name="ties"),
         choice_row("Ties at foot", _counts(3), about.bed.base_ties, name="base_ties"),
         slider_row("Posts every", "cm", 30, 150, 5, Q_(105, "cm"), name="posts"),
+        slider_row("Posts deep", "cm", 0, 120, 5, about.bed.post_depth, name="deep"),
         _units(about),
     ]
-    _, top, foot, posts, _ = controls
+    _, top, foot, posts, deep, _ = controls
 
     def follow(values, size):
         bed = about.garden[values["bed"]]
@@ -200,6 +202,9 @@ def parts_view(about: Desk) -> View:
         posts.shown = bed.wall.family == "boards"
         if posts.shown:
             bed = bed.change(post_spacing=values["posts"])
+        deep.shown = bed.wall.family in ("boards", "sheet")
+        if deep.shown:
+            bed = bed.change(post_depth=values["deep"])
         about.take(bed, system=values["system"])
         drawing = parts_figure(about.outcome, system=about.system, **size)
         return drawing, _parts_sentence(about.outcome, about.system)
@@ -214,7 +219,8 @@ def _parts_sentence(o, system: str) -> str:
     sitting = o.check("sitting")
     if sitting is not None and not sitting.ok:
         words += " Do not sit on the rim."
-    return words
+    deep = how_deep(o)
+    return words if deep is None else f"{words} **How deep?** {deep.sentence(system)}"
 
 
 def path_view(about: Desk) -> View:
@@ -288,7 +294,8 @@ def _mend_sentence(o, best, system: str) -> str:
 
 def _price(tried) -> str:
     coins = round(float(tried.cost.m))
-    dig = " and digging" if "embedment" in tried.change else ""
+    digs = {"embedment", "post_depth"} & set(tried.change)
+    dig = " and digging" if digs else ""
     if coins == 0:
         return f"at no cost{dig and ' but digging'}"
     return f"{coins} ¤{dig}" if coins > 0 else f"saves {-coins} ¤"

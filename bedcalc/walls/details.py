@@ -16,7 +16,6 @@ from bedcalc.outcome import Check, Mend
 from bedcalc.tables import table
 from bedcalc.units import Q_, from_si, show
 
-from .beams import span_coefficients, support_force
 from .cases import load
 from .framed import pick
 from .joints import design_joint_en, lateral_en
@@ -119,7 +118,7 @@ def _sitting(bed: Bed, cases, found, spans, length, tie) -> Check:
     key = "rim_us" if wood.route == "us" else "rim_metric"
     person, span = load(key).force, length / spans
     longer, people = lasting(wood.route, "person")
-    c = span_coefficients(spans)
+    c = found.c
     moist = cases["moist"].si.moment * span**2 * wood.load_factor
     soaked = np.maximum(cases["soaked"].si.moment, 1e-12)
     push = [
@@ -190,7 +189,7 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
     if family == "sheet":
         pulls = np.expand_dims(found.corner, 0)
     else:
-        pulls = np.stack([support_force.si(w, length, spans)[0] for w in loads])
+        pulls = np.stack([w * length / spans * found.c.reaction_end for w in loads])
     faces = [np.broadcast_to(m.face, pulls[0].shape) for m in members]
     apart = 5 * screw.row.diameter
     fit = np.maximum(np.floor(np.stack(faces) / apart + 1e-9), 1.0)

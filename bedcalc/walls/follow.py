@@ -13,6 +13,7 @@ from bedcalc.place import Place
 from . import framed, verdicts
 from .cases import pushes
 from .layout import layout
+from .posted import ground_posts
 from .stacked import stability
 
 __all__ = ["Walls", "follow_walls"]
@@ -51,6 +52,7 @@ class Walls(Part):
     strength = Amount("MPa", "What it may bear", "stress")
     tie_force = Amount("kN", "Largest tie force, soaked", "force")
     corner_force = Amount("kN", "Pull on each top corner, soaked", "force")
+    post_force = Amount("kN", "Push on a post in the ground, soaked", "force")
     foot_hold = Amount("N/m", "What holds the foot of the wall", "line load")
     overturning_safety = Amount("", "Against tipping, soaked (stacked walls)", "ratio")
     sliding_safety = Amount("", "Against sliding, soaked (stacked walls)", "ratio")
@@ -100,6 +102,7 @@ def _stacked(bed: Bed, common: dict, mends: bool) -> Walls:
         strength=zero + np.nan,
         tie_force=zero,
         corner_force=zero,
+        post_force=zero,
         foot_hold=zero + np.nan,
         overturning_safety=safety.overturning,
         sliding_safety=safety.sliding,
@@ -115,9 +118,10 @@ def _framed(
     length = plan.span
     if bed.wall.family == "trough":  # a dozen bays stand for any number
         length = plan.post_gap * spans
-    found = framed.bows(bed, cases, length, spans)
-    foot = verdicts.foot_hold(bed, place, cases, found, plan, mends)
-    x, drawn = _drawn(plan, found, spans)
+    posts = ground_posts(bed, place, plan)
+    found = framed.bows(bed, cases, length, spans, posts)
+    foot = verdicts.foot_hold(bed, place, cases, found, plan, posts, mends)
+    x, drawn = _drawn(plan, found)
     zero = 0.0 * (bed.si.length + bed.si.height)
     return Walls(
         **common,
@@ -137,20 +141,21 @@ def _framed(
         strength=found.strength,
         tie_force=found.tie,
         corner_force=found.corner,
+        post_force=found.post,
         foot_hold=foot.hold,
         overturning_safety=zero + np.nan,
         sliding_safety=zero + np.nan,
-        checks=verdicts.framed(bed, plan, cases, found, foot, spans, length, mends),
+        checks=verdicts.framed(bed, plan, cases, found, foot, posts, length, mends),
     )
 
 
-def _drawn(plan: SimpleNamespace, found: SimpleNamespace, spans):
+def _drawn(plan: SimpleNamespace, found: SimpleNamespace):
     """Bow along the wall for one design; a sweep has no picture."""
     if np.ndim(found.once):
         empty = np.array([])
         return empty, {f"bow_x_{n}": empty for n in ("once", "low", "high", "years")}
     share = np.linspace(0.0, 1.0, POINTS)
-    curve = framed.shape(int(spans), share)
+    curve = found.shape(share)
     x = plan.end / 2 + plan.span * share
     return x, {
         f"bow_x_{n}": curve * getattr(found, n)

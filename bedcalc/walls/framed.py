@@ -14,15 +14,10 @@ import numpy as np
 
 from bedcalc.bed import Bed
 
-from .beams import (
-    MOST_SPANS,
-    bow_shape,
-    span_coefficients,
-    support_force,
-    uniform_moment,
-)
-from .lever import held_wall_bow, member_loads
+from .beams import MOST_SPANS, span_coefficients
+from .lever import member_loads, rule
 from .material import material
+from .posted import posted_coefficients, posted_shape, unposted
 from .timber import long_term_bow, second_moment, section_modulus
 
 __all__ = ["MOST_TIES", "bows", "members", "top_spans"]
@@ -93,7 +88,7 @@ def top_spans(bed: Bed, bays, ties):
     return np.asarray(ties) + 1
 
 
-def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
+def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     """Bow, stress and forces of the long wall for some number of equal spans.
 
     Parameters
@@ -106,6 +101,8 @@ def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
     spans : int or int array
         Equal spans between the ends and the ties; broadcasts, so that many numbers
         of ties are tried at once.
+    posts : SimpleNamespace or None
+        From :func:`bedcalc.walls.posted.ground_posts`: posts that hold the rim too.
 
     Returns
     -------
@@ -114,8 +111,8 @@ def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
         ``high``, and ``light``, ``heavy``: after years, if weight and friction of the
         fill are as far off as one must expect), ``limit``, ``aim``, ``stress``,
         ``strength`` (both with the route's load factor on the stress), ``tie``,
-        ``corner`` (soaked), ``weakest``; by member ``loads`` and
-        ``strengths``.
+        ``corner``, ``post`` (forces, soaked), ``weakest``; by member ``loads`` and
+        ``strengths``; ``c`` (a :class:`Posted`) and ``shape``, the bow from above.
     """
     stack = members(bed)
     height = bed.si.soil_depth
@@ -123,12 +120,17 @@ def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
     EI = np.stack([np.broadcast_to(m.EI, np.shape(height)) for m in stack])
     wood, push = stack[-1].wood, cases["soaked"].si
     # bow and moment grow with the load: once for a unit of it, then for every state
-    each = held_wall_bow.si(z, EI, 1.0, span, height, spans)
+    _, _, s2 = rule.si(z, EI)
+    ratio = 0.0 if posts is None else posts.spring * span**3 * height**2 / s2
+    bays = 1 if posts is None else posts.bays
+    c = unposted(spans) if posts is None else posted_coefficients(spans, bays, ratio)
+    bay = span / spans
+    each = c.bow * height * bay**4 / s2
     bow = {name: each * cases[name].si.moment for name in _BOWS}
     once, soaked = bow["moist"], bow["soaked"]
     wet = soaked - once
     loads = member_loads.si(z, EI, push.moment, push.total)
-    factor = wood.load_factor * uniform_moment.si(1.0, span, spans)
+    factor = wood.load_factor * c.moment * bay**2
     stresses = np.stack(
         [
             load * factor / np.maximum(m.S, 1e-12)
@@ -139,7 +141,7 @@ def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
         [np.broadcast_to(m.wood.bending, stresses[0].shape) for m in stack]
     )
     worst = np.argmax(stresses / strengths, axis=0)
-    corner, tie, _ = support_force.si(push.top_load, span, spans)
+    rim = push.top_load * bay
     return SimpleNamespace(
         active=bow["yielding"],
         once=once,
@@ -153,8 +155,11 @@ def bows(bed: Bed, cases: dict, span, spans) -> SimpleNamespace:
         aim=span / spans / 240,
         stress=pick(stresses, worst),
         strength=pick(strengths, worst),
-        tie=tie,
-        corner=corner,
+        tie=rim * c.reaction_interior,
+        corner=rim * c.reaction_end,
+        post=rim * c.post,
+        c=c,
+        shape=lambda share: posted_shape(int(spans), int(bays), float(ratio), share),
         weakest=worst,
         members=stack,
         loads=loads,
@@ -167,11 +172,6 @@ def pick(values, index):
     if not np.ndim(index):
         return values[int(index)]
     return np.take_along_axis(values, np.expand_dims(index, 0), 0)[0]
-
-
-def shape(spans: int, share: np.ndarray) -> np.ndarray:
-    """Shape of the top from above, 1 where it bows most; share 0 to 1 of the span."""
-    return bow_shape(spans, share)
 
 
 def rail_capacity(member, span, spans):

@@ -9,8 +9,8 @@ from bedcalc.units import quantities
 from .pressure import passive_push
 
 __all__ = [
-    "base_hold", "clamped_spring", "constrained_depth", "embedded_depth",
-    "pole_factor", "stake_force",
+    "base_hold", "bending_force", "clamped_spring", "constrained_depth",
+    "embedded_depth", "pole_factor", "post_give", "stake_force", "toe_moment",
 ]  # fmt: skip
 
 
@@ -85,7 +85,93 @@ def stake_force(width, depth, reach, weight, passive):
     P = 0.5 gamma D L3 Kp / (e + L): short stiff pile, free head.
     Source: broms_1964, from memory.
     """
-    return 0.5 * weight * width * depth**3 * passive / (reach + depth)
+    return toe_moment.si(width, depth, weight, passive) / (reach + depth)
+
+
+@quantities("N*m", width="m", depth="m", weight="N/m^3", passive="")
+def toe_moment(width, depth, weight, passive):
+    """Moment about its toe that the ground holds a short post with, at the most.
+
+    Parameters
+    ----------
+    width, depth : quantity [m]
+        D, L as in :func:`stake_force`.
+    weight : quantity [N/m^3]
+        Of the ground.
+    passive : quantity []
+        Kp.
+
+    Returns
+    -------
+    quantity [N*m]
+
+    Notes
+    -----
+    0.5 gamma D L3 Kp. Forces at several heights use it up together: the sum of each
+    times its height over the toe. Source: broms_1964, from memory.
+    """
+    return 0.5 * weight * width * depth**3 * passive
+
+
+@quantities("m/N", depth="m", reach="m", rise="N/m^3")
+def post_give(depth, reach, rise):
+    """How far a stiff post leans at the height of a push, for each newton of it.
+
+    Parameters
+    ----------
+    depth, reach : quantity [m]
+        L in the ground, e over it.
+    rise : quantity [N/m^3]
+        n, by which the ground grows stiffer with depth, for a post of any width.
+
+    Returns
+    -------
+    quantity [m/N]
+
+    Notes
+    -----
+    y = 18 P (1 + 4e/3L) / (n L2) at the ground, turn = 24 P (1 + 3e/2L) / (n L3);
+    the sum is y + turn e. Infinite without depth. Posts of up to about a metre; the
+    bending of the post comes on top. Source: broms_1964, from memory; equilibrium of
+    n z y over the depth, by hand.
+    """
+    deep = np.where(np.asarray(depth) > 0, depth, np.nan)
+    shift = 18 * (1 + 4 * reach / (3 * deep)) / (rise * deep**2)
+    turn = 24 * (1 + 3 * reach / (2 * deep)) / (rise * deep**3)
+    return np.nan_to_num(shift + turn * reach, nan=np.inf)
+
+
+@quantities("N", moment="N*m", reach="m", width="m", weight="N/m^3", passive="")
+def bending_force(moment, reach, width, weight, passive):
+    """Push with which a post in the ground breaks; it does so below the surface.
+
+    Parameters
+    ----------
+    moment : quantity [N*m]
+        M that the post can bear.
+    reach, width : quantity [m]
+        e, D as in :func:`stake_force`.
+    weight : quantity [N/m^3]
+        Of the ground.
+    passive : quantity []
+        Kp.
+
+    Returns
+    -------
+    quantity [N]
+
+    Notes
+    -----
+    M = P (e + 2f/3) with P = 1.5 gamma D Kp f2, f below the ground. In f:
+    c f2 (e + 2f/3) = M, solved by Newton from above. For a post long enough that the
+    ground below f turns it back. Source: broms_1964, from memory.
+    """
+    c = 1.5 * weight * width * passive
+    below = np.cbrt(1.5 * np.asarray(moment) / c)  # as for a push at the ground
+    for _ in range(30):
+        rest = c * below**2 * (reach + 2 * below / 3) - moment
+        below = below - rest / (c * below * (2 * reach + 2 * below))
+    return c * below**2
 
 
 @quantities("m", force="N", bearing="Pa", width="m")

@@ -17,6 +17,7 @@ from . import framed as frame
 from .beams import MOST_SPANS, span_coefficients, uniform_bow, uniform_moment
 from .cases import pushes
 from .details import framed_details, stacked_details, trodden_ratio
+from .layout import layout
 from .material import material
 from .posts import base_hold
 from .sheet import allowable_sheet, sheet_section, strip_moment
@@ -42,7 +43,7 @@ def _words(count: int, one: str, many: str) -> str:
 # ---- framed walls
 
 
-def foot_hold(bed, place: Place, cases, found, plan, mends) -> SimpleNamespace:
+def foot_hold(bed, place: Place, cases, found, plan, posts, mends) -> SimpleNamespace:
     """What holds the foot of the wall, per metre, and what pushes it."""
     push = cases["moist"].si
     own = sum(m.face * m.thickness * m.wood.density * GRAVITY for m in found.members)
@@ -57,21 +58,38 @@ def foot_hold(bed, place: Place, cases, found, plan, mends) -> SimpleNamespace:
     )
     base = found.members[0]
     rail = frame.rail_capacity(base, plan.span, np.asarray(bed.base_ties) + 1)
-    hold = earth / NEEDED_SAFETY + rail
+    stakes = 0.0 if posts is None else _post_stakes(bed, cases, found, plan, posts)
+    hold = earth / NEEDED_SAFETY + stakes + rail
     tried = None
     if mends and not np.ndim(hold) and hold < push.base_load:
         more = frame.rail_capacity(base, plan.span, TRIED + 1)
-        tried = earth / NEEDED_SAFETY + more
+        tried = earth / NEEDED_SAFETY + stakes + more
     return SimpleNamespace(hold=hold, push=push.base_load, tried=tried)
 
 
-def framed(bed: Bed, plan, cases: dict, found, foot, spans, length, mends):
+def _post_stakes(bed: Bed, cases, found, plan, posts):
+    """What posts in the ground hold of the foot: what the rim has left them, per metre.
+
+    One ground for both: forces count with their height over the toe. No more than the
+    base rail brings to a post.
+    """
+    rim = cases["moist"].si.top_load * plan.span / (bed.ties + 1) * found.c.post
+    depth = np.maximum(posts.depth, 1e-9)
+    left = np.maximum(posts.toe - rim * (bed.si.soil_depth + depth), 0.0) / depth
+    between = frame.rail_capacity(
+        found.members[0], plan.span, np.minimum(plan.bays, MOST_SPANS)
+    )
+    return np.where(plan.bays > 1, np.minimum(left / plan.post_gap, between), 0.0)[()]
+
+
+def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
     """Verdicts of a wall of rails or boards: the main ones, then those of detail."""
+    spans = frame.top_spans(bed, plan.bays, bed.ties)
     family, tie = bed.wall.family, None
     good = (found.years <= found.aim) & (found.stress <= found.strength)
     one = mends and not np.ndim(good) and family != "trough"
     if one and not good:
-        tie = _tie_mend(bed, _ties_that_do(bed, found))
+        tie = _tie_mend(bed, _ties_that_do(bed, cases, found, posts, length))
     checks = [_bow(found, tie), _stress(found, tie)]
     if family == "sheet":
         checks.append(_sheet(bed, cases))
@@ -83,6 +101,8 @@ def framed(bed: Bed, plan, cases: dict, found, foot, spans, length, mends):
         checks.append(_foot(bed, foot))
     if np.any(np.asarray(bed.ties) > 0) and family != "trough":
         checks.append(_tie(bed, cases, found))
+    if posts is not None:
+        checks.append(_post(bed, found, posts, tie if one else None))
 
     def by_ties(use) -> Mend | None:
         """Ties for a detail that fails: those of the bow, or one more."""
@@ -101,8 +121,15 @@ def _tried():
     return span_coefficients(TRIED + 1)
 
 
-def _ties_that_do(bed: Bed, found) -> int | None:
+def _ties_that_do(bed: Bed, cases, found, posts, length) -> int | None:
     """Fewest ties with which bow and stress stay within what is aimed at."""
+    if posts is not None:
+        plan = layout(bed.change(ties=TRIED))
+        more = SimpleNamespace(**vars(posts) | {"bays": plan.bays})
+        tried = frame.bows(bed, cases, length, TRIED + 1, more)
+        good = (tried.years <= tried.aim) & (tried.stress <= tried.strength)
+        good &= (tried.post <= posts.holds) & (np.asarray(bed.ties) < TRIED)
+        return int(TRIED[np.argmax(good)]) if good.any() else None
     now, c, n = span_coefficients(bed.ties + 1), _tried(), TRIED + 1
     shorter = (bed.ties + 1) / n
     years = found.years * c.bow / now.bow * shorter**4
@@ -251,6 +278,25 @@ def _tie(bed: Bed, cases: dict, found) -> Check:
 def _tie_holds(wood: str) -> tuple[float, str]:
     """What the usual tie holds in this wood."""
     return tie_capacity(wood, "m10", "50x50x5")
+
+
+def _post(bed: Bed, found, posts, mend) -> Check:
+    """A post between the corners that the ground holds, instead of a tie."""
+    part = "wood"
+    if np.ndim(posts.holds) or posts.holds < posts.wood_holds - 1e-9:
+        part = "ground"
+    return _check(
+        name="post",
+        says=f"A post in the ground holds the rim with {{demand}}; its {part} carries "
+        "{capacity}.",
+        demand=from_si(found.post, "kN"),
+        capacity=from_si(posts.holds + 0.0 * found.post, "kN"),
+        kind="force",
+        source="broms_1964",
+        note="Soaked. The ground with a safety of 1.5; it gives, so the rim leans "
+        "before the post holds. Bolt the post to the rail: it is pulled off it.",
+        mend=mend if np.ndim(found.post) == 0 and found.post > posts.holds else None,
+    )
 
 
 def _floor(bed: Bed, plan, cases: dict) -> Check:
