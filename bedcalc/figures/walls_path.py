@@ -121,6 +121,8 @@ def _lines(outcome, system: str) -> list[tuple[str, bool]]:
         found.append(("At every leg the wall is held.", True))
     elif outcome.bed.ties:
         found.append((check["tie"].sentence(system), ok("tie", "rod")))
+    elif "post" in check:
+        found.append((check["post"].sentence(system), ok("post", "bow")))
     else:
         found.append(("No tie: between the corners nothing holds the rim.", ok("bow")))
     if "foot" in check:

@@ -114,6 +114,9 @@ class Bench:
             choice_row("Rail, thick", rail_words(bed), bed.rail_lying, name="rails"),
             choice_row("Ties on top", _counts(3), bed.ties, name="ties"),
             choice_row("Ties at foot", _counts(3), bed.base_ties, name="base_ties"),
+            slider_row(
+                "Posts in ground", "cm", 0, 120, 5, bed.post_depth, name="post_depth"
+            ),
             list_row("Fill", self._strategies, strategy, name="strategy"),
             slider_row("Logs", "percent", 0, 60, 1, Q_(share, "percent"), name="logs"),
             choice_row("Prices", _RISES, 0, name="rise"),
@@ -147,7 +150,7 @@ class Bench:
         change: dict[str, Any] = {
             name: v[name]
             for name in (
-                "length", "width", "height", "users", "ties", "base_ties",
+                "length", "width", "height", "users", "ties", "base_ties", "post_depth",
             )
         } | {"rail_lying": v["rails"]}  # fmt: skip
         if v["wall"] != base.wall.key:
@@ -324,6 +327,7 @@ class Bench:
         c["rails"].shown = family == "sheet"
         c["ties"].shown = family in ("sheet", "boards", "sleepers")
         c["base_ties"].shown = family in ("sheet", "boards", "sleepers")
+        c["post_depth"].shown = family in ("sheet", "boards")
         c["logs"].shown = any(
             row.material == "logs" and row.strategy == c["strategy"].value
             for row in table("strategies")
@@ -345,8 +349,8 @@ class Bench:
         self.controls.set(
             length=bed.length, width=bed.width, height=bed.height, users=bed.users,
             wall=bed.wall.key, rails=bed.rail_lying, ties=min(bed.ties, 3),
-            base_ties=min(bed.base_ties, 3), strategy=strategy,
-            logs=Q_(share, "percent"),
+            base_ties=min(bed.base_ties, 3), post_depth=bed.post_depth,
+            strategy=strategy, logs=Q_(share, "percent"),
         )  # fmt: skip
         self._evaluate(bed)
         self._follow()
