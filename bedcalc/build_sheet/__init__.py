@@ -5,8 +5,11 @@ pieces, cut strips, labels, screws and holes, ties, order of work, square and le
 fill, shopping, checks, cautions, lines for notes.
 """
 
+from .joints import joint_picture
 from .page import PAPERS, SheetError
 from .pdf import write_pdf
 from .sheet import build_sheet, write_sheet
 
-__all__ = ["PAPERS", "SheetError", "build_sheet", "write_pdf", "write_sheet"]
+__all__ = [
+    "PAPERS", "SheetError", "build_sheet", "joint_picture", "write_pdf", "write_sheet",
+]  # fmt: skip

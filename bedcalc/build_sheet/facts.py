@@ -8,6 +8,7 @@ import numpy as np
 
 from ..cost.counting import cap_screws, work
 from ..cutting.parts import Part, courses
+from ..cutting.splices import whole
 from ..evaluate import Outcome
 from ..tables import Row, table
 from ..units import show
@@ -119,13 +120,14 @@ def side_mass(found: Sequence[Part]) -> tuple[float, str, float]:
         return 0.0, "", 0.0
     heavy = max(known, key=lambda p: p.mass)
     posts = sum(p.mass * p.count for p in known if p.what == "post") / 2
-    sides = sum(p.mass * p.count for p in known if p.what.split()[-1] == "side"
-                and not p.what.startswith(("cap", "floor"))) / 2  # fmt: skip
+    sides = sum(
+        p.mass * p.count for p in known if whole(p.what) in ("side", "rail side")
+    ) / 2  # fmt: skip
     sheet = sum(p.mass * p.count for p in known if p.what == "sheet")
     share = 0.0
     if sheet:
-        long_ = max(p.length for p in known if p.what == "rail side")
-        short = max(p.length for p in known if p.what == "rail end")
+        long_ = sum(p.length for p in known if whole(p.what) == "rail side")
+        short = sum(p.length for p in known if whole(p.what) == "rail end")
         share = sheet * long_ / (long_ + short) / 2
     return heavy.mass, heavy.what, posts + sides + share
 

@@ -17,7 +17,18 @@ from bedcalc.walls.layout import layout
 from .model import CutError
 from .parts import Part, strips_needed
 
-__all__ = ["SheetWay", "Splice", "SpliceRow", "joints", "sheet_ways", "spliced"]
+__all__ = [
+    "SheetWay",
+    "Splice",
+    "SpliceRow",
+    "joints",
+    "sheet_ways",
+    "spliced",
+    "whole",
+]
+
+
+_LETTERS = "abcdefgh"
 
 
 def joints(length: float, longest: float, supports: Iterable[float]) -> list[float]:
@@ -45,6 +56,12 @@ def joints(length: float, longest: float, supports: Iterable[float]) -> list[flo
         at = within[-1]
         found.append(at)
     return found
+
+
+def whole(what: str) -> str:
+    """What a piece is part of: ``rail side a`` of ``rail side``."""
+    head, _, letter = what.rpartition(" ")
+    return head if head and len(letter) == 1 and letter in _LETTERS else what
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -123,7 +140,7 @@ class Splice:
         return what.removesuffix(" side")
 
     def _laid(self, number: int, turned: bool) -> tuple[tuple[str, float, float], ...]:
-        lettered = list(zip("abcdefgh", self.lengths, strict=False))
+        lettered = list(zip(_LETTERS, self.lengths, strict=False))
         at, found = 0.0, []
         for letter, length in reversed(lettered) if turned else lettered:
             name = f"{self.part.bed}-{self.part.what} {letter}-{number}"
@@ -160,7 +177,7 @@ def spliced(
         cuts = joints(part.length, most, _supports(bed, part))
         ends = [0.0, *cuts, part.length]
         lengths = [b - a for a, b in zip(ends, ends[1:], strict=False)]
-        for n, (letter, length) in enumerate(zip("abcdefgh", lengths, strict=False)):
+        for n, (letter, length) in enumerate(zip(_LETTERS, lengths, strict=False)):
             outer = n in (0, len(lengths) - 1)
             done.append(
                 replace(

@@ -199,9 +199,16 @@ def spots_figure(
     )
     if near is not None and at - near > 1:
         saved = here - float(np.interp(near, x[good], y[good]))
+        left = near < x[0] + 0.6 * (x[-1] - x[0])
+        side = (
+            {"xanchor": "left", "xshift": 10, "yshift": -14}
+            if left
+            else {"xanchor": "right", "xshift": -10, "yshift": 14}
+        )
         notes.append(
-            theme.note(f"{near:.0f} mm: {saved:.2f} ¤ less", near, here, yshift=-16,
-                       xanchor="right", xshift=-8, colour=theme.HOLDS)
+            theme.note(f"{near:.0f} mm: {saved:.2f} ¤ less", near,
+                       float(np.interp(near, x[good], y[good])),
+                       colour=theme.HOLDS, **side)
         )  # fmt: skip
     dots = (np.array(drops), np.interp(drops, x[good], y[good]) if drops else EMPTY[0])
     return Drawing(

@@ -15,8 +15,9 @@ from .cutting_plan import Cutter, SheetMaker, cutter, sheet_maker
 from .view import Desk, View, facts_table
 
 __all__ = [
-    "Cutter", "KEYS", "SheetMaker", "StripGame", "cutter", "item", "kerf_view",
-    "lengths_view", "real_sizes", "sheet_maker", "spots_view", "strip_game",
+    "Cutter", "KEYS", "SheetMaker", "StripGame", "cutter", "holes", "item",
+    "kerf_view", "lengths_view", "real_sizes", "sheet_maker", "spots_view",
+    "strip_game",
 ]  # fmt: skip
 
 
@@ -123,6 +124,21 @@ def real_sizes():
         rows.append((row.name, *sides))
     heads = ("is called", "measures", "in inches")
     return facts_table(heads, rows, "American names and real sizes, planed and dry")
+
+
+def holes():
+    """Which hole for which screw, how deep and how far from an end, as a block."""
+    rows = []
+    for row in table("pilot_holes"):
+        wide, thin, hard = (
+            show(row.q(key), "fine") for key in ("clearance", "pilot", "pilot_hard")
+        )
+        near = show(row.q("from_end"), "stock")
+        rows.append((row.name, row.joins, wide, f"{thin}, hardwood {hard}", near,
+                     row.how))  # fmt: skip
+    heads = ("screw", "joins", "wide hole, outer piece", "thin hole, inner piece",
+             "drill always within … of an end", "how")  # fmt: skip
+    return facts_table(heads, rows, "Holes for screws")
 
 
 # ---- questions of workbook 04: one board of 2400 mm, in four

@@ -7,14 +7,22 @@ from collections.abc import Callable
 
 import ipywidgets
 
-from ..build_sheet import PAPERS, SheetError, write_sheet
-from ..cut_garden import CutList, cut_garden, sawdust, what_less_saves
+from ..build_sheet import PAPERS, SheetError, joint_picture, write_sheet
+from ..cut_garden import (
+    CutList,
+    cut_garden,
+    sawdust,
+    sections,
+    sold_by_list,
+    what_less_saves,
+)
 from ..figures.cutting import plan_rows, strips_figure
 from ..garden import Garden
 from ..units import show
-from .controls import choice_row, list_row
+from .controls import choice_row, list_row, slider_row
 from .cutting_game import Strips, in_coins
-from .inputs import Says
+from .cutting_stock import StockTable
+from .inputs import Entry, Says
 from .style import button, button_row, html, paper
 from .words import plain
 
@@ -75,41 +83,83 @@ class Cutter(Strips):
     """
 
     def __init__(self, garden: Garden):
-        self.garden, self.found = garden, None
+        self.garden, self.found, self._before = garden, None, None
         self._job = _Job(self._show, self.say)
+        place = garden.place
         self.prefer = choice_row(
             "Prefer",
             [("fewest set-ups", "fewest set-ups"),
              ("longest leftover", "longest leftover")],
             "fewest set-ups", name="prefer",
         )  # fmt: skip
-        self.goods = list_row("Show", [("", "not cut yet")], "", name="goods")
-        self.goods.observe(lambda change: self.redraw())
-        self.told = html("", "bc-scroll")
+        most = max(6.0, place.longest_carried.m_as("m"))
+        self.car = slider_row(
+            "Car takes", "m", 1, most, 0.1, place.longest_carried, name="car"
+        )
+        self.names = sections(garden, place)
+        self.goods = list_row("Show", list(self.names.items()), next(iter(self.names)),
+                              name="goods")  # fmt: skip
+        self.goods.observe(lambda change: self._turn())
+        self.car.observe(lambda change: self._stale())
+        self.stock = StockTable(lambda key: sold_by_list(key, place), self._stale)
+        self.stock.show(self.goods.value, self.names[self.goods.value])
+        self.told, self.joined = html("", "bc-scroll"), html("", "bc-scroll")
         super().__init__(
             "cutter", self._drawing(620),
             button_row(
                 button("Find the cheapest", self.find, strong=True),
                 button("Think longer", lambda: self.find(20.0)),
-                button("Stop", self._job.cancel),
+                button("Stop", self._stop),
                 button("What would 20 mm less save?", self.nudge),
             ),
-            self.prefer.widget, self.goods.widget, self.told,
+            self.prefer.widget, self.car.widget, self.goods.widget, self.told,
+            self.joined, self.stock.widget,
         )  # fmt: skip
         self.say("Press the button. It looks at every bed together.")
 
+    @property
+    def place(self):
+        """The garden's place with the car as it is set here."""
+        return self.garden.place.change(longest_carried=self.car.value)
+
+    def cut(self, beds, seconds: float = 1.0, **how) -> CutList:
+        """The cheapest plan of some beds, from what the yard has and the car takes."""
+        return cut_garden(
+            beds, self.place, seconds=seconds, prefer=self.prefer.value,
+            sold=self.stock.sold, **how,
+        )  # fmt: skip
+
     def find(self, seconds: float = 1.0) -> None:
         """Look for the cheapest plan of all beds."""
+        if self._job.busy:
+            return
         self.say("Cutting …")
-        prefer = self.prefer.value
+        how = {"cancel": self._job.stopped, "progress": self._progress}
 
         def work() -> CutList:
-            return cut_garden(
-                self.garden, seconds=seconds, prefer=prefer, cancel=self._job.stopped,
-                progress=self._progress,
-            )  # fmt: skip
+            return self.cut(tuple(self.garden), seconds, **how)
 
         self._job.start(work)
+
+    def _stop(self) -> None:
+        if self._job.busy:
+            self._job.cancel()
+        else:
+            self.say("Nothing is running.")
+
+    def _turn(self) -> None:
+        """Another section is looked at."""
+        self.stock.show(self.goods.value, self.names[self.goods.value])
+        self.redraw()
+
+    def _stale(self) -> None:
+        """Something was changed: the plan shown is of before."""
+        if self.found is not None:
+            self._before = self.found
+        self.found = None
+        self.told.value = self.joined.value = ""
+        self.redraw()
+        self.say("Changed. Press **Find the cheapest** to see what follows.")
 
     def _progress(self, name: str, done: int, of: int) -> None:
         if done < of:
@@ -117,9 +167,6 @@ class Cutter(Strips):
 
     def _show(self, found: CutList) -> None:
         self.found = found
-        options = [(cut.goods, cut.name) for cut in found]
-        now = self.goods.value if self.goods.value in dict(options) else options[0][0]
-        self.goods.relist(options, now)
         self.redraw()
         rows = "".join(
             f'<tr><th scope="row">{plain(c.name)}</th><td>{show(c.cost, "coins")}</td>'
@@ -134,14 +181,22 @@ class Cutter(Strips):
         self.told.value = (
             f'<table class="bc-numbers"><thead><tr>{head}</tr></thead>'
             f"<tbody>{rows}</tbody></table>"
+        ) + _said("Not cut", found.missing)
+        self.joined.value = _said("Joined over posts", found.notes) + "".join(
+            joint_picture(bed, self.place, found) for bed in self.garden
         )
+
+    def _cut_shown(self):
+        """The cut of the section chosen, or None."""
+        found = self.found.plans if self.found else {}
+        return self.found[self.goods.value] if self.goods.value in found else None
 
     def nudge(self) -> None:
         """What each length of the section shown would save, 20 mm shorter."""
-        if self.found is None:
+        cut = self._cut_shown()
+        if cut is None:
             self.say("Find the cheapest first.")
             return
-        cut = self.found[self.goods.value]
         best = what_less_saves(cut)[0]
         lost = sawdust(cut)
         eaten = f"The saw eats {lost.length / 10:.0f} mm of it."
@@ -155,11 +210,13 @@ class Cutter(Strips):
         )
 
     def _drawing(self, width: int):
-        if self.found is None:
+        cut = self._cut_shown()
+        if cut is None:
+            name = self.names[self.goods.value]
+            title = f"{name}: cannot be cut so" if self.found else "Not cut yet"
             return strips_figure(
-                (), title="Not cut yet", under="", caption="", width=width, least=2
+                (), title=title, under="", caption="", width=width, least=2
             )
-        cut = self.found[self.goods.value]
         plan = cut.plan
         return strips_figure(
             plan_rows(cut),
@@ -178,12 +235,34 @@ class Cutter(Strips):
         self.picture.size(width)
         self.picture.bring(self._drawing(width))
         if self.found is not None:
-            f = self.found
-            saved = f.by_hand - f.cost
-            self.say(
-                f"**{show(f.cost, 'coins')} for {f.boards} boards: {f.verdict()}.** "
-                f"The hand rule pays {show(saved, 'coins')} more."
+            self.say(self._sentence(self.found))
+
+    def _sentence(self, f: CutList) -> str:
+        if f.missing:
+            return (
+                "**Not everything can be cut** from what the yard has and the car "
+                "takes. The list below says what, and what would do."
             )
+        saved = f.by_hand - f.cost
+        words = (
+            f"**{show(f.cost, 'coins')} for {f.boards} boards: {f.verdict()}.** "
+            f"The hand rule pays {show(saved, 'coins')} more."
+        )
+        if self._before is None or self._before.missing:
+            return words
+        more = f.cost - self._before.cost
+        if abs(more.m) < 0.005:
+            return f"{words} That is as much as before."
+        way = "more" if more.m > 0 else "less"
+        return f"{words} That is {show(abs(more), 'coins')} {way} than before."
+
+
+def _said(heading: str, lines) -> str:
+    """A short list under a heading, or nothing."""
+    if not lines:
+        return ""
+    inner = "".join(f"<li>{plain(line)}</li>" for line in lines)
+    return f"<h4>{plain(heading)}</h4><ul>{inner}</ul>"
 
 
 def _paint(goods: str) -> str:
@@ -201,10 +280,19 @@ def cutter(garden: Garden) -> Cutter:
 
 
 class SheetMaker:
-    """Make the build sheet of a garden or of one bed, on a button."""
+    """Make the build sheet of a garden or of one bed, on a button.
 
-    def __init__(self, garden: Garden, folder: str = "."):
-        self.garden, self.folder = garden, folder
+    Parameters
+    ----------
+    garden : Garden
+    folder : str
+        Where to.
+    cutter : Cutter, optional
+        Whose yard and car the sheet is made for.
+    """
+
+    def __init__(self, garden: Garden, folder: str = ".", cutter: Cutter | None = None):
+        self.garden, self.folder, self.cutter = garden, folder, cutter
         self.says, self._job = Says(), _Job(self._made, self._say)
         beds = [("", "the whole garden"), *((b.name, f"bed {b.name}") for b in garden)]
         start = "B" if "B" in dict(beds) else beds[-1][0]
@@ -212,12 +300,13 @@ class SheetMaker:
         self.paper = choice_row("Paper", [(p, p) for p in PAPERS], "A4", name="paper")
         units = [("metric", "metric"), ("us", "feet, inches")]
         self.units = choice_row("Units", units, "metric", name="units")
-        self.date = ipywidgets.Text(description="Date", placeholder="1 May")
+        self.date = _line("Date", "as it shall stand on the sheet, such as 1 May")
+        self.notes = _line("Notes", "your own words, on the last page")
         make = button("Make the build sheet", self.make, strong=True)
         pdf = button("As PDF", lambda: self.make(".pdf"))
         self.widget = paper(
-            self.bed.widget, self.paper.widget, self.units.widget, self.date,
-            button_row(make, pdf), self.says,
+            self.bed.widget, self.paper.widget, self.units.widget, _row(self.date),
+            _row(self.notes), button_row(make, pdf), self.says,
         )  # fmt: skip
         self.widget.add_class("bc-view-sheet")
 
@@ -231,13 +320,16 @@ class SheetMaker:
         path = f"{self.folder}/build_sheet{'_' + safe if safe else ''}{ending}"
         options = {
             "paper": self.paper.value, "system": self.units.value,
-            "date": self.date.value,
+            "date": self.date.value, "notes": self.notes.value,
         }  # fmt: skip
         self._say("Drawing …")
+        names = [name] if name else ()
+        beds = [self.garden[name]] if name else tuple(self.garden)
 
         def work():
             try:
-                return write_sheet(self.garden, path, [name] if name else (), **options)
+                cut = self.cutter.cut(beds, 3.0) if self.cutter else None
+                return write_sheet(self.garden, path, names, cut=cut, **options)
             except (SheetError, OSError) as error:
                 return error
 
@@ -253,6 +345,16 @@ class SheetMaker:
         self.says.html = f"<p>{plain(words)}</p>"
 
 
-def sheet_maker(garden: Garden) -> SheetMaker:
-    """The build sheet, on a button."""
-    return SheetMaker(garden)
+def _line(label: str, example: str) -> Entry:
+    """A line of free text."""
+    return Entry(label=label, label_shown=False, placeholder=example)
+
+
+def _row(entry: Entry) -> ipywidgets.Box:
+    heading = html(f'<span aria-hidden="true">{plain(entry.label)}</span>', "bc-label")
+    return ipywidgets.Box([heading, entry]).add_class("bc-row").add_class("bc-row-text")
+
+
+def sheet_maker(garden: Garden, cutter: Cutter | None = None) -> SheetMaker:
+    """The build sheet, on a button; for the yard and car of a cutter if given."""
+    return SheetMaker(garden, cutter=cutter)

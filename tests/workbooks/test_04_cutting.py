@@ -82,6 +82,87 @@ def test_the_button_does_not_hold_up_the_loop_and_can_be_stopped():
     assert panel.found is not None and not panel._job.busy
 
 
+def test_the_car_and_the_yard_are_edited_by_numbers_and_the_cost_follows():
+    """Demo scenario: 821.50 with every length, posts 73.40."""
+    panel = cutting.cutter(GARDEN)
+    panel.find()
+
+    panel.car.entry.send_text("2.5")
+    assert panel.found is None and "Find the cheapest" in panel.says.html
+    panel.find()
+
+    assert "852.50" in panel.says.html and "31.00" in panel.says.html
+    assert "A-side a-1" not in panel.told.value and "<svg" in panel.joined.value
+    assert "meet over a post" in panel.joined.value
+    panel.car.entry.send_text("6")
+    panel.goods._move("post_70x70")
+    table_ = panel.stock
+    first, second, third, fourth = (row.cells for row in table_.rows[:4])
+    assert [c.value for c in first] == ["2.4", "11.20", ""]
+    first[2].send_text("1")
+    third[0].send_text("")
+    fourth[0].send_text("1.8 m")
+    assert "this length counts once it has one" in fourth[1].says
+    fourth[1].send_text("5")
+    panel.find()
+
+    assert [(s.length, s.price, s.count) for s in table_.sold["post_70x70"]] == [
+        (2.4, 11.2, 1), (3.0, 14.3, None), (1.8, 5.0, None)
+    ]  # fmt: skip
+    taken = panel.found["post_70x70"].plan.boards
+    assert {b.stock.length for b in taken} <= {24_000, 30_000, 18_000}
+    assert sum(b.stock.length == 24_000 for b in taken) <= 1
+    table_.restore()
+    panel.find()
+    assert "821.50" in panel.says.html
+
+
+@pytest.mark.parametrize(
+    ("column", "typed", "said", "kept"),
+    [
+        (0, "abc", "Length: needs a number", "2.4"),
+        (0, "40", "Length: needs 0.3 to 13 m; given 40 m", "2.4"),
+        (0, "240 kg", "Length", "2.4"),
+        (1, "-3", "Price: needs 0 or more", "11.20"),
+        (1, "0", "How many: needs a number where the price is 0", "0"),
+        (2, "1.5", "How many: needs a whole number", ""),
+    ],
+)
+def test_a_number_that_cannot_be_is_refused_with_words(column, typed, said, kept):
+    panel = cutting.cutter(GARDEN)
+    panel.goods._move("post_70x70")
+    row = panel.stock.rows[0].cells
+
+    row[column].send_text(typed)
+
+    assert any(c.says.replace("\xa0", " ").startswith(said) for c in row)
+    assert row[column].value == kept and panel.stock.sold == {}
+
+
+def test_too_few_boards_are_said_and_the_rest_is_cut():
+    panel = cutting.cutter(GARDEN)
+    panel.goods._move("post_70x70")
+    for row in panel.stock.rows[:3]:
+        row.cells[2].send_text("1")
+    panel.find()
+
+    assert "Not everything can be cut" in panel.says.html
+    assert "post 70 × 70: stock" in panel.told.value
+    panel.nudge()
+    assert "first" in panel.says.html
+
+
+def test_the_sheet_is_made_from_the_yard_and_the_car(tmp_path):
+    panel = cutting.cutter(GARDEN)
+    panel.car.entry.send_text("2.5")
+    maker = cutting.SheetMaker(GARDEN, str(tmp_path), panel)
+
+    maker.make()
+
+    html = (tmp_path / "build_sheet_B.html").read_text(encoding="utf-8")
+    assert "B-rail side a-1" in html and "3.6 m" not in html
+
+
 def test_the_sheet_is_made_beside_the_workbook(tmp_path):
     maker = cutting.SheetMaker(GARDEN, str(tmp_path))
     maker.date.value = "1 May <i>"

@@ -1,0 +1,194 @@
+"""What the yard has: lengths, prices and numbers of one section, typed row by row."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+import ipywidgets
+
+from ..cut_garden import CutError, Sold
+from .inputs import Entry
+from .reading import EntryError, read_entry
+from .style import button, button_row, html
+from .words import phrase, plain
+
+__all__ = ["StockTable"]
+
+_ROWS = 8
+_FIELDS = (
+    ("length", "Length", "m", "3.6", 0.1),
+    ("price", "Price", "money", "13.90", 0.1),
+    ("count", "How many", "", "6", 1.0),
+)
+
+
+class _Cell(Entry):
+    """A number box of the table; its sentence lies under the whole row."""
+
+    _css = """
+    .bc-stock-row { display: grid; width: 100%; max-width: 30em; gap: 2px 8px;
+      grid-template-columns: repeat(3, minmax(0, 1fr)); padding: 2px 0; }
+    .bc-stock-row > .bc-entry { display: contents; }
+    .bc-stock-row .bc-input { grid-row: 1; text-align: right; }
+    .bc-stock-row .bc-unit { display: none; }
+    .bc-stock-row .bc-says { grid-column: 1 / -1; grid-row: 2; }
+    .bc-stock-row .bc-says:empty { display: none; }
+    .bc-stock-head { font-size: var(--bc-label-size); color: var(--bc-second);
+      text-align: right; }
+    """
+
+
+class _Row:
+    """One length: three boxes that are read together."""
+
+    def __init__(self, number: int, changed: Callable):
+        self.sold: Sold | None = None
+        self._texts = ["", "", ""]
+        self._changed = changed
+        self.cells = [
+            _Cell(
+                label=f"{label}, line {number}", label_shown=False, step=step,
+                low=0, high=10_000, unit="",
+            )
+            for _, label, _, _, step in _FIELDS
+        ]  # fmt: skip
+        for n, cell in enumerate(self.cells):
+            cell.on_sent(lambda text, n=n: self._typed(n))
+        self.widget = ipywidgets.Box(self.cells).add_class("bc-stock-row")
+
+    def show(self, sold: Sold | None) -> None:
+        """Bring the boxes to a length, or empty them."""
+        self.sold = sold
+        self._texts = ["", "", ""]
+        if sold is not None:
+            count = "" if sold.count is None else f"{sold.count}"
+            self._texts = [f"{sold.length:.4g}", f"{sold.price:.2f}", count]
+        for cell, text in zip(self.cells, self._texts, strict=True):
+            cell.value, cell.says, cell.tone = text, "", ""
+
+    def _typed(self, n: int) -> None:
+        texts = [cell.value.strip() for cell in self.cells]
+        for cell in self.cells:
+            cell.says, cell.tone = "", ""
+        if texts == self._texts:
+            return
+        if not texts[0]:
+            if self.sold is not None or any(texts):
+                self.show(None)
+                self._changed()
+            return
+        if not texts[1]:
+            self._ask(1)
+            return
+        try:
+            sold = self._read(texts)
+        except (EntryError, CutError) as error:
+            self._refuse(n, str(error))
+            return
+        self.show(sold)
+        self._changed()
+
+    def _read(self, texts: Sequence[str]) -> Sold:
+        found = {}
+        for n, ((field, label, unit, example, _), text) in enumerate(
+            zip(_FIELDS, texts, strict=True)
+        ):
+            if not text:
+                found[field] = None
+            elif self.sold is not None and text == self._texts[n]:
+                found[field] = getattr(self.sold, field)  # as exact as it was given
+            else:
+                given = read_entry(text, unit, label, bare=True, example=example)
+                found[field] = float(given.m_as(unit))
+        count = found["count"]
+        if count is not None and count == int(count):
+            found["count"] = int(count)
+        return Sold(**found)
+
+    def _ask(self, n: int) -> None:
+        _, label, _, example, _ = _FIELDS[n]
+        said = f"{label}: this length counts once it has one; for example {example}"
+        self.cells[n].says, self.cells[n].tone = plain(said), "hint"
+
+    def _refuse(self, n: int, said: str) -> None:
+        """Say what would do beside the field, and put back what was there."""
+        names = [label.lower() for _, label, *_ in _FIELDS]
+        n = next((i for i, name in enumerate(names) if said.lower().startswith(name)),
+                 n)  # fmt: skip
+        kept = self._texts[n]
+        said = said[0].upper() + said[1:]
+        if kept:
+            said = phrase("stays", said=said.rstrip(".") + ".", kept=kept)
+        self.cells[n].value = kept
+        self.cells[n].says, self.cells[n].tone = plain(said), "refused"
+
+
+class StockTable:
+    """Lengths the yard has of one section, to be changed by numbers.
+
+    Parameters
+    ----------
+    as_listed : callable
+        The lengths of some goods on the price list.
+    changed : callable
+        Called after each change.
+    """
+
+    def __init__(
+        self, as_listed: Callable[[str], Sequence[Sold]], changed: Callable[[], object]
+    ):
+        self._listed, self._told = as_listed, changed
+        self.goods, self._kept = "", {}
+        self.rows = [_Row(n + 1, self._changed) for n in range(_ROWS)]
+        self._heading = html("")
+        head = "".join(
+            f"<span class='bc-stock-head'>{words}</span>"
+            for words in ("length, m", "price each, ¤", "how many (empty: plenty)")
+        )
+        self.widget = ipywidgets.VBox(
+            [
+                self._heading,
+                html(f'<div class="bc-stock-row">{head}</div>'),
+                *(row.widget for row in self.rows),
+                button_row(button("As the price list says", self.restore)),
+            ]
+        ).add_class("bc-stock")
+
+    @property
+    def sold(self) -> dict[str, tuple[Sold, ...]]:
+        """What was changed, by goods."""
+        return dict(self._kept)
+
+    def show(self, goods: str, name: str) -> None:
+        """Bring the table to another section."""
+        self.goods = goods
+        self._heading.value = (
+            f"<h3>What the yard has: {plain(name)}</h3><p>Type over the numbers. Empty "
+            "a length to take it off; a price of 0 is for boards you own.</p>"
+        )
+        self._fill(self._kept.get(goods, tuple(self._listed(goods))))
+
+    def _fill(self, rows: Sequence[Sold]) -> None:
+        for n, row in enumerate(self.rows):
+            row.show(rows[n] if n < len(rows) else None)
+        self._room()
+
+    def _room(self) -> None:
+        """Show what is used, and one empty line."""
+        used = max((n for n, r in enumerate(self.rows) if r.sold), default=-1)
+        for n, row in enumerate(self.rows):
+            (row.widget.remove_class if n <= used + 1 else row.widget.add_class)(
+                "bc-hide"
+            )
+
+    def restore(self) -> None:
+        """Back to the price list."""
+        if self.goods in self._kept:
+            del self._kept[self.goods]
+            self._told()
+        self._fill(tuple(self._listed(self.goods)))
+
+    def _changed(self) -> None:
+        self._kept[self.goods] = tuple(row.sold for row in self.rows if row.sold)
+        self._room()
+        self._told()
