@@ -181,8 +181,9 @@ class Bed:
     Lengths are quantities. ``ties`` and ``base_ties`` count the cross ties between
     the two long walls, at the top and at the foot, at equal distances. With
     ``rail_lying`` the rails lie on their wide face, so that the wide side takes the
-    push. ``post_depth`` is how far the posts of a wall of boards or framed sheet go
-    below its foot, the floor of the trench; other builds have no posts to set.
+    push. With ``ribs_lying`` the ribs of the sheet lie from post to post.
+    ``post_depth`` is how far the posts of a wall of boards or framed sheet go below
+    its foot, the floor of the trench; other builds have no posts to set.
     ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv,
     ``sides`` says whether one reaches in from both long sides or one. ``x``, ``y``
     place the uphill-left corner on the plot.
@@ -195,6 +196,7 @@ class Bed:
     wall: Wall
     title: str = ""
     rail_lying: bool = False
+    ribs_lying: bool = False
     ties: int = 0
     base_ties: int = 0
     post_depth: Any = field(default_factory=lambda: Q_(0, "mm"))
@@ -237,6 +239,10 @@ class Bed:
         if self.users not in table("people"):
             keys = ", ".join(table("people").rows)
             _refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
+        for name in ("rail_lying", "ribs_lying"):
+            if not isinstance(getattr(self, name), bool):
+                given = repr(getattr(self, name))
+                _refuse(f"{me}, {name}", "true or false", given, f"{name}=True")
         if self.sides not in ("both", "one"):
             _refuse(f"{me}, sides", "'both' or 'one'", repr(self.sides), "both")
         self._check_fits(me)

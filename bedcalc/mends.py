@@ -126,6 +126,8 @@ def _moves(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
             "rail_goods": wall.post_goods, "rail_lying": False,
         }  # fmt: skip
         yield "deeper", f"Rails of {size} × {size} mm", change, ""
+    if family == "sheet" and bed.ribs_lying:
+        yield "upright", "Stand the ribs upright", {"ribs_lying": False}, ""
     if wall.si.cap_thick > 0 and not wall.cap_counts:
         act = "One long cap, screwed down from corner to corner"
         yield (
@@ -134,7 +136,7 @@ def _moves(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
             {"cap_counts": True},
             "A cap joined at mid-length does nothing.",
         )
-    if family == "boards":
+    if family == "boards" or (family == "sheet" and bed.ribs_lying):
         gap = 0.6 if wall.si.post_spacing > 0.65 else 0.4
         change = {"post_spacing": Q_(gap, "m")}
         note = "Posts that are not tied only pin the boards together."

@@ -202,17 +202,25 @@ def _cap(bed: Bed) -> list[Part]:
 
 
 def _sheet(bed: Bed) -> list[Part]:
-    """Upright sheet inside a frame of two rails a side: base and top."""
+    """Sheet inside a frame of two rails a side: base and top."""
     s, wall = bed.si, bed.wall
     row = table("sheets")[wall.sheet]
-    strips = strips_needed.si(s.inside_length, row.pitch, row.cover)
-    strips = 2 * (strips + strips_needed.si(s.inside_width, row.pitch, row.cover))
     size = wall.si.rail_thin, wall.si.rail_wide
     flat = row.thickness, (row.cover + row.pitch) * _unbent(row)
+
+    def strips(side):
+        return strips_needed.si(side, row.pitch, row.cover)
+
+    if bed.ribs_lying:
+        up = [("sheet", s.inside_length, 2 * strips(s.height))]
+        up += [("sheet end", s.inside_width, 2 * strips(s.height))]
+    else:
+        around = strips(s.inside_length) + strips(s.inside_width)
+        up = [("sheet", s.height, 2 * around)]
     return [
         _part(bed, wall.rail_goods, "rail side", s.length, 4, size, straight=True),
         _part(bed, wall.rail_goods, "rail end", s.inside_width, 4, size),
-        _part(bed, wall.goods, "sheet", s.height, strips, flat, density=_STEEL),
+        *(_part(bed, wall.goods, *piece, flat, density=_STEEL) for piece in up),
     ]
 
 

@@ -33,6 +33,7 @@ PARTS = {
     "sitting": "rim, somebody sits or leans on it",
     "waterlogged": "{member}, bed full of water",
     "sheet": "steel of the sheet, soaked",
+    "upright": "post behind the lying sheet, soaked",
     "between posts": "lowest board between two posts",
     "floor": "floor frame, soaked",
     "foot": "foot of the wall on the ground",

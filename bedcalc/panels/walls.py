@@ -40,6 +40,7 @@ __all__ = [
     "short_answers", "six_beds",
 ]  # fmt: skip
 
+_RIBS = [(False, "upright"), (True, "lying")]
 _SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
 
 
@@ -188,18 +189,22 @@ def parts_view(about: Desk) -> View:
         list_row("Bed", beds, about.bed.name, name="bed"),
         choice_row("Ties on top", _counts(3), about.bed.ties, name="ties"),
         choice_row("Ties at foot", _counts(3), about.bed.base_ties, name="base_ties"),
+        choice_row("Ribs", _RIBS, about.bed.ribs_lying, name="ribs"),
         slider_row("Posts every", "cm", 30, 150, 5, Q_(105, "cm"), name="posts"),
         slider_row("Posts deep", "cm", 0, 120, 5, about.bed.post_depth, name="deep"),
         _units(about),
     ]
-    _, top, foot, posts, deep, _ = controls
+    _, top, foot, ribs, posts, deep, _ = controls
 
     def follow(values, size):
         bed = about.garden[values["bed"]]
         top.shown = foot.shown = bed.wall.family in ("sheet", "boards", "sleepers")
         if top.shown:
             bed = bed.change(ties=values["ties"], base_ties=values["base_ties"])
-        posts.shown = bed.wall.family == "boards"
+        ribs.shown = bed.wall.family == "sheet"
+        if ribs.shown:
+            bed = bed.change(ribs_lying=values["ribs"])
+        posts.shown = bed.wall.family == "boards" or (ribs.shown and values["ribs"])
         if posts.shown:
             bed = bed.change(post_spacing=values["posts"])
         deep.shown = bed.wall.family in ("boards", "sheet")

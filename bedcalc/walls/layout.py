@@ -17,7 +17,7 @@ __all__ = ["layout"]
 
 
 def _bays(needed, ties, tie_needs_post: bool):
-    """Equal bays between posts; a tied wall of boards has a post at each tie."""
+    """Equal bays between posts; boards and lying ribs have a post at each tie."""
     needed = np.maximum(np.ceil(needed - 1e-9), 1).astype(int)
     if not tie_needs_post:
         return needed
@@ -52,7 +52,8 @@ def layout(bed: Bed) -> SimpleNamespace:
     bays = np.ones_like(np.asarray(span), dtype=int)
     if posts_known:
         needed = span / np.maximum(wall.post_spacing, 0.1)
-        bays = _bays(needed, bed.ties, family != "sheet")
+        tied = family != "sheet" or bed.ribs_lying
+        bays = _bays(needed, bed.ties, tied)
     found = SimpleNamespace(
         end=end,
         span=span,

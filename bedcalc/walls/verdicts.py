@@ -19,8 +19,8 @@ from .cases import pushes
 from .details import framed_details, stacked_details, trodden_ratio
 from .layout import layout
 from .material import material
+from .post_verdicts import post_check, post_stakes, sheet_checks
 from .posts import base_hold
-from .sheet import allowable_sheet, sheet_section, strip_moment
 from .stacked import stability
 from .ties import tie_capacity
 from .timber import section_modulus
@@ -58,28 +58,13 @@ def foot_hold(bed, place: Place, cases, found, plan, posts, mends) -> SimpleName
     )
     base = found.members[0]
     rail = frame.rail_capacity(base, plan.span, np.asarray(bed.base_ties) + 1)
-    stakes = 0.0 if posts is None else _post_stakes(bed, cases, found, plan, posts)
+    stakes = 0.0 if posts is None else post_stakes(bed, cases, found, plan, posts)
     hold = earth / NEEDED_SAFETY + stakes + rail
     tried = None
     if mends and not np.ndim(hold) and hold < push.base_load:
         more = frame.rail_capacity(base, plan.span, TRIED + 1)
         tried = earth / NEEDED_SAFETY + stakes + more
     return SimpleNamespace(hold=hold, push=push.base_load, tried=tried)
-
-
-def _post_stakes(bed: Bed, cases, found, plan, posts):
-    """What posts in the ground hold of the foot: what the rim has left them, per metre.
-
-    One ground for both: forces count with their height over the toe. No more than the
-    base rail brings to a post.
-    """
-    rim = cases["moist"].si.top_load * plan.span / (bed.ties + 1) * found.c.post
-    depth = np.maximum(posts.depth, 1e-9)
-    left = np.maximum(posts.toe - rim * (bed.si.soil_depth + depth), 0.0) / depth
-    between = frame.rail_capacity(
-        found.members[0], plan.span, np.minimum(plan.bays, MOST_SPANS)
-    )
-    return np.where(plan.bays > 1, np.minimum(left / plan.post_gap, between), 0.0)[()]
 
 
 def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
@@ -92,7 +77,7 @@ def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
         tie = _tie_mend(bed, _ties_that_do(bed, cases, found, posts, length))
     checks = [_bow(found, tie), _stress(found, tie)]
     if family == "sheet":
-        checks.append(_sheet(bed, cases))
+        checks += sheet_checks(bed, plan, cases)
     if family in ("boards", "trough") and np.any(np.asarray(plan.bays) > 1):
         checks.append(_between_posts(bed, plan, cases, found))
     if family == "trough":
@@ -102,7 +87,7 @@ def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
     if np.any(np.asarray(bed.ties) > 0) and family != "trough":
         checks.append(_tie(bed, cases, found))
     if posts is not None:
-        checks.append(_post(bed, found, posts, tie if one else None))
+        checks.append(post_check(bed, found, posts, tie if one else None))
 
     def by_ties(use) -> Mend | None:
         """Ties for a detail that fails: those of the bow, or one more."""
@@ -178,24 +163,6 @@ def _stress(found, mend) -> Check:
         source=found.members[0].wood.source,
         note="Soaked fill at rest; loads and strengths by the rules of the wood.",
         mend=mend,
-    )
-
-
-def _sheet(bed: Bed, cases: dict) -> Check:
-    """Upright sheet from base rail to top rail under the soaked fill."""
-    row, push = table("sheets")[bed.wall.sheet], cases["soaked"].si
-    _, _, modulus = sheet_section(row)
-    ends = push.depth[0::2], push.depth[1::2]
-    pressures = push.pressure[0::2], push.pressure[1::2]
-    moment = strip_moment.si(*ends, *pressures, bed.si.height)
-    return _check(
-        name="sheet",
-        says="The sheet uses {percent} of the strength of its steel.",
-        demand=from_si(moment / modulus, "MPa"),
-        capacity=from_si(allowable_sheet.si(row.design_yield), "MPa"),
-        kind="stress",
-        source="aisi_s100",
-        note="Ribs upright, spanning from the base rail to the top rail, soaked.",
     )
 
 
@@ -278,25 +245,6 @@ def _tie(bed: Bed, cases: dict, found) -> Check:
 def _tie_holds(wood: str) -> tuple[float, str]:
     """What the usual tie holds in this wood."""
     return tie_capacity(wood, "m10", "50x50x5")
-
-
-def _post(bed: Bed, found, posts, mend) -> Check:
-    """A post between the corners that the ground holds, instead of a tie."""
-    part = "wood"
-    if np.ndim(posts.holds) or posts.holds < posts.wood_holds - 1e-9:
-        part = "ground"
-    return _check(
-        name="post",
-        says=f"A post in the ground holds the rim with {{demand}}; its {part} carries "
-        "{capacity}.",
-        demand=from_si(found.post, "kN"),
-        capacity=from_si(posts.holds + 0.0 * found.post, "kN"),
-        kind="force",
-        source="broms_1964",
-        note="Soaked. The ground with a safety of 1.5; it gives, so the rim leans "
-        "before the post holds. Bolt the post to the rail: it is pulled off it.",
-        mend=mend if np.ndim(found.post) == 0 and found.post > posts.holds else None,
-    )
 
 
 def _floor(bed: Bed, plan, cases: dict) -> Check:
