@@ -5,7 +5,7 @@ plain words (``**strong**``, ``*soft*``, blank lines between paragraphs) and are
 escaped; the kit's own words stand in data/phrases.csv.
 
     title_card · aims · recall · predict · (the bench) · formula · going_deeper ·
-    check_yourself · caution_box · five_lines · glossary · sources
+    check_yourself · caution_box · five_lines · glossary · where_next · sources
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ import ipywidgets
 from .asking import CheckItem, check, check_yourself, recall
 from .guessing import Predict, predict
 from .inputs import Says
+from .signposts import where_next
 from .style import html, paper
 from .words import (
     cautions_html,
@@ -32,7 +33,7 @@ from .words import (
 __all__ = [
     "CheckItem", "Predict", "Says", "aims", "caution_box", "check", "check_yourself",
     "five_lines", "formula", "glossary", "going_deeper", "predict", "recall",
-    "sources", "title_card",
+    "sources", "title_card", "where_next",
 ]  # fmt: skip
 
 

@@ -246,3 +246,16 @@ def test_narrow_enough_for_reading_on_a_phone(open_workbook):
 
     until(sheet, fits, "the scene is as narrow as the sheet")
     sheet.screenshot("00_narrow")
+
+
+def test_signposts_lead_on_in_the_same_window(sheet):
+    sheet.scroll_to(".jp-RenderedMarkdown details")
+    fold = sheet.find(".jp-RenderedMarkdown details:has-text('Cut (')")
+    fold.locator("summary").click()
+    assert fold.locator("a").first.is_visible()
+    sheet.screenshot("00_signposts")
+
+    sheet.find(".jp-OutputArea a:has-text('how big, and how high')").click()
+    until(sheet, lambda: sheet.title() == "01_size.ipynb", "the next workbook opens")
+    sheet.wait_until_run()
+    assert sheet.errors() == []
