@@ -9,8 +9,11 @@ from __future__ import annotations
 
 from .bed import Bed
 from .place import Place
+from .site.hose import HoseRun, hose_flow, hose_loss, hose_runs
 from .site.layout import Spot
 from .site.level import RULES, steps_needed
+from .site.mends import mended
+from .site.overflow import Overflow, overflow_of
 from .site.placed import Gap, PlacedBed, SitePlan, plan_site
 from .site.plane import reversed_gap
 from .site.plots import Filling, Rain, Sun, fill_plot, rain_on, sun_on
@@ -21,10 +24,11 @@ from .site.yard import KINDS, Thing, Yard, as_words, yard_of
 from .tables import table
 
 __all__ = [
-    "DAYS", "KINDS", "RULES", "Filling", "Gap", "PlacedBed", "Rain", "Route",
-    "SitePlan", "Spot", "Sun", "Thing", "Walk", "Yard", "as_words",
-    "diagonals_racked", "fill_plot", "line_skew", "plan_site", "rain_on",
-    "reversed_gap", "routes", "slide_to_square", "steps_needed", "string_sag",
+    "DAYS", "KINDS", "RULES", "Filling", "Gap", "HoseRun", "Overflow", "PlacedBed",
+    "Rain", "Route", "SitePlan", "Spot", "Sun", "Thing", "Walk", "Yard", "as_words",
+    "diagonals_racked", "fill_plot", "hose_flow", "hose_loss", "hose_runs",
+    "line_skew", "mended", "overflow_of", "plan_site", "rain_on", "reversed_gap",
+    "routes", "slide_to_square", "steps_needed", "string_sag",
     "sun_on", "yard_of",
 ]  # fmt: skip
 

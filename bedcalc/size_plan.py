@@ -10,18 +10,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from .bed import Bed, BedError
-from .evaluate import evaluate
+from .evaluate import Outcome, evaluate
 from .place import Place
 from .size.decide import WAYS, Advice, advise
 from .size.plan import Posture, Shapes, compare_shapes, detour, people_fed, posture_at
 from .size.posture import bend_angle, clear_height, soil_over_knees
-from .size.shapes import Outline
+from .size.shapes import Outline, area_within
 from .units import Q_
 
 __all__ = [
-    "WAYS", "Advice", "Outline", "Posture", "Shapes", "Sizes", "advise", "bend_angle",
-    "clear_height", "compare_shapes", "compare_sizes", "detour", "halves",
-    "people_fed", "posture_at", "soil_over_knees",
+    "WAYS", "Advice", "Outline", "OutlinePrice", "Posture", "Shapes", "Sizes",
+    "advise", "bend_angle", "clear_height", "compare_shapes", "compare_sizes",
+    "detour", "halves", "outline_prices", "people_fed", "posture_at",
+    "soil_over_knees",
 ]  # fmt: skip
 
 
@@ -83,6 +84,61 @@ def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15
         field=field, at=np.array(at), cost=np.array(cost), area=np.array(area),
         perimeter=np.array(perimeter), now=float(getattr(bed.si, field)),
     )  # fmt: skip
+
+
+@dataclass(frozen=True, kw_only=True)
+class OutlinePrice:
+    """What an outline costs about, by the metre of wall: SI and money.
+
+    ``inside`` is its growing area, ``walls`` its walls with screws and ties, ``fill``
+    its fill; delivery, and the extra posts and slanted cuts of its corners, are not in.
+    """
+
+    kind: str
+    inside: float
+    walls: float
+    fill: float
+
+    @property
+    def total(self) -> float:
+        """Walls and fill together."""
+        return self.walls + self.fill
+
+    @property
+    def each(self) -> float:
+        """Money for each square metre of growing area."""
+        return self.total / self.inside if self.inside > 0 else float("nan")
+
+
+def outline_prices(shapes: Shapes, outcome: Outcome) -> tuple[OutlinePrice, ...]:
+    """What outlines cost about, if built and filled like a bed.
+
+    Parameters
+    ----------
+    shapes : Shapes
+        The outlines.
+    outcome : Outcome
+        Of the bed whose bill gives the price of a metre of wall and of a square metre
+        of fill.
+
+    Returns
+    -------
+    tuple of OutlinePrice
+    """
+    cost, size = outcome.cost.si, outcome.size.si
+    metre = (cost.walls + cost.ties + cost.fixings) / size.perimeter
+    square = cost.fill / size.inside_area
+    thick = float(outcome.bed.si.wall_thickness)
+    found = []
+    for o in shapes.outlines:
+        inside = area_within(o.ring, thick)
+        found.append(
+            OutlinePrice(
+                kind=o.kind, inside=inside, walls=float(metre * o.perimeter),
+                fill=float(square * inside),
+            )
+        )  # fmt: skip
+    return tuple(found)
 
 
 def halves(bed: Bed, place: Place):

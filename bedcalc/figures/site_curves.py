@@ -222,7 +222,7 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
                        xanchor="left", xshift=5, bgcolor=theme.PAPER, borderpad=1),
             theme.note("uphill", span[0] + 0.05, 0.42, xanchor="left",
                        colour=theme.SECOND),
-            theme.note("level lip" if narrow else "level lip, then the beds",
+            theme.note("the beds" if narrow else "downhill, the beds",
                        span[1] - 0.05, 0.42,
                        xanchor="right", colour=theme.SECOND),
         ),
@@ -230,8 +230,8 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
         f"{show(dig, 'depth', system)} deep along "
         f"{show(rain.si.swale_length, 'size', system)} of contour holds "
         f"{show(rain.si.volume, 'volume', system)}.",
-        caption="The banks run 3 along for 1 up. The lip is level, so that a bigger "
-        "storm runs over it thin and wide, not in one gully.",
+        caption="The banks run 3 along for 1 up. A bigger storm leaves over a level, "
+        "wide place in the rim, past the beds: choose water on the plan.",
         numbers=Numbers(
             caption="The storm", headings=("what", "how much"),
             rows=(

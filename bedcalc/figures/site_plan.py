@@ -13,11 +13,20 @@ from bedcalc.tables import table
 from . import theme
 from .drawing import Drawing
 from .shapes import EMPTY, area, line, marks, outlines, rectangle, segments
-from .site_plan_words import LEFT, TOP, alt_text, caption, headings, labels, numbers
+from .site_plan_words import (
+    LEFT,
+    TOP,
+    alt_text,
+    arrow_down,
+    caption,
+    headings,
+    labels,
+    numbers,
+)
 
 __all__ = ["VIEWS", "plan_figure"]
 
-VIEWS = ("depths", "readings", "routes", "sun")
+VIEWS = ("depths", "readings", "routes", "sun", "water")
 _LEFT, _TOP, _RIGHT, _DOWN = LEFT, TOP, 0.7, 0.9  # m shown round the plot
 _HEDGE, _TREE, _CELL_ON = "#6F8A4B", "#C9DDB0", "#BFE0F5"
 _SUN = [
@@ -25,6 +34,7 @@ _SUN = [
     [1.0, "#FFD34D"],
 ]  # fmt: skip
 _GRASS = "#E4EDD6"
+_WET = "rgba(86,180,233,0.55)"  # water over whatever lies under it
 
 
 def _ring(*sides):
@@ -33,8 +43,9 @@ def _ring(*sides):
 
 
 def plan_figure(
-    plan, *, view: str = "depths", walk=None, sun=None, spots=None, pick: str = "",
-    system: str = "metric", narrow: bool = False, width: float | None = None,
+    plan, *, view: str = "depths", walk=None, sun=None, water=None, spots=None,
+    pick: str = "", system: str = "metric", narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:  # fmt: skip
     """Draw the plot from above.
 
@@ -48,6 +59,8 @@ def plan_figure(
         Ways of a barrow or wheelchair, for ``routes``.
     sun : Sun or None
         Hours of sun, for ``sun``.
+    water : Overflow or None
+        Swale and overflow, for ``water``.
     spots : tuple of Spot or None
         Another layout in place of the plan's beds.
     pick : str
@@ -71,6 +84,7 @@ def plan_figure(
     beds = _boxes(plan) if spots is None else _spot_boxes(spots)
     sunny = sun if view == "sun" else None
     ways = walk if view == "routes" else None
+    wet = water if view == "water" else None
     return Drawing(
         traces=(
             line(_ring(0, yard.length, 0, yard.width), theme.EDGE, 1.4),
@@ -80,6 +94,9 @@ def plan_figure(
             line(_by_hand(yard), theme.FAILS, 1.4, dash="dash"),
             area(outlines([rectangle(*b[1:]) for b in beds]), theme.MATERIAL["mix"]),
             area(_picked(beds, pick), theme.MATERIAL["chips"], width=2.4),
+            area(EMPTY if wet is None else outlines([rectangle(*wet.swale)]),
+                 _WET, edge=theme.MATERIAL["water"], width=1.6),
+            line(_overflow(wet), theme.LATER, 5),
             line(_dims(plan, spots, view), theme.INK, 1),
             marks(_points(plan, view), 7, theme.PAPER, color=theme.INK, width=1.4),
             marks(_odd(plan, view), 20, "rgba(0,0,0,0)", "square",
@@ -96,12 +113,13 @@ def plan_figure(
             "shapes": [_lawn(yard)],
         },
         annotations=(
-            *headings(plan, view, walk, sun, spots, system),
+            *headings(plan, view, walk, sun, spots, system, wet),
+            *arrow_down(wet, system),
             *labels(plan, beds, view, sun, spots, scale, system, narrow),
         ),
-        alt=alt_text(plan, view, walk, sun, spots, system),
+        alt=alt_text(plan, view, walk, sun, spots, system, wet),
         caption=caption(view, spots, system),
-        numbers=numbers(plan, view, walk, sun, system),
+        numbers=numbers(plan, view, walk, sun, system, wet),
     )  # fmt: skip
 
 
@@ -225,9 +243,16 @@ def _by_hand(yard):
     return outlines(found) if found else EMPTY
 
 
+def _overflow(wet):
+    """The way of the water that runs over, but for the arrow at its end."""
+    if wet is None or not wet.free:
+        return EMPTY
+    return wet.way[:, 0], np.array([*wet.way[:-1, 1], wet.way[-1, 1] - 0.25])
+
+
 def _dims(plan, spots, view):
     """Lines across the paths with small ends."""
-    if spots is not None or view in ("readings", "sun"):
+    if spots is not None or view in ("readings", "sun", "water"):
         return EMPTY
     found = []
     for gap in plan.gaps:

@@ -9,12 +9,12 @@ from bedcalc.units import number, show, shown_in, unit_sign
 from . import theme
 from .drawing import Numbers
 
-__all__ = ["alt_text", "caption", "headings", "labels", "numbers"]
+__all__ = ["alt_text", "arrow_down", "caption", "headings", "labels", "numbers"]
 
 LEFT, TOP = 1.45, 1.0  # m shown left of and above the plot
 
 
-def _title(plan, view, walk, sun, spots, system) -> tuple[str, str]:
+def _title(plan, view, walk, sun, spots, system, wet=None) -> tuple[str, str]:
     falls = (
         f"falls {show(plan.si.slope, 'slope', system)}, 1 in {plan.one_in:.0f}"
         if np.isfinite(plan.one_in)
@@ -49,6 +49,15 @@ def _title(plan, view, walk, sun, spots, system) -> tuple[str, str]:
             f"{worst:.0f} to {best:.0f} hours of sun on {sun.day}",
             "clear sky, measured at the rim; grey: under 4 hours",
         )
+    if view == "water" and wet is not None:
+        bad = [c for c in wet.checks if not c.ok]
+        head = "Heavy rain leaves past the beds" if wet.free else "No way past the beds"
+        if bad and wet.free:
+            head = {
+                "swale_room": "The swale has no room above the first row",
+                "water_house": "The swale comes too near the house",
+            }.get(bad[0].name, head)
+        return head, "blue: the swale; arrow: where it runs over, down a strip of grass"
     unit = "inches" if system == "us" else unit_sign("depth", system)
     return (
         f"The ground {falls}",
@@ -56,10 +65,10 @@ def _title(plan, view, walk, sun, spots, system) -> tuple[str, str]:
     )
 
 
-def headings(plan, view, walk, sun, spots, system) -> list[dict]:
+def headings(plan, view, walk, sun, spots, system, wet=None) -> list[dict]:
     """Title and the line under it."""
     return theme.heading(
-        *_title(plan, view, walk, sun, spots, system), x=0.0, y=1.0, shift=4
+        *_title(plan, view, walk, sun, spots, system, wet), x=0.0, y=1.0, shift=4
     )
 
 
@@ -92,6 +101,35 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
                     bgcolor=theme.PAPER,
                 )
             )  # fmt: skip
+    return found
+
+
+def arrow_down(wet, system) -> list[dict]:
+    """The end of the overflow, and names on swale and way."""
+    if wet is None:
+        return []
+    left, right, top, low = wet.swale
+    found = [
+        theme.note("swale", (left + right) / 2, (top + low) / 2, size=theme.TICK,
+                   bgcolor=theme.PAPER, borderpad=1)
+    ]  # fmt: skip
+    if not wet.free:
+        return found
+    x, y = (float(v) for v in wet.way[-1])
+    found.append(
+        {
+            "x": x, "y": y, "ax": 0, "ay": -26, "xref": "x", "yref": "y", "text": "",
+            "showarrow": True, "arrowhead": 2, "arrowsize": 1.1, "arrowwidth": 5,
+            "arrowcolor": theme.LATER,
+        }
+    )  # fmt: skip
+    found.append(
+        theme.note(
+            "<b>overflow</b>", x, y, colour=theme.LATER, size=theme.TICK,
+            xanchor="right" if wet.right else "left", xshift=-12 if wet.right else 12,
+            yanchor="top", yshift=12, bgcolor=theme.PAPER, borderpad=1,
+        )
+    )  # fmt: skip
     return found
 
 
@@ -201,12 +239,14 @@ def caption(view, spots, system) -> str:
         "tree and edge.",
         "sun": "Yellow ground has sun most of the day. Beds, hedge, school and tree "
         "stay where they are; the sun moves.",
+        "water": "Leave the rim of the swale 5 cm lower at the start of the arrow, "
+        "level and a metre wide, with stones under it. The strip stays free of beds.",
     }[view]
 
 
-def alt_text(plan, view, walk, sun, spots, system) -> str:
+def alt_text(plan, view, walk, sun, spots, system, wet=None) -> str:
     """The picture in words."""
-    head, under = _title(plan, view, walk, sun, spots, system)
+    head, under = _title(plan, view, walk, sun, spots, system, wet)
     names = ", ".join(b.name for b in plan.beds)
     words = (
         f"Plan of a plot {show(plan.yard.length, 'size', system)} by "
@@ -218,7 +258,7 @@ def alt_text(plan, view, walk, sun, spots, system) -> str:
     return words + f"Beds {names}; {cut} of ground to dig out in all."
 
 
-def numbers(plan, view, walk, sun, system) -> Numbers:
+def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
     """The same as a table."""
     if view == "routes" and walk is not None:
         rows = tuple(
@@ -233,6 +273,12 @@ def numbers(plan, view, walk, sun, system) -> Numbers:
         heads = ("bed", "uphill side", "downhill side", "walk from the gate",
                  "hose from the tap", "room to turn near")  # fmt: skip
         return Numbers(caption="Ways", headings=heads, rows=rows)
+    if view == "water" and wet is not None:
+        rows = tuple(
+            (c.sentence(system), "holds" if c.ok else "fails") for c in wet.checks
+        )
+        return Numbers(caption="Swale and overflow", headings=("what", "verdict"),
+                       rows=rows)  # fmt: skip
     if view == "sun" and sun is not None:
         rows = tuple((f"bed {k}", f"{v:.1f} h") for k, v in sun.beds.items())
         return Numbers(caption=f"Sun on {sun.day}", headings=("bed", "sun"), rows=rows)

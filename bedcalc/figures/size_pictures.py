@@ -198,7 +198,12 @@ def _posture_numbers(p, system) -> Numbers:
 
 
 def outlines_figure(
-    shapes, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    shapes,
+    *,
+    prices=(),
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Five outlines of one outside size, with the ground one reaches in each.
 
@@ -206,6 +211,8 @@ def outlines_figure(
     ----------
     shapes : Shapes
         The outlines compared.
+    prices : sequence of OutlinePrice
+        What each costs about, or none.
     system : str
         ``"metric"`` or ``"us"``.
     narrow : bool
@@ -221,10 +228,14 @@ def outlines_figure(
     box = shapes.outlines[0].ring.max(axis=0)
     row = 2 if narrow else 5
     scale = (wide - 20) / (row * (box[0] + 0.5))
-    head, foot = 30 / scale, 66 / scale  # m for the words above and below
+    head, foot = (
+        30 / scale,
+        (84 if prices else 66) / scale,
+    )  # m for the words above and below
     step = (box[0] + 0.5, box[1] + head + foot)
     rows = -(-len(shapes.outlines) // row)
     near, far, edge, notes = [], [], [], []
+    each = [_for_area(p.each, system) for p in prices]
     for i, o in enumerate(shapes.outlines):
         at = np.array([(i % row) * step[0], (i // row) * step[1]])
         for into, points in ((near, o.points[o.near]), (far, o.points[~o.near])):
@@ -237,7 +248,8 @@ def outlines_figure(
             theme.note(
                 f"{show(o.area, 'area', system)}<br>"
                 f"{100 * o.reached:.0f} % in reach<br>"
-                f"wall {show(o.perimeter, 'size', system)}",
+                f"wall {show(o.perimeter, 'size', system)}"
+                + (f"<br>about {each[i]}" if prices else ""),
                 at[0] + box[0] / 2, at[1] + box[1], size=theme.TICK,
                 yanchor="top", yshift=-4,
             ),
@@ -273,16 +285,36 @@ def outlines_figure(
             f"{100 * o.reached:.0f} % in reach" for o in shapes.outlines
         ) + ".",
         caption="Pale yellow: ground one reaches from outside. Red: out of reach. "
-        "A bay brings hands to the middle, and costs wall.",
-        numbers=Numbers(
-            caption="Outlines", headings=("outline", "area", "wall", "in reach"),
-            rows=tuple(
-                (_NAMES[o.kind], show(o.area, "area", system),
-                 show(o.perimeter, "size", system), f"{100 * o.reached:.0f} %")
-                for o in shapes.outlines
-            ),
-        ),
+        "A bay brings hands to the middle, and costs wall."
+        + (" The price is for growing area, by the metre of wall." if prices else ""),
+        numbers=_outline_numbers(shapes, prices, system),
     )  # fmt: skip
+
+
+def _for_area(each: float, system: str) -> str:
+    """Money for growing area in the reader's units."""
+    if not np.isfinite(each):
+        return "no room"
+    value, unit = (each, "m²") if system == "metric" else (each * 0.09290304, "ft²")
+    return f"{value:.0f} ¤/{unit}"
+
+
+def _outline_numbers(shapes, prices, system) -> Numbers:
+    rows = []
+    for i, o in enumerate(shapes.outlines):
+        row = [
+            _NAMES[o.kind], show(o.area, "area", system),
+            show(o.perimeter, "size", system), f"{100 * o.reached:.0f} %",
+        ]  # fmt: skip
+        if prices:
+            p = prices[i]
+            row += [show(p.inside, "area", system), f"{p.walls:.0f}", f"{p.fill:.0f}",
+                    _for_area(p.each, system)]  # fmt: skip
+        rows.append(tuple(row))
+    heads = ("outline", "area", "wall", "in reach")
+    if prices:
+        heads += ("grows on", "walls, ¤", "fill, ¤", "for growing area")
+    return Numbers(caption="Outlines", headings=heads, rows=tuple(rows))
 
 
 def _runs(points) -> list:

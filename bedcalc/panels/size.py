@@ -17,6 +17,7 @@ from ..size_plan import (
     compare_sizes,
     detour,
     halves,
+    outline_prices,
     people_fed,
     posture_at,
 )
@@ -139,9 +140,16 @@ def outlines_view(desk: Desk) -> View:
             f"A plain box this size leaves **{100 * (1 - box.reached):.0f} %** out of "
             f"reach. Most ground in reach: the **{best.kind}**, "
             f"{show(_useful(best), 'area', q)}, with "
-            f"{show(best.perimeter, 'size', q)} of wall."
+            f"{show(best.perimeter, 'size', q)} of wall. "
         )
-        return outlines_figure(shapes, system=desk.system, **size), words
+        prices = outline_prices(shapes, desk.outcome)
+        words += (
+            f"Built like {desk.name} it costs about "
+            f"**{show(prices[shapes.outlines.index(best)].total, 'money', q)}**, the "
+            f"box {show(prices[0].total, 'money', q)}: walls by the metre and fill, "
+            "without delivery and extra corners."
+        )
+        return outlines_figure(shapes, prices=prices, system=q, **size), words
 
     return View(desk, [long_, wide, arm], follow, name="outlines")
 

@@ -10,7 +10,7 @@ from ..bed import Bed
 from ..outcome import Amount, Check, Part, Plain
 from ..place import Place
 from ..tables import Row, table
-from ..units import Q_, from_si, show, to_si
+from ..units import to_si
 from .follow import _plane
 from .level import (
     along_ground,
@@ -25,15 +25,13 @@ from .level import (
     strip_volume,
     underside,
 )
-from .plane import Suspect, repeat_gap, suspect
+from .mends import mended, with_mends
+from .plane import repeat_gap, suspect
 from .setout import diagonal
+from .verdicts import given, span, verdicts_on
 from .yard import Yard, yard_of
 
 __all__ = ["Gap", "PlacedBed", "SitePlan", "plan_site"]
-
-
-def _given(key: str) -> float:
-    return table("levelling")[key].size
 
 
 class PlacedBed(Part):
@@ -116,10 +114,14 @@ class SitePlan(Part):
         """The bed of this name."""
         return next(bed for bed in self.beds if bed.name == name)
 
+    def check(self, name: str) -> Check | None:
+        """The check of this name, or None where it does not apply."""
+        return next((c for c in self.checks if c.name == name), None)
+
 
 def plan_site(
     beds, place: Place, yard: Yard | None = None, *, rule: str = "all_cut", limit=None,
-    wheel: str = "barrow",
+    wheel: str = "barrow", mends: bool = True,
 ) -> SitePlan:  # fmt: skip
     """Place all beds on the ground that was measured.
 
@@ -137,6 +139,8 @@ def plan_site(
         Deepest trench of the limited rule; 150 mm if None.
     wheel : str
         Row of data/paths.csv that every path should let through.
+    mends : bool
+        Whether failing checks look for a move that puts them right.
 
     Returns
     -------
@@ -163,7 +167,15 @@ def plan_site(
         heap=loosened.si(cut, table("levelling")["swell"].ratio),
         bed_share=outside / yard.area, growing_share=inside / yard.area,
     )  # fmt: skip
-    return SitePlan(**si, checks=_checks(si, wheel))
+    first = SitePlan(**si, checks=verdicts_on(si, wheel))
+    if not mends:
+        return first
+
+    def again(change) -> SitePlan:
+        found = mended(tuple(beds), place, rule, limit, change)
+        return plan_site(yard=yard, wheel=wheel, mends=False, **found)
+
+    return SitePlan(**si, checks=with_mends(first, wheel, again))
 
 
 def _place(bed: Bed, plane, rule: str, limit: float) -> PlacedBed:
@@ -179,8 +191,8 @@ def _place(bed: Bed, plane, rule: str, limit: float) -> PlacedBed:
     cut, fill = cut_and_fill(s.length, s.width, depths)
     if (depths >= 0).all():
         cut = float(s.length * s.width * depths.mean())
-    strip = min(_given("strip"), s.width / 2)
-    allowed = _given("fall")
+    strip = min(given("strip"), s.width / 2)
+    allowed = given("fall")
     return PlacedBed(
         name=bed.name, title=bed.title, rule=rule, advice=slope_advice(c),
         length=s.length, width=s.width, height=s.height, x=s.x, y=s.y,
@@ -202,12 +214,12 @@ def _gaps(beds, slopes) -> tuple[Gap, ...]:
     found = []
     for one in beds:
         for axis in (0, 1):
-            low, high = _span(one, axis), _span(one, 1 - axis)
+            low, high = span(one, axis), span(one, 1 - axis)
             facing = []
             for other in beds:
                 if other is one:
                     continue
-                olow, ohigh = _span(other, axis), _span(other, 1 - axis)
+                olow, ohigh = span(other, axis), span(other, 1 - axis)
                 start, end = max(high[0], ohigh[0]), min(high[1], ohigh[1])
                 if olow[0] >= low[1] - 1e-9 and end - start > 0.05:
                     facing.append((olow[0] - low[1], other, start, end))
@@ -218,11 +230,6 @@ def _gaps(beds, slopes) -> tuple[Gap, ...]:
                         _gap(one, other, axis, width, low[1], start, end, slopes)
                     )
     return tuple(found)
-
-
-def _span(bed: PlacedBed, axis: int) -> tuple[float, float]:
-    s = bed.si
-    return (s.x, s.x + s.length) if axis == 0 else (s.y, s.y + s.width)
 
 
 def _gap(one, other, axis, width, edge, start, end, slopes) -> Gap:
@@ -239,145 +246,4 @@ def _gap(one, other, axis, width, edge, start, end, slopes) -> Gap:
         start=float(start), end=float(end),
         tape=float(along_ground.si(width, slopes[axis])), at_rims=float(rims),
         fits=fits,
-    )  # fmt: skip
-
-
-# ---- verdicts
-
-
-def _check(name, says, demand, capacity, kind, source="common_practice", **more):
-    return Check(
-        name=name, says=says, demand=demand, capacity=capacity, kind=kind,
-        chapter="site", source=source, **more,
-    )  # fmt: skip
-
-
-def _checks(si: dict, wheel: str) -> tuple[Check, ...]:
-    beds, gaps = si["beds"], si["gaps"]
-    found = [_slope_check(si), *_reading_checks(si)]
-    if beds:
-        deepest = max(beds, key=lambda bed: bed.si.depths.max())
-        found.append(
-            _check(
-                "trench",
-                f"The deepest corner is bed {deepest.name}’s, {{demand}}; up to "
-                "{capacity} one digs without more thought.",
-                from_si(float(deepest.si.depths.max()), "mm"),
-                from_si(_given("deep"), "mm"), "depth",
-            )
-        )  # fmt: skip
-        tallest = max(beds, key=lambda bed: bed.si.block)
-        if tallest.si.block > 1e-6:
-            found.append(
-                _check(
-                    "block",
-                    f"Bed {tallest.name} stands on {{demand}} of block; one block, "
-                    "{capacity}, is the most without an engineer. Above that: step "
-                    "it, turn it, or terrace.",
-                    from_si(tallest.si.block, "mm"), from_si(_given("block"), "mm"),
-                    "depth",
-                )
-            )  # fmt: skip
-        found.append(_standing(si))
-    if gaps:
-        row = table("paths")[wheel]
-        least = min(gaps, key=lambda gap: gap.width)
-        found.append(
-            _check(
-                "path",
-                f"The narrowest path is {least.name}, {{capacity}}; a {row.name} "
-                "needs {demand}."
-                if wheel != "two"
-                else f"The narrowest path is {least.name}, {{capacity}}; two people "
-                "side by side need {demand}.",
-                from_si(row.width, "cm"), from_si(max(least.width, 1e-6), "cm"),
-                "depth", row.source,
-            )
-        )  # fmt: skip
-    rule = table("route_rules")["cross"]
-    if wheel == "wheelchair":
-        found.append(
-            _check(
-                "cross",
-                "The ground falls {demand} across the paths along the contour; a "
-                "wheelchair route allows {capacity}, so these paths must be graded.",
-                from_si(abs(si["slope_y"]), "percent"), rule.q("value"), "slope",
-                rule.source,
-            )
-        )  # fmt: skip
-    return tuple(found)
-
-
-def _slope_check(si: dict) -> Check:
-    row = slope_advice(si["slope"])
-    return _check(
-        "slope",
-        f"The ground falls {{demand}}, {row.name}. {row.do}",
-        from_si(si["slope"], "percent"), Q_(20, "percent"), "slope", row.source,
-    )  # fmt: skip
-
-
-def _reading_checks(si: dict) -> list[Check]:
-    found = []
-    odd: Suspect | None = si["suspect"]
-    allowed = from_si(_given("twist"), "mm")
-    if odd is not None:
-        says = (
-            "The reading that fits least is {demand} off the others; up to {capacity} "
-            "is a bump or the tape."
-        )
-        if odd.doubtful:
-            x, y, down = si["points"][odd.index]
-            says = (
-                f"Reading {odd.index + 1}, at x {show(x, 'size')} and y "
-                f"{show(y, 'size')}, says {down:.3f} m; the others say "
-                f"{odd.expected:.3f} m there. It is {{demand}} off; {{capacity}} would "
-                "pass. Read that point again."
-            )
-        found.append(
-            _check("readings", says, from_si(abs(odd.off), "mm"), allowed, "bow",
-                   "computed")
-        )  # fmt: skip
-    elif len(si["points"]) == 4:
-        twist = float(np.abs(si["residuals"]).max())
-        found.append(
-            _check(
-                "readings",
-                "The four readings are {demand} off one plane; up to {capacity} is a "
-                "bump or the tape.",
-                from_si(twist, "mm"), allowed, "bow", "computed",
-            )
-        )  # fmt: skip
-    if si["repeat"] is not None:
-        found.append(
-            _check(
-                "loop",
-                "The point that was read twice differs by {demand}; past {capacity} "
-                "measure again.",
-                from_si(si["repeat"], "mm"), from_si(_given("loop"), "mm"), "bow",
-            )
-        )  # fmt: skip
-    return found
-
-
-def _standing(si: dict) -> Check:
-    """Whether a bed stands on another one, on a thing, or outside the plot."""
-    yard, clashes = si["yard"], []
-    beds = si["beds"]
-    for i, bed in enumerate(beds):
-        (x0, x1), (y0, y1) = _span(bed, 0), _span(bed, 1)
-        over = max(-x0, -y0, x1 - yard.length, y1 - yard.width)
-        if over > 1e-9:
-            clashes.append(f"{bed.name} stands over the edge of the plot")
-        others = [(f"bed {o.name}", *_span(o, 0), *_span(o, 1)) for o in beds[i + 1 :]]
-        things = [(f"the {t.name}", *t.box) for t in yard.things if t.in_the_way]
-        for name, left, right, top, bottom in (*others, *things):
-            if left < x1 - 1e-9 and right > x0 + 1e-9 and top < y1 and bottom > y0:
-                clashes.append(f"{bed.name} stands on {name}")
-    says = "No bed stands on another, on a thing, or over the edge."
-    if clashes:
-        says = f"Bed {'; bed '.join(clashes)}. Move it."
-    return _check(
-        "standing", says, from_si(float(len(clashes)), ""), from_si(0.5, ""), "ratio",
-        "computed",
     )  # fmt: skip

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-__all__ = ["KINDS", "Outline", "outline"]
+__all__ = ["KINDS", "Outline", "area_within", "outline"]
 
 KINDS = ("box", "L", "U", "keyhole", "hexagon")
 _CELL = 0.02  # m, the raster on which reach is measured
@@ -104,6 +104,39 @@ def outline(
         kind=kind, ring=ring, area=float(area), perimeter=perimeter,
         reached=float(near.mean()), points=points, near=near,
     )  # fmt: skip
+
+
+def area_within(ring: np.ndarray, thick: float) -> float:
+    """Growing area inside walls of a thickness that stand along an outline.
+
+    Parameters
+    ----------
+    ring : array (n, 2)
+        Corners of the outside, in metres.
+    thick : float
+        Of the walls, in metres.
+
+    Returns
+    -------
+    float
+        A - P t + t^2 sum(tan(turn / 2)), with the signed turn at each corner; never
+        below zero.
+
+    Notes
+    -----
+    Exact while the walls leave room between them. Source: computed, offset of a
+    polygon.
+    """
+    along = np.roll(ring, -1, axis=0) - ring
+    along = along[np.hypot(*along.T) > 1e-9]  # an arm as wide as the bed
+    before = np.roll(along, 1, axis=0)
+    cross = before[:, 0] * along[:, 1] - before[:, 1] * along[:, 0]
+    turn = np.arctan2(cross, (before * along).sum(axis=1))
+    x, y = ring.T
+    area = 0.5 * np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)
+    corners = np.sum(np.tan(turn / 2) * np.sign(area))
+    length = np.hypot(*along.T).sum()
+    return max(float(abs(area) - length * thick + corners * thick**2), 0.0)
 
 
 def _inside(points: np.ndarray, ring: np.ndarray) -> np.ndarray:

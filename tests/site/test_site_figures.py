@@ -14,8 +14,20 @@ from bedcalc.figures.site_ground import ground_figure
 from bedcalc.figures.site_plan import VIEWS, plan_figure
 from bedcalc.figures.site_section import section_figure
 from bedcalc.figures.size_pictures import cost_curve, outlines_figure, posture_figure
-from bedcalc.site_plan import fill_plot, plan_site, rain_on, routes, sun_on
-from bedcalc.size_plan import compare_shapes, compare_sizes, posture_at
+from bedcalc.site_plan import (
+    fill_plot,
+    overflow_of,
+    plan_site,
+    rain_on,
+    routes,
+    sun_on,
+)
+from bedcalc.size_plan import (
+    compare_shapes,
+    compare_sizes,
+    outline_prices,
+    posture_at,
+)
 
 
 @pytest.fixture(scope="module")
@@ -36,8 +48,9 @@ def drawings(garden, plan, system="metric", narrow=False):
     rain = rain_on(garden.place, Q_("38 mm"), Q_(310, "m^2"))
     shapes = compare_shapes(*(Q_(v, "m") for v in (2.7, 2.1, 0.8, 0.6, 0.475)))
     sizes = compare_sizes(garden["A"], garden.place, "length", Q_("1 m"), Q_("3 m"), 4)
+    water = overflow_of(plan, rain)
     for view in VIEWS:
-        yield plan_figure(plan, view=view, walk=walk, sun=sun, **more)
+        yield plan_figure(plan, view=view, walk=walk, sun=sun, water=water, **more)
     yield plan_figure(plan, spots=fill.ways["mixed"], **more)
     for across in (True, False):
         yield section_figure(plan, "B", across=across, **more)
@@ -49,6 +62,8 @@ def drawings(garden, plan, system="metric", narrow=False):
         found = posture_at(garden[name], Q_("1.65 m"))
         yield posture_figure(found, garden[name], **more)
     yield outlines_figure(shapes, **more)
+    prices = outline_prices(shapes, bc.evaluate(garden["A"], garden.place))
+    yield outlines_figure(shapes, prices=prices, **more)
     yield cost_curve(sizes, **more)
 
 

@@ -11,8 +11,15 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.size.decide import advise
 from bedcalc.size.posture import bend_angle, seat_verdict
-from bedcalc.size.shapes import KINDS, outline
-from bedcalc.size_plan import compare_sizes, halves, people_fed, posture_at
+from bedcalc.size.shapes import KINDS, area_within, outline
+from bedcalc.size_plan import (
+    compare_shapes,
+    compare_sizes,
+    halves,
+    outline_prices,
+    people_fed,
+    posture_at,
+)
 from bedcalc.tables import table
 
 
@@ -102,3 +109,42 @@ def test_people_fed():
     low, high = found["salad all summer"]
     assert low == pytest.approx(2.06, abs=0.01)
     assert high == pytest.approx(3.09, abs=0.01)
+
+
+def test_growing_area_inside_the_walls():
+    """By hand, walls of 0.1 m: box 2 x 1: 1.8 x 0.8 = 1.44 m2.
+
+    L of 2 x 2 m with arms of 1 m: 1.8 x 0.8 + 0.8 x 1.0 = 2.24 m2.
+    Six sides of 0.5 m: half their distance 0.43301 - 0.1 = 0.33301 m, and
+    2 sqrt(3) x 0.33301^2 = 0.38416 m2.
+    """
+    box = outline("box", 2.0, 1.0, 0.5, 0.5, 0.5).ring
+    ell = outline("L", 2.0, 2.0, 1.0, 0.5, 0.5).ring
+    six = outline("hexagon", 1.0, 0.8660254, 0.5, 0.5, 0.5).ring
+
+    assert area_within(box, 0.1) == pytest.approx(1.44)
+    assert area_within(ell, 0.1) == pytest.approx(2.24)
+    assert area_within(six, 0.1) == pytest.approx(0.38416, abs=1e-5)
+
+
+def test_the_price_of_an_outline_is_the_price_of_its_bed(garden):
+    """The box of bed A itself costs what its bill says for walls, screws and fill."""
+    bed = garden["A"]
+    outcome = bc.evaluate(bed, garden.place)
+    shapes = compare_shapes(
+        bed.length, bed.width, Q_("80 cm"), Q_("60 cm"), outcome.size.reach
+    )
+    box = outline_prices(shapes, outcome)[0]
+    c = outcome.cost.si
+
+    assert box.inside == pytest.approx(outcome.size.si.inside_area)
+    assert box.total == pytest.approx(c.walls + c.ties + c.fixings + c.fill)
+    assert box.each == pytest.approx(box.total / box.inside)
+
+
+def test_a_bay_makes_growing_area_dearer(garden):
+    outcome = bc.evaluate(garden["A"], garden.place)
+    shapes = compare_shapes(*(Q_(v, "m") for v in (2.7, 2.1, 0.8, 0.6, 0.475)))
+    each = {p.kind: p.each for p in outline_prices(shapes, outcome)}
+
+    assert each["box"] < each["keyhole"] < each["U"]

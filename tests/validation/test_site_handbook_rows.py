@@ -7,6 +7,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.site.hose import hose_loss
 from bedcalc.site.layout import bed_count, fit_grid, fit_mixed, path_left
 from bedcalc.site.level import (
     along_ground,
@@ -248,3 +249,16 @@ def test_path_measured_short_while_the_lower_bed_still_lies_tilted():
 def test_a_path_of_four_feet_lets_a_barrow_turn():
     """Common practice, no source: paths of 1.2 m; a barrow turns into a row there."""
     assert table("paths")["barrow"].q("turn").m_as("m") == printed("1.2")
+
+
+@pytest.mark.parametrize(("gpm", "inch"), [(4, 0.5), (8, 0.75), (3, 0.625)])
+def test_friction_in_a_hose(gpm, inch):
+    """Hazen and Williams as printed for US units (NFPA 13; from memory).
+
+    p = 4.52 Q^1.85 / (C^1.85 d^4.87), psi for each foot, Q in gal/min, d in inches.
+    Rounded exponents and 4.52 agree with the SI form within 1 %.
+    """
+    psi = 4.52 * gpm**1.85 / (140**1.85 * inch**4.87)
+    head = hose_loss(Q_(gpm, "gallon/minute"), Q_(1, "ft"), Q_(inch, "inch"))
+
+    assert (head * Q_(9806.65, "N/m^3")).m_as("psi") == pytest.approx(psi, rel=0.01)

@@ -6,6 +6,7 @@ and shows one picture. What follows is asked of :mod:`bedcalc.site_plan`.
 
 from .answers import site_items
 from .desk import SiteDesk, site_desk
+from .hose import hose_block
 from .levels import level_view, readings_view
 from .plots import (
     fill_view,
@@ -20,8 +21,7 @@ from .sheet import sheet_block
 from .text import readings_text, yard_text
 
 __all__ = [
-    "SiteDesk", "fill_view", "ground_view", "level_view", "plan_view", "readings_text",
-    "readings_view", "sheet_block", "site_desk", "site_items", "stairs_view",
-    "storm_view", "sun_view", "verdicts",
-    "yard_text",
+    "SiteDesk", "fill_view", "ground_view", "hose_block", "level_view", "plan_view",
+    "readings_text", "readings_view", "sheet_block", "site_desk", "site_items",
+    "stairs_view", "storm_view", "sun_view", "verdicts", "yard_text",
 ]  # fmt: skip

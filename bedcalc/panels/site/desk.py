@@ -10,15 +10,19 @@ from typing import Any
 from ...bed import Bed
 from ...evaluate import Outcome, evaluate
 from ...garden import Garden, GardenError, demo_garden, load, save
+from ...outcome import Check
 from ...place import Survey
 from ...site_plan import (
     Filling,
+    Overflow,
     Rain,
     SitePlan,
     Sun,
     Walk,
     as_words,
     fill_plot,
+    mended,
+    overflow_of,
     plan_site,
     rain_on,
     routes,
@@ -31,7 +35,8 @@ from ..controls import ChoiceRow, Control, choice_row
 __all__ = ["SiteDesk", "in_units", "site_desk", "units_row"]
 
 FILE = "my_garden.toml"
-_CACHED = ("plan", "walk", "sun", "filling", "storm")
+_CACHED = ("plan", "walk", "sun", "filling", "storm", "overflow")
+_ORDER = {"fails": 0, "watch": 1, "holds": 2}
 
 
 class SiteDesk:
@@ -79,6 +84,24 @@ class SiteDesk:
     def storm(self) -> Rain:
         """The storm."""
         return rain_on(self.place, yard=self.yard, **self.rain)
+
+    @cached_property
+    def overflow(self) -> Overflow:
+        """Where the swale lies, and where it runs over."""
+        return overflow_of(self.plan, self.storm)
+
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """All verdicts on the plot, what fails first."""
+        found = (*self.plan.checks, *self.overflow.checks)
+        return tuple(sorted(found, key=lambda c: _ORDER[c.verdict]))
+
+    def mend(self, change) -> None:
+        """Do what a mend of the plot says (see :func:`bedcalc.site_plan.mended`)."""
+        if "swale_length" in change:
+            self.take(rain={**self.rain, **change})
+            return
+        self.take(**mended(self.beds, self.place, self.rule, self.limit, change))
 
     @property
     def outcome(self) -> SitePlan:

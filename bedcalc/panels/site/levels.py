@@ -113,20 +113,22 @@ def level_view(desk: SiteDesk) -> View:
     limit = slider_row("Dig at most", "mm", 20, 300, 10, desk.limit, name="limit")
     high = slider_row("Height", "cm", 15, 110, 1, desk.bed(bed.value).height,
                       name="height")  # fmt: skip
-    state = {"bed": bed.value}
+    state = {"bed": bed.value, "high": high.value, "rule": desk.rule}
 
     bring = in_units(desk, limit, high)
 
     def follow(values, size):
         bring()
         name = values["bed"]
-        if name != state["bed"]:
+        if desk.rule != state["rule"]:  # mended elsewhere
+            rule.set(desk.rule)
+        if name != state["bed"] or desk.bed(name).height != state["high"]:
             high.set(desk.bed(name).height)
-            state["bed"] = name
-        desk.take(rule=values["rule"], limit=values["limit"])
+        desk.take(rule=rule.value, limit=values["limit"])
         if abs((high.value - desk.bed(name).height).m_as("m")) > 1e-6:
             _resize(desk, name, high.value)
-        limit.shown = values["rule"] == "limited"
+        limit.shown = rule.value == "limited"
+        state.update(bed=name, high=desk.bed(name).height, rule=desk.rule)
         figure = section_figure(desk.plan, name, across=values["cut"],
                                 system=desk.system, **size)  # fmt: skip
         return figure, _depths(desk, name)

@@ -12,9 +12,9 @@ from ...site_plan import DAYS
 from ...tables import table
 from ...units import show
 from ..controls import choice_row, list_row, slider_row
-from ..style import html, paper, verdict_sign
+from ..style import html, paper
+from ..verdicts import VerdictRow
 from ..view import View
-from ..words import plain
 from .desk import SiteDesk, in_units
 
 __all__ = [
@@ -23,11 +23,15 @@ __all__ = [
 ]  # fmt: skip
 
 
+_ROWS = 12  # verdicts there can be at most
+
+
 def plan_view(desk: SiteDesk) -> View:
     """The plot from above; beds are moved by numbers."""
     see = choice_row(
-        "Show", [("depths", "depths"), ("routes", "ways"), ("sun", "sun")], "depths",
-        name="see",
+        "Show",
+        [("depths", "depths"), ("routes", "ways"), ("sun", "sun"), ("water", "water")],
+        "depths", name="see",
     )  # fmt: skip
     wheels = [(row.key, row.name) for row in table("paths")]
     wheel = list_row("For", wheels, desk.wheel, name="wheel")
@@ -37,19 +41,20 @@ def plan_view(desk: SiteDesk) -> View:
     first = desk.bed(bed.value)
     x = slider_row("Along (x)", "cm", 0, most[0], 5, first.x, name="x")
     y = slider_row("Down (y)", "cm", 0, most[1], 5, first.y, name="y")
-    state = {"bed": bed.value}
+    state = {"bed": bed.value, "at": (first.x, first.y)}
 
     bring = in_units(desk, x, y)
 
     def follow(values, size):
         bring()
         name = values["bed"]
-        if name != state["bed"]:
-            x.set(desk.bed(name).x)
-            y.set(desk.bed(name).y)
-            state["bed"] = name
+        here = (desk.bed(name).x, desk.bed(name).y)
+        if name != state["bed"] or here != state["at"]:  # another, or moved elsewhere
+            x.set(here[0])
+            y.set(here[1])
         elif (x.value, y.value) != (desk.bed(name).x, desk.bed(name).y):
             desk.move(name, x=x.value, y=y.value)
+        state.update(bed=name, at=(desk.bed(name).x, desk.bed(name).y))
         desk.take(wheel=values["wheel"], day=values["day"])
         wheel.shown, day.shown = see.value == "routes", see.value == "sun"
         more = {}
@@ -57,6 +62,8 @@ def plan_view(desk: SiteDesk) -> View:
             more["walk"] = desk.walk
         if values["see"] == "sun":
             more["sun"] = desk.sun
+        if values["see"] == "water":
+            more["water"] = desk.overflow
         figure = plan_figure(desk.plan, view=values["see"], pick=name,
                              system=desk.system, **more, **size)  # fmt: skip
         return figure, _said(desk, values["see"])
@@ -96,7 +103,14 @@ def _said(desk: SiteDesk, see: str) -> str:
             f"{worst} **{found[worst]:.1f}**. Fruit wants 6 to 8 hours, leaves manage "
             "with 4."
         )
-    failing = [c for c in plan.checks if c.verdict == "fails"]
+    if see == "water":
+        bad = [c for c in desk.overflow.checks if not c.ok]
+        words = " ".join(c.sentence(q) for c in bad or desk.overflow.checks)
+        return (
+            f"{words} Let it spread on your own grass, never run to a neighbour, a "
+            "building or a steep bank. The storm is set in part 4."
+        )
+    failing = [c for c in desk.checks if c.verdict == "fails"]
     words = (
         f"{len(plan.beds)} beds: **{show(plan.si.cut, 'volume', q)}** to dig out, "
         f"**{show(plan.si.heap, 'volume', q)}** on the heap. Beds cover "
@@ -106,19 +120,17 @@ def _said(desk: SiteDesk, see: str) -> str:
 
 
 def verdicts(desk: SiteDesk) -> ipywidgets.VBox:
-    """What the checks of the plan say, kept up to date."""
-    page = html("")
+    """What the checks of the plot say, kept up to date, with buttons that mend."""
+    rows = [VerdictRow(desk.mend) for _ in range(_ROWS)]
 
     def write(plan) -> None:
-        rows = "".join(
-            f'<div class="bc-verdict">{verdict_sign(c.verdict)}'
-            f"<span>{plain(c.sentence(desk.system))}</span></div>"
-            for c in plan.checks
-        )
-        page.value = f'<h3 class="bc-heading">What the numbers say</h3>{rows}'
+        checks = desk.checks
+        for i, row in enumerate(rows):
+            row.show(checks[i] if i < len(checks) else None, desk.system)
 
     desk.observe(write)
-    made = paper(page)
+    head = html('<h3 class="bc-heading">What the numbers say</h3>')
+    made = paper(head, *(row.widget for row in rows))
     made.add_class("bc-view-verdicts")
     return made
 
@@ -229,11 +241,15 @@ def storm_view(desk: SiteDesk) -> View:
     cover = list_row("Cover", covers, r["cover"], name="cover")
 
     bring = in_units(desk, rain, long_)
+    state = {"long": long_.value}
 
     def follow(values, size):
         q = desk.system
         bring()
-        desk.take(rain=dict(values))
+        if desk.rain["swale_length"] != state["long"]:  # mended elsewhere
+            long_.set(desk.rain["swale_length"])
+        desk.take(rain={**values, "swale_length": long_.value})
+        state["long"] = long_.value
         s = desk.storm
         words = (
             f"**{show(s.si.volume, 'volume', q)}** run down. A swale "

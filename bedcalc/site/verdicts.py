@@ -1,0 +1,204 @@
+"""Verdicts on the plot: demand, capacity and source, as of every other chapter.
+
+They read the numbers of a plan; what would put them right is looked for in
+:mod:`bedcalc.site.mends`.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from ..outcome import Check
+from ..tables import table
+from ..units import Q_, from_si, show
+from .level import slope_advice
+from .plane import Suspect
+
+__all__ = ["clashes", "given", "span", "verdicts_on"]
+
+
+def given(key: str) -> float:
+    """A size of data/levelling.csv, in metres."""
+    return table("levelling")[key].size
+
+
+def span(bed, axis: int) -> tuple[float, float]:
+    """From where to where a bed reaches, along the contour (0) or down (1)."""
+    s = bed.si
+    return (s.x, s.x + s.length) if axis == 0 else (s.y, s.y + s.width)
+
+
+def _name(text: str) -> str:
+    """A name the reader gave, safe inside a sentence with places to fill."""
+    return text.replace("{", "{{").replace("}", "}}")
+
+
+def _check(name, says, demand, capacity, kind, source="common_practice", **more):
+    return Check(
+        name=name, says=says, demand=demand, capacity=capacity, kind=kind,
+        chapter="site", source=source, **more,
+    )  # fmt: skip
+
+
+def verdicts_on(si: dict, wheel: str) -> tuple[Check, ...]:
+    """All verdicts on a plan.
+
+    Parameters
+    ----------
+    si : dict
+        Numbers of the plan, in SI.
+    wheel : str
+        Row of data/paths.csv that every path should let through.
+    """
+    beds, gaps = si["beds"], si["gaps"]
+    found = [_slope_check(si), *_reading_checks(si)]
+    if beds:
+        deepest = max(beds, key=lambda bed: bed.si.depths.max())
+        found.append(
+            _check(
+                "trench",
+                f"The deepest corner is bed {_name(deepest.name)}’s, {{demand}}; up to "
+                "{capacity} one digs without more thought.",
+                from_si(float(deepest.si.depths.max()), "mm"),
+                from_si(given("deep"), "mm"), "depth",
+            )
+        )  # fmt: skip
+        tallest = max(beds, key=lambda bed: bed.si.block)
+        if tallest.si.block > 1e-6:
+            found.append(
+                _check(
+                    "block",
+                    f"Bed {_name(tallest.name)} stands on {{demand}} of block; "
+                    "one block, {capacity}, is the most without an engineer. Above "
+                    "that: step it, turn it, or terrace.",
+                    from_si(tallest.si.block, "mm"), from_si(given("block"), "mm"),
+                    "depth",
+                )
+            )  # fmt: skip
+        found.append(_standing(si))
+    if gaps:
+        found += _path_checks(gaps, table("paths")[wheel])
+    rule = table("route_rules")["cross"]
+    if wheel == "wheelchair":
+        found.append(
+            _check(
+                "cross",
+                "The ground falls {demand} across the paths along the contour; a "
+                "wheelchair route allows {capacity}, so these paths must be graded.",
+                from_si(abs(si["slope_y"]), "percent"), rule.q("value"), "slope",
+                rule.source,
+            )
+        )  # fmt: skip
+    return tuple(found)
+
+
+def _path_checks(gaps, row) -> list[Check]:
+    """The narrowest path, as set out and as it would be if set by a tilted rim."""
+    who = "two people side by side need" if row.key == "two" else f"a {row.name} needs"
+    least = min(gaps, key=lambda gap: gap.width)
+    needed = from_si(row.width, "cm")
+    found = [
+        _check(
+            "path",
+            f"The narrowest path is {_name(least.name)}, {{capacity}}; {who} "
+            "{demand}.",
+            needed, from_si(max(least.width, 1e-6), "cm"), "depth", row.source,
+        )
+    ]  # fmt: skip
+    down = [gap for gap in gaps if gap.across == "y"]
+    if down:
+        least = min(down, key=lambda gap: 2 * gap.width - gap.at_rims)
+        slid = least.at_rims - least.width
+        low = _name(least.between[1])
+        found.append(
+            _check(
+                "slide",
+                f"Set by its rim while it lies on the slope, bed {low} would slide "
+                f"{show(slid, 'depth')} into the path {_name(least.name)}, and "
+                f"{{capacity}} would be left; {who} {{demand}}. Set it by pegs in the "
+                "ground.",
+                needed, from_si(max(least.width - slid, 1e-6), "cm"), "depth",
+                row.source,
+            )
+        )  # fmt: skip
+    return found
+
+
+def _slope_check(si: dict) -> Check:
+    row = slope_advice(si["slope"])
+    return _check(
+        "slope",
+        f"The ground falls {{demand}}, {row.name}. {row.do}",
+        from_si(si["slope"], "percent"), Q_(20, "percent"), "slope", row.source,
+    )  # fmt: skip
+
+
+def _reading_checks(si: dict) -> list[Check]:
+    found = []
+    odd: Suspect | None = si["suspect"]
+    allowed = from_si(given("twist"), "mm")
+    if odd is not None:
+        says = (
+            "The reading that fits least is {demand} off the others; up to {capacity} "
+            "is a bump or the tape."
+        )
+        if odd.doubtful:
+            x, y, down = si["points"][odd.index]
+            says = (
+                f"Reading {odd.index + 1}, at x {show(x, 'size')} and y "
+                f"{show(y, 'size')}, says {down:.3f} m; the others say "
+                f"{odd.expected:.3f} m there. It is {{demand}} off; {{capacity}} would "
+                "pass. Read that point again."
+            )
+        found.append(
+            _check("readings", says, from_si(abs(odd.off), "mm"), allowed, "bow",
+                   "computed")
+        )  # fmt: skip
+    elif len(si["points"]) == 4:
+        twist = float(np.abs(si["residuals"]).max())
+        found.append(
+            _check(
+                "readings",
+                "The four readings are {demand} off one plane; up to {capacity} is a "
+                "bump or the tape.",
+                from_si(twist, "mm"), allowed, "bow", "computed",
+            )
+        )  # fmt: skip
+    if si["repeat"] is not None:
+        found.append(
+            _check(
+                "loop",
+                "The point that was read twice differs by {demand}; past {capacity} "
+                "measure again.",
+                from_si(si["repeat"], "mm"), from_si(given("loop"), "mm"), "bow",
+            )
+        )  # fmt: skip
+    return found
+
+
+def clashes(beds, yard) -> list[tuple[str, str]]:
+    """Each bed that stands on a bed or a thing, or over the edge: (bed, on what)."""
+    found = []
+    for i, bed in enumerate(beds):
+        (x0, x1), (y0, y1) = span(bed, 0), span(bed, 1)
+        if max(-x0, -y0, x1 - yard.length, y1 - yard.width) > 1e-9:
+            found.append((bed.name, "over the edge of the plot"))
+        others = [(f"on bed {o.name}", *span(o, 0), *span(o, 1)) for o in beds[i + 1 :]]
+        things = [(f"on the {t.name}", *t.box) for t in yard.things if t.in_the_way]
+        for name, left, right, top, bottom in (*others, *things):
+            if left < x1 - 1e-9 and right > x0 + 1e-9 and top < y1 and bottom > y0:
+                found.append((bed.name, name))
+    return found
+
+
+def _standing(si: dict) -> Check:
+    """Whether a bed stands on another one, on a thing, or outside the plot."""
+    found = clashes(si["beds"], si["yard"])
+    says = "No bed stands on another, on a thing, or over the edge."
+    if found:
+        words = "; bed ".join(_name(f"{bed} stands {on}") for bed, on in found)
+        says = f"Bed {words}. Move it."
+    return _check(
+        "standing", says, from_si(float(len(found)), ""), from_si(0.5, ""), "ratio",
+        "computed",
+    )  # fmt: skip
