@@ -9,6 +9,7 @@ import numpy as np
 from ..bed import Bed
 from ..cost.counting import work
 from ..cutting.parts import Part, blocks_needed, courses
+from ..cutting.splices import Splice, whole
 from ..evaluate import Outcome
 from ..site_plan import SitePlan
 from ..tables import table
@@ -18,12 +19,15 @@ from .details import corner_detail, fill_detail, tie_detail
 from .facts import (
     crossings,
     facts_of,
+    pins,
     rows_for,
+    sheet_words,
     side_mass,
     tie_words,
     top_course,
     torque_words,
 )
+from .joints import joint_view, joint_words
 from .page import items, plain, section, table_of
 from .views import end_view, front_view, size, top_view
 
@@ -33,7 +37,12 @@ _HEADS = "piece", "number", "length", "cut from", "ends", "each"
 
 
 def bed_pages(
-    outcome: Outcome, found: Sequence[Part], plan: SitePlan | None, goods, system: str
+    outcome: Outcome,
+    found: Sequence[Part],
+    plan: SitePlan | None,
+    goods,
+    system: str,
+    splices: Sequence[Splice] = (),
 ) -> str:
     """Everything about one bed, beginning on a new page.
 
@@ -48,12 +57,15 @@ def bed_pages(
         What the pieces are cut from, in words.
     system : str
         ``"metric"`` or ``"us"``.
+    splices : sequence of Splice
+        Its pieces that are joined over posts.
     """
     return "".join(
         (
-            _drawings(outcome, system),
+            _drawings(outcome, system, splices),
             _pieces(outcome, found, goods, system),
-            _holes(outcome, system),
+            _joints(outcome, splices, system),
+            _holes(outcome, system, splices),
             _ties(outcome, system),
             _level(outcome, plan, system),
             _order(outcome, found, system),
@@ -68,19 +80,24 @@ def _title(outcome: Outcome) -> str:
     return f"Bed {bed.name}" + (f", {bed.title}" if bed.title else "")
 
 
-def _drawings(outcome: Outcome, system: str) -> str:
+def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> str:
     bed = outcome.bed
     n = scale_for(bed.si.length + 2 * bed.wall.si.cap_out, 155.0, system)
     near = 5 if system == "metric" else 6
-    note = (
-        f"Drawn 1 : {n}, details 1 : {near}. Sizes in "
-        f"{'millimetres' if system == 'metric' else 'inches'}, of the finished piece. "
-        "× is a screw, dashed lines are posts behind the wall or the edge of the cap."
+    stone, capped = bed.wall.family == "blocks", bool(bed.wall.si.cap_wide)
+    note = f"Drawn 1 : {n}" + ("" if stone else f", details 1 : {near}")
+    note += (
+        f". Sizes in {'millimetres' if system == 'metric' else 'inches'}, of the "
+        "finished piece."
     )
+    if bed.wall.si.post:
+        edge = " or the edge of the cap" if capped else ""
+        note += f" × is a screw, dashed lines are posts behind the wall{edge}."
+    above = "From above, cap taken off" if capped else "From above"
     figures = [
         ("Long side, seen from downhill; the thick line is the ground",
-         front_view(outcome, n, system)),
-        ("From above, cap taken off", top_view(outcome, n, system)),
+         front_view(outcome, n, system, splices)),
+        (above, top_view(outcome, n, system)),
     ]  # fmt: skip
     big = "".join(
         f"<figure>{svg}<figcaption>{plain(words)}</figcaption></figure>"
@@ -104,11 +121,11 @@ def _drawings(outcome: Outcome, system: str) -> str:
 
 
 def _ends(part: Part) -> str:
-    return (
-        f"mitre {part.angle:g}°, length along the outer edge"
-        if part.angle
-        else ("square")
-    )
+    if not part.angle:
+        return "square"
+    joined = whole(part.what) != part.what
+    ends = "mitre at the outer end" if joined else "mitre"
+    return f"{ends} {part.angle:g}°, length along the outer edge"
 
 
 def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
@@ -116,8 +133,9 @@ def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
     if not found:
         exact, _ = blocks_needed(bed)
         words = (
-            f"{exact:g} blocks in {int(courses(bed))} courses, joints half a block on "
-            "from course to course. Halves are cut wet or split with a bolster."
+            f"{exact:g} blocks in {int(courses(bed))} courses of "
+            f"{exact / int(courses(bed)):g}, joints half a block on from course to "
+            "course. Halves are cut wet or split with a bolster."
         )
         return section("Pieces", f"<p>{plain(words)}</p>")
     rows = [
@@ -132,7 +150,8 @@ def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
         for part in found
     ]
     heavy, what, side = side_mass(found)
-    words = [top_course(outcome, system)]
+    words = [top_course(outcome, system), _lies(outcome, system),
+             sheet_words(outcome, system), pins(outcome, system)]  # fmt: skip
     if side:
         many = "two people" if side < 46 else "four people"
         words.append(
@@ -150,10 +169,52 @@ def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
     return section("Pieces", body, said)
 
 
-def _holes(outcome: Outcome, system: str) -> str:
+def _lies(outcome: Outcome, system: str) -> str:
+    """Which face of a piece stands upright."""
+    bed = outcome.bed
+    wall = bed.wall.si
+    if bed.wall.family == "sheet":
+        faces = (wall.rail_wide, wall.rail_thin)
+        tall, thin = faces[::-1] if bed.rail_lying else faces
+        return (
+            f"Rails: the face of {size(tall, system)} stands upright, "
+            f"{size(thin, system)} is the thickness of the wall."
+        )
+    if bed.wall.family in ("boards", "trough", "sleepers"):
+        return (
+            f"Boards stand on edge: {size(wall.course, system)} high, "
+            f"{size(bed.si.wall_thickness, system)} thick."
+        ).replace("Boards", "Sleepers" if bed.wall.family == "sleepers" else "Boards")
+    return ""
+
+
+def _joints(outcome: Outcome, splices: Sequence[Splice], system: str) -> str:
+    """Which piece of which long side lies over which post."""
+    if not splices:
+        return ""
+    words = "Both long sides, seen from downhill; posts counted from the left"
+    return section(
+        "Joints of the long sides",
+        f"<figure>{joint_view(outcome, splices, system)}<figcaption>{plain(words)}"
+        "</figcaption></figure>",
+        items(joint_words(outcome, splices, system)),
+        kind="keep",
+    )
+
+
+def _holes(outcome: Outcome, system: str, splices: Sequence[Splice] = ()) -> str:
     used = crossings(outcome)
     if not used:
         return ""
+    if splices and splices[0].over:
+        key = used[0][1]
+        number = sum(
+            len(row.joints)
+            for splice in splices
+            if not splice.part.what.startswith("cap")
+            for row in splice.rows()
+        )
+        used = [*used, ("the second piece at each joint", key, number, 2)]
     rows = []
     for where, key, joints, each in used:
         rows.append((where, table("pilot_holes")[key].name, f"{joints} × {each}",
@@ -177,10 +238,13 @@ def _holes(outcome: Outcome, system: str) -> str:
                      numbers=(2, 3))  # fmt: skip
     drill = table_of(
         ("screw", "joins", "wide hole, outer piece", "thin hole, inner piece",
-         "from an end", "how"), holes, numbers=(), kind="small",
+         "nearer to an end, drill always", "how"), holes, numbers=(), kind="small",
     )  # fmt: skip
     words = (
-        "Two screws at each post, one quarter in from either edge of the board or "
+        "The pins hold the sleepers. The screws, on the slant from inside, hold each "
+        "corner until the pins are in. Counts are without spares."
+        if outcome.bed.wall.family == "sleepers"
+        else "Two screws at each post, one quarter in from either edge of the board or "
         "rail, in the middle of the post. The thin hole is as deep as the screw goes: "
         "mark it on the bit with tape. Screws into end grain hold nothing, so every "
         "board and rail is screwed to a post. Counts are without spares."
@@ -236,10 +300,13 @@ def _level(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
         "Square and level",
         f"<p>{plain(words)}</p>",
         table_of(head, rows, numbers=(1, 2)),
-        table_of(("measure", "good", "still good enough"), tolerances, kind="small"),
-        note=f"Lowest corner let in {size(s.embedment, system)}. A stick held on the "
-        "trench floor reads the same number at all four corners, down from the datum."
-        + _post_holes(bed, system),
+        table_of(
+            ("measure", "good", "still good enough"), tolerances, kind="small keep"
+        ),
+        note=f"Lowest corner let in {size(s.embedment, system)}. The datum is "
+        "the level your readings were taken from: a string, or a water level. "
+        "A stick on the trench floor reads the same number at all four corners, down "
+        "from it." + _post_holes(bed, system),
     )
 
 
@@ -258,7 +325,12 @@ def _order(outcome: Outcome, found: Sequence[Part], system: str) -> str:
     rows = []
     tied = int(outcome.bed.ties) + int(outcome.bed.base_ties) > 0
     steps = rows_for("work_order", outcome.bed.wall.family)
-    steps = [row for row in steps if tied or row.key != "ties"]
+    capped = bool(outcome.bed.wall.si.cap_wide)
+    steps = [
+        row
+        for row in steps
+        if (tied or row.key != "ties") and (capped or row.key != "cap")
+    ]
     for n, row in enumerate(steps, start=1):
         rows.append(
             (
@@ -298,14 +370,17 @@ def _fill(outcome: Outcome, system: str) -> str:
         f"{show(fill.hours, 'time', system)} for the crew. Depths are after settling: "
         "heap the last layer a hand higher and let it sink."
     )
+    figure = (
+        f"<figure>{fill_detail(outcome, n, system)}<figcaption>"
+        f"{plain(f'Layers, 1 : {n}. Mark each top on the inside of a post.')}"
+        "</figcaption></figure>"
+    )
     return section(
         "Fill, bottom first",
         table_of(("order", "layer", "depth", "top below rim", "settled", "bring loose"),
                  rows, numbers=(2, 3, 4, 5)),
-        f"<figure>{fill_detail(outcome, n, system)}<figcaption>"
-        f"{plain(f'Layers, 1 : {n}. Mark each top on the inside of a post.')}"
-        "</figcaption></figure>",
-        f"<p>{plain(words)}</p>",
+        f'<div class="row">{figure}<p>{plain(words)}</p></div>',
+        kind="keep",
     )  # fmt: skip
 
 

@@ -44,6 +44,8 @@ def corner_detail(outcome: Outcome, n: int, system: str) -> str:
         canvas.line([(-out, -out), (-out, reach)], THIN, "2 1")
         canvas.line([(-out, -out), (inner, inner)], THIN, "2 1")
         canvas.text(-out, -out, "cap, mitre 45°", dx=-1, dy=4, anchor="start")
+        canvas.upright(-out, 0, reach, "", 5.0)
+        canvas.text(reach, -out / 2, size(out, system), dx=7, dy=1.1, anchor="start")
     canvas.text(reach, t / 2, "side runs through", dx=2, dy=1, anchor="start")
     canvas.text(t / 2, reach, "end stands between", dy=-2, anchor="start")
     return canvas.svg(f"Corner of bed {bed.name} from above, 1 to {n}")

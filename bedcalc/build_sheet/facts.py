@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from ..cost.counting import cap_screws, work
-from ..cutting.parts import Part, courses
+from ..cutting.parts import Part, courses, strips_needed
 from ..cutting.splices import whole
 from ..evaluate import Outcome
 from ..tables import Row, table
@@ -15,7 +15,13 @@ from ..units import show
 from ..walls.ties import snug_torque
 from .views import levels, post_axes, size
 
-__all__ = ["crossings", "facts_of", "rows_for", "tie_words", "top_course"]
+__all__ = [
+    "crossings", "facts_of", "not_listed", "pins", "rows_for", "sheet_words",
+    "tie_words", "top_course",
+]  # fmt: skip
+
+
+_PIN_STEP = 1.2  # m, at most, between the pins of sleepers
 
 
 def rows_for(name: str, family: str) -> list[Row]:
@@ -84,6 +90,65 @@ def top_course(outcome: Outcome, system: str) -> str:
     return f"The top course is ripped to {size(high - low, system)}."
 
 
+def sheet_words(outcome: Outcome, system: str) -> str:
+    """How many sheets close a long side and an end, and how the last one is cut."""
+    bed = outcome.bed
+    if bed.wall.family != "sheet":
+        return ""
+    s, row = bed.si, table("sheets")[bed.wall.sheet]
+    said = []
+    for name, run in (("a long side", s.inside_length), ("an end", s.inside_width)):
+        number = int(strips_needed.si(run, row.pitch, row.cover))
+        last = float(run - (number - 1) * row.cover)
+        words = f"{number} sheets close {name}" if number > 1 else f"1 sheet {name}"
+        full = row.cover + row.pitch
+        if last < full - 1e-3:
+            words += f", the last one cut along to {size(last, system)}"
+        said.append(words)
+    return (
+        f"{'; '.join(said)}. Neighbours lap by one rib. Cut along a valley; the cut "
+        "edge goes into the corner."
+    )
+
+
+def pins(outcome: Outcome, system: str) -> str:
+    """The steel pins of stacked sleepers, in words; nothing for other walls."""
+    bed = outcome.bed
+    if bed.wall.family != "sleepers" or int(courses(bed)) < 2:
+        return ""
+    s = bed.si
+    along = max(int(np.ceil(s.length / _PIN_STEP - 1e-9)) - 1, 0)
+    across = max(int(np.ceil(s.width / _PIN_STEP - 1e-9)) - 1, 0)
+    number = 4 + 2 * (along + across)
+    return (
+        f"{number} steel pins 12 mm × {size(s.height - 0.03, system)}: one at each "
+        f"corner, {along} more along each long side"
+        + (f", {across} in each end" if across else "")
+        + ". They end below the top."
+    )
+
+
+def not_listed(outcome: Outcome, found: Sequence[Part], system: str) -> list[str]:
+    """What this bed needs that the price list does not hold."""
+    bed = outcome.bed
+    family, lines = bed.wall.family, []
+    if pinned := pins(outcome, system):
+        lines.append(pinned)
+    if family == "trough":
+        legs = sum(p.count for p in found if p.what == "post")
+        lines += [
+            f"{legs} slabs of {size(0.3, system)} × {size(0.3, system)}, one under "
+            "each leg, with a bucket of gravel each.",
+            "Screws 5 × 70 for the floor frame and two laths to brace the legs, cut "
+            "from leftovers.",
+        ]
+    elif bed.open_base:
+        lines.append("Staples, or stones, to hold the mesh.")
+    if family == "blocks":
+        lines.append(f"Gravel, {size(0.05, system)} deep, under the first course.")
+    return lines
+
+
 def crossings(outcome: Outcome) -> list[tuple[str, str, int, int]]:
     """Joints as drawn: (where, key in data/pilot_holes.csv, joints, screws each)."""
     bed = outcome.bed
@@ -138,7 +203,11 @@ def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[st
     s = bed.si
     step, check = tie_words(outcome, system)
     sheets = [p for p in found if p.what == "sheet"]
+    slats = sum(p.count for p in found if p.what == "slat")
+    gap = (s.inside_length - slats * bed.wall.si.slat_wide) / (slats + 1)
     return {
+        "gap": size(round(gap, 3), system) if slats else "",
+        "legs": f"{sum(p.count for p in found if p.what == 'post')}",
         "length": size(s.length, system),
         "width": size(s.width, system),
         "height": size(s.height, system),

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import numpy as np
 
 from ..cost.counting import gear_for, tools_for
-from ..cost.lines import Line, plan_lines
+from ..cost.lines import Line
 from ..cut_garden import CutList
-from ..cutting import Plan
 from ..evaluate import Outcome
 from ..garden import Garden
 from ..shopping import shopping
 from ..tables import table
 from ..units import show
+from .facts import not_listed
 from .page import blanks, items, plain, section, table_of
 from .strips import RULES, cut_strips
 from .views import size
@@ -67,7 +66,7 @@ def cover(
         f'{plain(garden.place.name)}</span> · <span class="date">{plain(day)}</span> · '
         "checked by ______________________</p>"
         f'<p class="foot">{plain(foot)}</p></header>'
-        + table_of(head, rows, numbers=(3, 4, 5))
+        + table_of(head, rows, numbers=(3, 4, 5), kind="whole")
         + _verdicts(outcomes, system)
         + f'<div class="box"><h3>Safety first</h3>{safety}</div>'
         + section("How to use this sheet", items(_use(outcomes), "ol"))
@@ -77,24 +76,32 @@ def cover(
 
 def _verdicts(outcomes: Sequence[Outcome], system: str) -> str:
     """What does not hold, with its mend, before anybody buys a board."""
-    lines = []
+    rows = []
     for o in outcomes:
         for check in o.checks:
             if check.verdict != "holds":
-                mend = f" Mend: {check.mend.act}." if check.mend else ""
+                mend = f"{check.mend.act}" if check.mend else ""
                 sign = "✕" if check.verdict == "fails" else "!"
-                lines.append(f"{sign} Bed {o.bed.name}. {check.sentence(system)}{mend}")
-    if not lines:
+                rows.append((f"{sign} {o.bed.name}", check.sentence(system), mend))
+    if not rows:
         return ""
-    head = "Before you buy: this design does not pass every check"
-    return f'<div class="box"><h3>{plain(head)}</h3>{items(lines, kind="bare")}</div>'
+    failing = any(row[0].startswith("✕") for row in rows)
+    head = "Before you buy: " + (
+        "not every check holds" if failing else "watch these when it is built"
+    )
+    return section(
+        head,
+        table_of(("bed", "what the sums say", "mend"), rows, kind="small order"),
+        note="Change the design and print again, or ask somebody who knows. ✕ fails, "
+        "! watch.",
+    )
 
 
 def _state(o: Outcome) -> str:
     bad = [c for c in o.checks if c.verdict == "fails"]
     if not bad:
         return "✓ all hold"
-    return f"✕ {len(bad)} fail, see below"
+    return f"✕ {len(bad)} of {len(o.checks)} fail"
 
 
 def _use(outcomes) -> list[str]:
@@ -144,9 +151,12 @@ def cutting_pages(cut: CutList, system: str) -> str:
         return ""
     said = (
         f"{cut.boards} boards, sheets and rods for {show(cut.cost, 'coins')}: "
-        f"{cut.verdict()}. The hand rule, longest piece first, pays "
-        f"{show(cut.by_hand, 'coins')}."
+        f"{cut.verdict()}."
     )
+    if cut.by_hand.m - cut.cost.m > 0.005:
+        said += (
+            f" The hand rule, longest piece first, pays {show(cut.by_hand, 'coins')}."
+        )
     notes = items([*cut.notes, *cut.missing]) if cut.notes or cut.missing else ""
     return section(
         "Cutting",
@@ -183,53 +193,110 @@ def labels_page(cut: CutList, system: str) -> str:
 def _lines(bill, cut: CutList, place) -> list[Line]:
     """Lines of the bill, the boards as the strips take them.
 
-    Of two equally cheap plans the bill may hold another one than the strips.
+    Of two equally cheap plans the bill may hold another one than the strips; and the
+    yard may have other lengths than the list.
     """
-    plans = {goods: _bought(plan) for goods, plan in cut.plans.items()}
-    kept = [line for line in bill.lines if line.goods not in plans]
-    lines = [*kept, *plan_lines(plans, place)]
-    return sorted(lines, key=lambda line: -line.amount)
+    kept = [line for line in bill.lines if line.goods not in cut.plans]
+    made = []
+    for one in cut:
+        rows = {row.key: row for row in place.goods.get(one.goods, ())}
+        first = next(iter(rows.values()), None)
+        bought = [b.stock for b in one.plan.boards if not b.stock.owned]
+        for stock in dict.fromkeys(sorted(bought, key=lambda s: s.length)):
+            count = bought.count(stock)
+            made.append(
+                Line(
+                    name=f"{one.name}, {stock.length / 10_000:.4g} m",
+                    group=first.group if first else "timber",
+                    part="walls",
+                    quantity=count,
+                    unit="piece",
+                    price=stock.price / 100,
+                    amount=count * stock.price / 100,
+                    goods=one.goods,
+                )
+            )
+    return [*made, *kept]
 
 
-def _bought(plan: Plan) -> Plan:
-    """The plan without the boards that are owned already."""
-    return replace(plan, boards=tuple(b for b in plan.boards if not b.stock.owned))
+_PARTS = (
+    ("Walls", ("walls",)), ("Fixings and mesh", ("ties", "fixings")),
+    ("Fill and delivery", ("fill", "delivery")),
+)  # fmt: skip
+_MANY = {"box": "boxes", "bag": "bags", "roll": "rolls", "pallet": "pallets",
+         "trip": "trips", "day": "days", "pair": "pairs"}  # fmt: skip
+
+
+def _how_much(line: Line, place, system: str) -> tuple[str, str]:
+    """What it is and how much of it, as one asks for it at the counter."""
+    name, number = line.name, f"{line.quantity:g}"
+    if line.unit == "m³":
+        return name, show(line.quantity, "volume", system)
+    if line.unit == "piece":
+        return name, number
+    unit = line.unit if line.quantity == 1 else _MANY.get(line.unit, line.unit)
+    held = [r.content for r in place.goods.get(line.goods, ()) if r.price == line.price]
+    if line.unit in ("box", "bag", "pallet") and held:
+        unit += f" of {held[0]:g}"
+        if np.isfinite(line.needed):
+            name += f" ({np.ceil(line.needed - 1e-9):.0f} with spares)"
+    return name, f"{number} {unit}"
 
 
 def shopping_page(
-    garden: Garden, outcomes: Sequence[Outcome], cut: CutList, system: str
+    garden: Garden,
+    outcomes: Sequence[Outcome],
+    cut: CutList,
+    system: str,
 ) -> str:
     """What to buy, tools to borrow, gear to wear."""
-    bill = shopping([o.bed for o in outcomes], garden.place)
-    lines = _lines(bill, cut, garden.place)
+    place = garden.place
+    bill = shopping([o.bed for o in outcomes], place)
+    lines = _lines(bill, cut, place)
     paid = sum(line.amount + line.tax(bill.rate) for line in lines)
-    rows = [
-        (
-            "☐", line.name,
-            f"{line.quantity:g} {line.unit}" if line.unit != "m³"
-            else show(line.quantity, "volume", system),
-            show(line.amount, "coins"),
-        )
-        for line in lines
-    ]  # fmt: skip
+    known = {part for _, parts in _PARTS for part in parts}
+    tables = []
+    for heading, parts in (*_PARTS, ("Besides", ())):
+        some = [x for x in lines
+                if x.part in parts or (not parts and x.part not in known)]  # fmt: skip
+        rows = [("☐", *_how_much(x, place, system), show(x.amount, "coins"))
+                for x in some]  # fmt: skip
+        if rows:
+            heads = ("", heading, "how much", "money")
+            tables.append(table_of(heads, rows, numbers=(2, 3), kind="shop"))
     total = f"Together {show(paid, 'coins')}"
     total += " with tax" if bill.with_tax else " without tax"
-    total += f"; eight bills in ten lie between {show(bill.low, 'money')} and "
-    total += f"{show(bill.high, 'money')}."
+    if abs(paid - bill.total.m) < 0.005:
+        total += f"; eight bills in ten lie between {show(bill.low, 'money')} and "
+        total += f"{show(bill.high, 'money')}"
     missing = items(bill.missing) if bill.missing else ""
     families = {o.bed.wall.family for o in outcomes}
     tools = items((f"{r.name} ({r.where})" for r in tools_for(*families)), kind="tick")
     gear = items((r.name for r in gear_for(*families)), kind="tick")
+    besides = {}
+    for o in outcomes:
+        own = [p for p in cut.parts if p.bed.split(".")[0] == o.bed.name]
+        for line in not_listed(o, own, system):
+            besides.setdefault(line, []).append(o.bed.name)
+    extra = items(
+        (
+            f"Bed {', '.join(beds)}: {line}" if len(outcomes) > 1 else line
+            for line, beds in besides.items()
+        ),
+        kind="tick",
+    )
     return section(
         "Shopping list",
-        table_of(("", "what", "how much", "money"), rows, numbers=(2, 3)),
-        f"<p><b>{plain(total)}</b></p>",
+        *tables,
+        f"<p><b>{plain(total)}.</b></p>",
         missing,
+        f"<h3>Not in this sum</h3>{extra}" if besides else "",
         f'<div class="row"><div><h3>Tools</h3>{tools}</div><div><h3>Each helper wears'
         f"</h3>{gear}</div></div>",
         kind="new",
         note="Look along each board: leave the twisted ones, take bowed ones only for "
-        "short pieces.",
+        "short pieces. Spare boards are not counted: one in ten is wise. Screws hold a "
+        "tenth more than the drawings need.",
     )
 
 

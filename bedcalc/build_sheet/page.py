@@ -111,8 +111,8 @@ h1 { font-size: 22pt; line-height: 1.15; margin: 0 0 1mm; }
 h2 { font-size: 14pt; margin: 6mm 0 1.5mm; border-bottom: 0.5mm solid #000;
   padding-bottom: 0.6mm; break-after: avoid; }
 h3 { font-size: 11.5pt; margin: 4mm 0 1mm; break-after: avoid; }
-p { margin: 0 0 1.5mm; } .under { margin-bottom: 2mm; }
-section.keep { break-inside: avoid; }
+p { margin: 0 0 1.5mm; } .under { margin-bottom: 2mm; break-after: avoid; }
+section.keep, div.keep, table.keep { break-inside: avoid; }
 section.new { break-before: page; } section.new h2 { margin-top: 0; }
 figure { margin: 0 0 3mm; break-inside: avoid; } figcaption { font-size: 10pt; }
 svg { display: block; overflow: visible; }
@@ -125,6 +125,12 @@ th, td { border-bottom: 0.2mm solid #777; padding: 0.7mm 2mm 0.7mm 0; text-align
 thead th { border-bottom: 0.4mm solid #000; font-weight: 700; vertical-align: bottom; }
 tbody th { font-weight: 600; } .n { text-align: right; white-space: nowrap; }
 table.pieces tbody th, table.order tbody th { white-space: nowrap; }
+table.whole td { white-space: nowrap; }
+table.whole td:nth-child(2) { white-space: normal; }
+table.shop { table-layout: fixed; } table.shop :is(th, td):nth-child(1) { width: 7mm; }
+table.shop :is(th, td):nth-child(3) { width: 38mm; }
+table.shop :is(th, td):nth-child(4) { width: 26mm; }
+table.shop :is(th, td) { padding-top: 0.4mm; padding-bottom: 0.4mm; }
 .small { font-size: 9.5pt; } .box { border: 0.6mm solid #000; padding: 2mm 3mm;
   margin: 2mm 0 3mm; break-inside: avoid; }
 .box h3 { margin-top: 0; } .box ul { margin: 0; }

@@ -18,8 +18,10 @@ from .garden_pages import (
     notes_page,
     shopping_page,
 )
+from .joints import own_splices
 from .page import SheetError, plain, style
 from .pdf import write_pdf
+from .plot import plot_section
 
 __all__ = ["build_sheet", "write_sheet"]
 
@@ -73,12 +75,15 @@ def build_sheet(
     names = {one.goods: one.name for one in cut}
     body = [cover(garden, outcomes, date, title, system)]
     body.append(shopping_page(garden, outcomes, cut, system))
-    body.append(cutting_pages(cut, system))
+    where = plot_section(plan, [o.bed.name for o in outcomes], system)
+    pages = [where, cutting_pages(cut, system)]  # one bed: where there is room
+    body += pages if len(outcomes) > 1 else pages[::-1]
     for outcome in outcomes:
         own = [p for p in cut.parts if p.bed.split(".")[0] == outcome.bed.name]
         if outcome.bed.count > 1:
             own = [p for p in own if p.bed.endswith(".1")]
-        body.append(bed_pages(outcome, own, plan, names, system))
+        joined = own_splices(cut.splices, outcome.bed.name)
+        body.append(bed_pages(outcome, own, plan, names, system, joined))
     body += [labels_page(cut, system), caution_pages(outcomes), notes_page(notes)]
     head = plain(title or f"Build sheet, {garden.place.name}")
     return (

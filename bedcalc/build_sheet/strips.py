@@ -42,9 +42,11 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> str:
     first = marks[0][1] * k
     add(f'<rect x="0" y="0" width="{total:.2f}" height="{_HIGH}" fill="#fff" '
         'stroke="#000" stroke-width="0.3"/>')  # fmt: skip
+    last_text = -99.0
     if first > 0:
         add(_hatch(0, first))
-    last_text = -99.0
+        add(_text(max(first, 1.5), _HIGH + 4.4, mark(marks[0][1], system), 3.0))
+        last_text = first
     for place, (_, start, end) in enumerate(marks):
         x, w = start * k, (end - start) * k
         add(f'<rect x="{x:.2f}" y="0" width="{w:.2f}" height="{_HIGH}" '
@@ -74,7 +76,7 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> str:
             add(f'<rect x="{mid - half:.2f}" y="2.2" width="{2 * half:.2f}" '
                 'height="4" fill="#fff"/>')  # fmt: skip
             add(_text(mid, 5.3, words, 3.0))
-    add(f'<circle cx="0" cy="{_HIGH + 2.6}" r="0.9" fill="#000"/>')
+    add(f'<circle cx="0" cy="{_HIGH + 0.9}" r="0.8" fill="#000"/>')
     words = ", ".join(mark(end, system) for _, _, end in marks)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" {FONT} role="img" '
@@ -125,7 +127,8 @@ def _goods(cut: GoodsCut, system: str) -> str:
     longest = max(b.stock.length for b in cut.plan.boards)
     inner = []
     for first, boards in order_of(cut):
-        many = f"{len(boards)} boards alike" if len(boards) > 1 else "1 board"
+        thing = _thing(cut.goods)
+        many = f"{len(boards)} {thing}s alike" if len(boards) > 1 else f"1 {thing}"
         head = _short(cut.name, first.stock.key, first.stock.length, system)
         names = []
         for board in boards:
@@ -136,7 +139,10 @@ def _goods(cut: GoodsCut, system: str) -> str:
                 f"<b>{number_}</b> {plain(labels)}</p>"
             )
         keep = first.offcut(saw)
-        keep_words = f"; keep {mark(keep, system)}" if keep >= 3000 else ""
+        keep_words = ""
+        if keep >= 3000:
+            long_ = f"{mark(keep, system)} {'mm' if system == 'metric' else 'in'}"
+            keep_words = f"; keep the leftover, {long_} once its end is trimmed"
         inner.append(
             f'<div class="board"><p><b>{plain(head)}: {many}</b>{plain(keep_words)}</p>'
             f"{strip(first, saw, longest, system)}{''.join(names)}</div>"
@@ -144,18 +150,33 @@ def _goods(cut: GoodsCut, system: str) -> str:
     plan = cut.plan
     unit = "mm" if system == "metric" else "in"
     long_unit = "mm" if system == "metric" else "inches"
+    sets = len(plan.setups)
+    trim = (
+        f"each end trimmed by {mark(saw.trim // 2, system)} {unit}"
+        if saw.trim
+        else "ends not trimmed"
+    )
     said = (
         f"{len(plan.boards)} to buy or take for {number(plan.cost / 100, 2)} ¤ "
-        f"({plan.verdict()}), {len(plan.setups)} set-ups, waste "
-        f"{plan.waste_share:.1%}. Saw cut {mark(saw.kerf, system)} {unit}, both ends "
-        f"trimmed {mark(saw.trim, system)} {unit} together. Marks in {long_unit}."
+        f"({plan.verdict()}), {sets} set-up{'s' if sets != 1 else ''}, waste "
+        f"{plan.waste_share:.1%}. Saw cut {mark(saw.kerf, system)} {unit}, {trim}. "
+        f"Marks in {long_unit}."
     )
-    return f"<h3>{plain(cut.name)}</h3><p>{plain(said)}</p>{''.join(inner)}"
+    head = f"<h3>{plain(cut.name)}</h3><p>{plain(said)}</p>"
+    return f'<div class="keep">{head}{inner[0]}</div>{"".join(inner[1:])}'
+
+
+def _thing(goods: str) -> str:
+    """What one of them is called."""
+    for part in ("sheet", "rod", "plank", "sleeper", "post"):
+        if part in goods:
+            return part
+    return "board"
 
 
 RULES = (
-    "Hook the tape to the raw end. First cut: the trim, at the first dark line if the "
-    "strip begins hatched.",
+    "Hook the tape to the raw end, at the black dot. Where the first number is small, "
+    "begin with that cut: it trims the end square.",
     "Blade on the waste side: the line belongs to the piece. Put an ✕ on the waste.",
     "Measure each piece from the fresh end, cut, measure again. The numbers under the "
     "strip hold the saw cuts; use them to check, never to mark all at once.",

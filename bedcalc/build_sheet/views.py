@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from ..cutting.parts import courses
+from ..cutting.splices import Splice
 from ..evaluate import Outcome
 from ..tables import table
 from ..units import show
@@ -114,12 +117,24 @@ def _body(canvas, outcome, length, posts, system, joints=True) -> None:
         )
 
 
-def front_view(outcome: Outcome, n: int, system: str) -> str:
+def front_view(
+    outcome: Outcome, n: int, system: str, splices: Sequence[Splice] = ()
+) -> str:
     """The long side, seen from downhill, with posts, screws, ties and ground."""
     bed = outcome.bed
     s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
     posts = post_axes(outcome)
     _body(canvas, outcome, s.length, posts, system)
+    bands = rail_levels(outcome) if bed.wall.family == "sheet" else levels(outcome)
+    for splice in splices:
+        capped = splice.part.what.startswith("cap")
+        start = -wall.cap_out if capped else 0.0
+        for row in splice.rows():
+            if row.side == "downhill":
+                top = s.height + wall.cap_thick
+                low, high = (s.height, top) if capped else bands[row.level]
+                for x in row.joints:
+                    canvas.line([(start + x, low), (start + x, high)], STRONG)
     depths = np.asarray(outcome.site.si.corner_depths, dtype=float)
     left, right = depths[3], depths[2]
     if bed.wall.family != "trough":
@@ -133,6 +148,7 @@ def front_view(outcome: Outcome, n: int, system: str) -> str:
         for x in xs:
             canvas.dot(x, z, 1.3, "#fff")
             canvas.text(x, z, f"tie, {size(x, system)}", dx=2.4, dy=1.1, anchor="start")
+    _names(canvas, outcome, s.length, "side")
     low = -0.02
     if len(posts) > 2:
         marks = [0.0, *posts[1:-1], s.length]
@@ -141,8 +157,39 @@ def front_view(outcome: Outcome, n: int, system: str) -> str:
     canvas.across(0, s.length, low, size(s.length, system), 13.0)
     canvas.upright(0, s.height, 0, size(s.height, system), -7.0)
     if wall.cap_wide:
-        canvas.text(s.length + wall.cap_out, s.height, "cap", dx=1.5, anchor="start")
+        words = f"cap side, {size(wall.cap_thick, system)}"
+        canvas.text(s.length + wall.cap_out, s.height, words, dx=1.5, anchor="start")
     return canvas.svg(f"Long side of bed {bed.name}, 1 to {n}")
+
+
+def _names(canvas, outcome, length, where: str) -> None:
+    """What each piece is called, as on its label."""
+    bed = outcome.bed
+    family = bed.wall.family
+    posts = post_axes(outcome)
+    if family == "sheet":
+        low, high = rail_levels(outcome)
+        for a, b in (low, high):
+            middle = posts[0] + (posts[1] if where == "side" else length - posts[0])
+            canvas.text(middle / 2, (a + b) / 2, f"rail {where}", dy=1.1)
+        x = middle / 2
+        canvas.text(x, bed.si.height * 0.62, "sheet", dy=1.1)
+    elif family in ("boards", "trough", "sleepers"):
+        for a, b in levels(outcome):
+            if (b - a) * canvas.k > 4:
+                x = length * (0.34 if len(posts) == 3 else 0.5)
+                x = (posts[0] + posts[1]) / 2 if where == "side" and len(posts) else x
+                canvas.text(x, (a + b) / 2, where, dy=1.1)
+    if len(posts):
+        words = "leg" if family == "trough" else "post"
+        x = posts[1] if where == "side" else posts[0]
+        z = 0.2 if family == "trough" else bed.si.height * 0.38
+        if family == "sheet":
+            canvas.text(x, z, "post", dx=bed.wall.si.post / 2 * canvas.k + 1, dy=1.1,
+                        anchor="start")  # fmt: skip
+        elif family == "trough":
+            canvas.text(x, z, words, dx=bed.wall.si.post / 2 * canvas.k + 1.5,
+                        anchor="start")  # fmt: skip
 
 
 def end_view(outcome: Outcome, n: int, system: str) -> str:
@@ -164,6 +211,7 @@ def end_view(outcome: Outcome, n: int, system: str) -> str:
         for low, high in bands:
             canvas.rect(0, low, t, high, "#fff")
             canvas.rect(s.width - t, low, s.width, high, "#fff")
+    _names(canvas, outcome, s.width, "end")
     canvas.across(0, s.width, -0.02, size(s.width, system), 7.0)
     canvas.upright(0, s.height, 0, size(s.height, system), -7.0)
     return canvas.svg(f"End of bed {bed.name}, 1 to {n}")

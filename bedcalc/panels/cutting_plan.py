@@ -345,9 +345,17 @@ class SheetMaker:
         self.says.html = f"<p>{plain(words)}</p>"
 
 
+class _Line(Entry):
+    """A line of free text, as wide as the row."""
+
+    _css = """
+    .bc .bc-row-text .bc-input { grid-area: move / move / unit / unit;
+      text-align: left; }
+    """
+
+
 def _line(label: str, example: str) -> Entry:
-    """A line of free text."""
-    return Entry(label=label, label_shown=False, placeholder=example)
+    return _Line(label=label, label_shown=False, placeholder=example)
 
 
 def _row(entry: Entry) -> ipywidgets.Box:

@@ -26,13 +26,17 @@ class _Cell(Entry):
     """A number box of the table; its sentence lies under the whole row."""
 
     _css = """
-    .bc-stock-row { display: grid; width: 100%; max-width: 30em; gap: 2px 8px;
-      grid-template-columns: repeat(3, minmax(0, 1fr)); padding: 2px 0; }
+    .bc-stock-row { display: grid; width: 100%; gap: 2px 8px; padding: 2px 0;
+      max-width: 30em !important; grid-template-columns: repeat(3, minmax(0, 1fr)); }
     .bc-stock-row > .bc-entry { display: contents; }
     .bc-stock-row .bc-input { grid-row: 1; text-align: right; }
     .bc-stock-row .bc-unit { display: none; }
     .bc-stock-row .bc-says { grid-column: 1 / -1; grid-row: 2; }
     .bc-stock-row .bc-says:empty { display: none; }
+    /* where the prompt is hidden its overlay still catches clicks at the left edge */
+    .jp-OutputArea:has(.bc-view-game, .bc-view-cutter, .bc-view-kerf, .bc-view-spots)
+      > .jp-OutputArea-promptOverlay { display: none; }
+    .bc .bc-stock h3 { margin: 16px 0 2px; }
     .bc-stock-head { font-size: var(--bc-label-size); color: var(--bc-second);
       text-align: right; }
     """

@@ -13,7 +13,7 @@ from bedcalc.build_sheet.__main__ import main
 from bedcalc.build_sheet.canvas import Canvas, check_bar, scale_for
 from bedcalc.build_sheet.facts import crossings
 from bedcalc.build_sheet.strips import mark
-from bedcalc.cut_garden import cut_garden
+from bedcalc.cut_garden import Sold, cut_garden
 from bedcalc.cutting.parts import parts
 from bedcalc.evaluate import evaluate
 from bedcalc.shopping import shopping
@@ -121,7 +121,7 @@ def test_the_shopping_list_buys_the_boards_of_the_strips(whole):
         rows = {row.key: row for row in GARDEN.place.goods[one.goods]}
         for key, count in one.plan.shopping.items():
             name = f"{rows[key].name}, {rows[key].length:.4g} m"
-            assert f'<td>{name}</td><td class="n">{count} piece</td>' in text, name
+            assert f'<td>{name}</td><td class="n">{count}</td>' in text, name
 
 
 def test_the_list_costs_what_the_bill_says(bed_b):
@@ -218,6 +218,74 @@ def test_a_long_bed_says_how_to_join():
     html = build_sheet(Garden(place=GARDEN.place, beds=(bed,)))
 
     assert "meet over a post" in html
+
+
+def _words(html: str) -> str:
+    """The page without tags, one space for each gap."""
+    body = html.partition("</style>")[2]
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", body.replace("\xa0", " ")))
+
+
+def test_joints_are_drawn_with_piece_and_post():
+    """By hand: A in 1794.5 + 905.5; posts at 68, 905.5, 1794.5, 2632 mm."""
+    small = GARDEN.place.change(longest_carried=Q_(2.5, "m"))
+    garden = Garden(place=small, beds=(GARDEN["A"],))
+    html = build_sheet(garden)
+    drawing = html.partition("Joints of the long sides</h2>")[2].partition("</svg>")[0]
+
+    for words in ("side a-1", "side b-1", "side a-8", "side b-8", "cap side a-1",
+                  "downhill, course 1", "uphill, course 4", "uphill, cap",
+                  "post 1", "post 4", "905.5", "1794.5"):  # fmt: skip
+        assert f">{words}" in drawing, words
+    words = _words(html)
+    assert "A-side: joint 905.5 mm from the left end (post 2) or 1794.5 mm" in words
+    assert "the second piece at each joint screw 5 × 70 mm 8 × 2 16" in words
+    assert "Set a tie at a post where pieces meet" in words
+
+
+def test_pieces_stand_on_the_drawing_by_name(bed_b):
+    drawings = "".join(re.findall(r"<figure>.*?</figure>", bed_b))
+    for words in ("rail side", "rail end", "sheet", "post", "cap side, 22\xa0mm"):
+        assert f">{words}</text>" in drawings, words
+
+
+def test_sheets_of_a_side_are_said(bed_b):
+    """By hand: 2610 - 3 x 760 = 330 and 960 - 760 = 200 mm."""
+    words = _words(bed_b)
+    assert "4 sheets close a long side, the last one cut along to 330 mm" in words
+    assert "2 sheets close an end, the last one cut along to 200 mm" in words
+
+
+def test_where_a_bed_stands(bed_b, whole):
+    """Demo scenario, layout: B at 5.70, 1.50; E at 9.45, 5.40."""
+    assert "B 5.70 m 1.50 m" in _words(bed_b)
+    assert "E 9.45 m 5.40 m" in _words(whole)
+
+
+def test_screws_are_bought_by_the_box(whole):
+    """By hand: 5 x 70: 96 + 60 + 40 + 2 x 26 = 248, a tenth more 272.8: 3 boxes."""
+    words = _words(whole)
+    assert "screws 5 × 70 (273 with spares) 3 boxes of 100 42.00 ¤" in words
+    assert "concrete block (52 with spares) 1 pallet of 60 150.00 ¤" in words
+
+
+def test_steps_fit_the_bed():
+    """By hand, D: 2034 mm hold 22 slats of 90 and 23 gaps of 2.3 mm; six legs."""
+    steps = {n: _words(build_sheet(GARDEN, [n])) for n in "CDEF"}
+    assert "Lay the cap" not in steps["C"] and "cap taken off" not in steps["C"]
+    assert "gaps of 2 mm" in steps["D"] and "each of the 6 legs" in steps["D"]
+    assert "6 slabs" in steps["D"]
+    assert "3 courses of 16.5" in steps["E"] and "× is a screw" not in steps["E"]
+    # 4 corners, and between them 2 along each side of 3 m at most 1.2 m apart
+    assert "8 steel pins 12 mm × 370 mm" in steps["F"]
+
+
+def test_what_is_taken_from_another_yard_is_what_is_bought():
+    cut = cut_garden(
+        [GARDEN["A"]], GARDEN.place, sold={"post_70x70": [Sold(length=5, price=20)]}
+    )
+    words = _words(build_sheet(GARDEN, ["A"], cut=cut))
+    assert "post 70 × 70, 5 m 1 20.00 ¤" in words and "eight bills" not in words
 
 
 def test_what_cannot_be_is_refused_with_a_word():
