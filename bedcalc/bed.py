@@ -250,13 +250,18 @@ class Bed:
 
     def _check_fits(self, me: str):
         """The inside must leave room, the height must be whole courses."""
-        if np.any(self.si.inside_width < 0.1) or np.any(self.si.inside_length < 0.1):
-            _refuse(
-                f"{me}, width",
-                "at least 10 cm between the inner faces of the walls",
-                f"{self.width:~P} outside with walls {self.wall.thickness:~P} thick",
-                "Q_(105, 'cm')",
-            )
+        for name, inside, example in (
+            ("width", self.si.inside_width, "Q_(105, 'cm')"),
+            ("length", self.si.inside_length, "Q_(2.7, 'm')"),
+        ):
+            if np.any(inside < 0.1):
+                thick = from_si(self.si.wall_thickness, "mm")
+                _refuse(
+                    f"{me}, {name}",
+                    "at least 10 cm between the inner faces of the walls",
+                    f"{getattr(self, name):~P} outside with walls {thick:~P} thick",
+                    example,
+                )
         longest = self.si.height + self.si.post_depth
         if np.any((self.si.post_depth > 0) & (longest > 2.3 + 1e-9)):
             _refuse(

@@ -14,23 +14,22 @@ from typing import Any
 
 import numpy as np
 
-from .bed import Bed, BedError, Wall, strategy_layers
+from .bed import Bed, BedError, Wall
 from .cost import life_of
 from .evaluate import Outcome, evaluate
 from .outcome import Check
 from .tables import table
 from .units import Q_, from_si, show
+from .walls.moves import DEPTHS, Move, set_posts, tie_words
+from .walls.moves import moves as moves_of
 
 __all__ = [
-    "DEPTHS", "USE", "HowDeep", "Life", "Tried", "cheapest_cure", "cures",
-    "first_to_fail", "how_deep", "set_posts", "stands", "wall_checks", "wall_life",
-    "wall_mends",
+    "USE", "HowDeep", "Life", "Tried", "cheapest_cure", "cures", "first_to_fail",
+    "how_deep", "stands", "wall_checks", "wall_life", "wall_mends",
 ]  # fmt: skip
 
 #: checks of how the bed is used; a wall may stand without them
 USE = ("sitting", "treading")
-#: how deep posts are set, in cm, where a mend sets them
-DEPTHS = (30, 45, 60, 75, 90, 120)
 #: numbers of ties at top and foot that are tried together
 _TOP, _FOOT = np.arange(5), np.arange(4)
 
@@ -108,100 +107,30 @@ def wall_life(outcome: Outcome) -> Life:
     return Life(low=low, likely=likely, high=high, what=what)
 
 
-# ---- the moves
+# ---- single moves
 
 
-def _moves(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
-    """Every single move but ties: key, act, change, what to know."""
-    wall, family, s = bed.wall, bed.wall.family, bed.si
-    if not bed.open_base:
-        yield "drains", "Open the base, so that it drains", {"open_base": True}, ""
-    if family == "sheet" and not bed.rail_lying:
-        act = f"Turn the rails: {wall.rail_wide.m_as('mm'):.0f} mm against the push"
-        yield "turn", act, {"rail_lying": True}, "The inside gets narrower."
-    if family == "sheet" and wall.post_goods and wall.si.post > wall.si.rail_thin:
-        size = f"{wall.post.m_as('mm'):.0f}"
-        change = {
-            "rail_thin": wall.post, "rail_wide": wall.post,
-            "rail_goods": wall.post_goods, "rail_lying": False,
-        }  # fmt: skip
-        yield "deeper", f"Rails of {size} × {size} mm", change, ""
-    if family == "sheet" and bed.ribs_lying:
-        yield "upright", "Stand the ribs upright", {"ribs_lying": False}, ""
-    if wall.si.cap_thick > 0 and not wall.cap_counts:
-        act = "One long cap, screwed down from corner to corner"
-        yield (
-            "cap",
-            act,
-            {"cap_counts": True},
-            "A cap joined at mid-length does nothing.",
-        )
-    if family == "boards" or (family == "sheet" and bed.ribs_lying):
-        gap = 0.6 if wall.si.post_spacing > 0.65 else 0.4
-        change = {"post_spacing": Q_(gap, "m")}
-        note = "Posts that are not tied only pin the boards together."
-        yield "posts", f"Posts every {gap * 100:.0f} cm", change, note
-    if all(layer.material != "logs" for layer in bed.fill) and family != "trough":
-        layers = strategy_layers("logs_chips_mix", Q_(33, "percent"))
-        note = "The heavy mix stays on top, where it pushes with a long lever."
-        yield "logs", "Logs in the lower third", {"fill": layers}, note
-    if family not in ("trough", "blocks"):
-        change = {"embedment": Q_(200, "mm")}
-        yield "dig", "Dig it in 20 cm by hand", change, "Digging is not in the price."
-    yield from _lower(bed, s)
-    yield from _builds(bed)
-
-
-def set_posts(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
-    """Posts set into the ground, the shallowest first, deeper than they stand."""
-    if bed.wall.family not in ("boards", "sheet") or not bed.wall.si.post:
+def _other_blocks(bed: Bed, place, above: float) -> Iterator[Move]:
+    """Other blocks for a wall of blocks, where they stand higher than its own."""
+    if bed.wall.family != "blocks":
         return
-    for deep in DEPTHS:
-        if deep > 100 * bed.si.post_depth + 1e-9:
-            change = {"post_depth": Q_(10 * deep, "mm")}
-            act = f"Set the posts {deep} cm deep"
-            yield f"deep {deep}", act, change, "Digging the holes is not in the price."
-
-
-def _lower(bed: Bed, s) -> Iterator[tuple[str, str, dict, str]]:
-    """Lower walls: one course less, or two thirds; of blocks any number of courses."""
-    course = bed.wall.si.course
-    if bed.wall.family == "trough":
-        return
-    if not course:
-        heights = [np.floor(s.height * 100 * 2 / 3) / 100]
-    else:
-        rows = int(np.ceil(s.height / course - 1e-9))
-        fewest = rows - 1 if bed.wall.family != "blocks" else 1
-        heights = [n * course for n in range(rows - 1, max(fewest, 1) - 1, -1)]
-    for height in heights:
-        change = {"height": Q_(round(float(height) * 1000), "mm")}
-        yield f"low {height:.2f}", f"Build it {height * 100:.0f} cm high", change, ""
-
-
-def _builds(bed: Bed) -> Iterator[tuple[str, str, dict, str]]:
-    """The other builds of the same yard, of the same outside size."""
     for row in table("walls"):
-        if row.key == bed.wall.key or row.yard != bed.wall.yard:
+        if row.family != "blocks" or row.key == bed.wall.key:
             continue
-        if "trough" in (row.family, bed.wall.family):
-            continue
-        change = {"wall": Wall.named(row.key), "rail_lying": False}
-        yield f"build {row.key}", f"Build it of {row.name}", change, ""
-
-
-def _tie_words(top: int, foot: int) -> str:
-    """Ties in words: ``one tie on top, one at the foot``."""
-    names = ("no", "one", "two", "three", "four")
-    parts = []
-    if top:
-        parts.append(f"{names[top]} {'tie' if top == 1 else 'ties'} on top")
-    if foot:
-        more = f"{names[foot]} at the foot"
-        parts.append(
-            more if top else f"{names[foot]} tie{'s' * (foot > 1)} at the foot"
-        )
-    return ", ".join(parts)
+        wall = Wall.named(row.key)
+        course = wall.course.m_as("mm")
+        for rows in range(int(np.ceil(bed.si.height * 1000 / course - 1e-9)), 0, -1):
+            if rows * course < 1000 * above + course / 2:
+                break
+            change = {"wall": wall, "height": Q_(rows * course, "mm")}
+            try:
+                good = stands(evaluate(bed.change(**change), place))
+            except BedError:
+                continue
+            if good:
+                act = f"Build it of {row.name}, {rows * course / 10:.0f} cm high"
+                yield f"build {row.key}", act, change, "Wider blocks narrow the inside."
+                break
 
 
 def _evaluated(before: Outcome, key, act, change, note="") -> Tried | None:
@@ -230,12 +159,12 @@ def wall_mends(outcome: Outcome) -> tuple[Tried, ...]:
         for more in (1, 2):
             top, foot = bed.ties + more, bed.base_ties + 1
             if top <= 4:
-                act = _tie_words(more, 0)
+                act = tie_words(more, 0)
                 moves.append((f"tie {more}", _said(act), {"ties": top}, ""))
             if more == 1 and foot <= 4:
-                act = _said(_tie_words(0, 1))
+                act = _said(tie_words(0, 1))
                 moves.append(("foot 1", act, {"base_ties": foot}, ""))
-    moves += list(_moves(bed))
+    moves += list(moves_of(bed))
     found = [_evaluated(outcome, *move) for move in moves]
     deep = [t for t in (_evaluated(outcome, *m) for m in set_posts(bed)) if t]
     # the shallowest that does it, else two to compare
@@ -281,17 +210,23 @@ def cures(outcome: Outcome) -> tuple[Tried, ...]:
     if alone is not None:
         found.append(alone)
     fewest = _count(alone) if alone else np.inf
-    for key, act, change, note in _moves(bed):
-        acts = ", ".join(
-            filter(None, (said, act[:1].lower() + act[1:] if said else act))
-        )
-        tried = _with_ties(outcome, key, acts, always | change, note)
+
+    def acts(act: str) -> str:
+        return f"{said}, {act[:1].lower()}{act[1:]}" if said else act
+
+    for key, act, change, note in moves_of(bed):
+        tried = _with_ties(outcome, key, acts(act), always | change, note)
         build = key.startswith("build")
         if tried is not None and (build or _count(tried) < fewest):
             found.append(tried)
+    lower = [c.after.bed.si.height for c in found if c.key.startswith("low")]
+    own = max(lower, default=0.0)
+    for move in _other_blocks(bed, outcome.place, float(own)):
+        tried = _evaluated(outcome, *move)
+        if tried is not None and tried.cures:
+            found.append(tried)
     for key, act, change, note in set_posts(bed):
-        acts = ", ".join(filter(None, (said, act)))
-        tried = _with_ties(outcome, key, acts, always | change, note)
+        tried = _with_ties(outcome, key, acts(act), always | change, note)
         if tried is not None and _count(tried) < fewest:
             found.append(tried)
             fewest = _count(tried)  # deeper posts are listed where they save a tie
@@ -328,7 +263,7 @@ def _with_ties(before: Outcome, key, act, change, note) -> Tried | None:
         change = dict(change) | {"ties": top, "base_ties": foot}
     elif not change:
         return None
-    more = _tie_words(top - before.bed.ties, foot - before.bed.base_ties)
+    more = tie_words(top - before.bed.ties, foot - before.bed.base_ties)
     words = _said(", ".join(filter(None, (act, more)))) or "As it is"
     tried = _evaluated(before, key or "ties", words, change, note)
     return tried if tried is not None and tried.cures else None
@@ -360,7 +295,7 @@ class HowDeep:
     def sentence(self, system: str = "metric") -> str:
         """What a builder asks: into the ground, or may they stand on it?"""
         own = int(self.outcome.bed.ties)
-        with_ties = _said(_tie_words(own, 0) or "no tie on top")
+        with_ties = _said(tie_words(own, 0) or "no tie on top")
         deep = self.depths[own]
         if deep is not None and deep.m == 0:
             return (
@@ -377,7 +312,7 @@ class HowDeep:
             do = "they may stand on the ground"
             if deep.m:
                 do = f"{show(deep, 'depth', system)} will do"
-            words += f" With {_tie_words(n, 0)} {do}."
+            words += f" With {tie_words(n, 0)} {do}."
         return words
 
 

@@ -54,6 +54,8 @@ def part_words(name: str, outcome) -> str:
     member = {"sheet": "top rail and cap", "sleepers": "sleepers"}.get(family, "boards")
     if family == "blocks":
         member = "stacked wall"
+    if (name, family) == ("corner", "sleepers"):
+        return "pin of the lapped corner"
     return PARTS.get(name, name).format(member=member)
 
 

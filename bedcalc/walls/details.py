@@ -18,7 +18,7 @@ from bedcalc.units import Q_, from_si, show
 
 from .cases import load
 from .framed import pick
-from .joints import design_joint_en, lateral_en
+from .joints import design_joint_en, lateral_en, pin_en
 from .joints_us import adjusted_us, lateral_us
 from .material import lasting
 from .rim import rim_moment
@@ -177,9 +177,11 @@ def corner_screw(wood: str, thickness: float) -> SimpleNamespace | None:
 def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
     """Screws at the end of the rail or board that is pulled hardest, soaked."""
     family = bed.wall.family
+    if family == "sleepers":
+        return _pinned_corner(bed, found, spans, length)
     members = [m for m in found.members if m.name not in ("cap", "base rail")]
     screw = corner_screw(bed.wall.wood, float(members[-1].thickness))
-    if screw is None or family == "sleepers":
+    if screw is None:
         return None
     loads = [
         line
@@ -210,6 +212,30 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
         note=f"Screws through the side into the corner post, {inside} deep, as many as "
         "five diameters apart allow. Screws into end grain hold nothing.",
         mend=tie(pull / (count * screw.each)),
+    )
+
+
+def _pinned_corner(bed: Bed, found, spans, length) -> Check | None:
+    """A steel pin down through the lapped corner: all that holds two sleepers there."""
+    row, bar = table("woods")[bed.wall.wood], table("rods")["m12"]
+    if not row.strength_class.startswith("D"):  # bearing known for hardwood only
+        return None
+    course = bed.wall.si.course
+    density = table("timber_en")[row.strength_class].rho_k
+    each = pin_en.si(bar.diameter, bar.ultimate, course, density)
+    each = design_joint_en.si(each, "permanent")
+    loads = np.stack(list(found.loads))
+    pull = np.max(loads, axis=0) * length / spans * found.c.reaction_end
+    return _check(
+        name="corner",
+        says="The corner of one course is pulled with {demand} when soaked; a pin of "
+        "12 mm down through the lap holds {capacity}.",
+        demand=from_si(pull * found.members[0].wood.load_factor, "kN"),
+        capacity=from_si(each + 0.0 * pull, "kN"),
+        kind="force",
+        source="en1995",
+        note="One pin through both courses in a tight hole, the laps turned at each "
+        "course. It holds the courses together; it does not hold the foot.",
     )
 
 

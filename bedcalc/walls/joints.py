@@ -13,7 +13,8 @@ from bedcalc.tables import table
 from bedcalc.units import quantities
 
 __all__ = [
-    "design_joint_en", "embedment_en", "joint_factor", "lateral_en", "pocket_joint",
+    "design_joint_en", "embedment_en", "joint_factor", "lateral_en", "pin_en",
+    "pocket_joint",
     "screws_needed", "withdrawal_en", "yield_moment_en",
 ]  # fmt: skip
 
@@ -93,6 +94,11 @@ def lateral_en(screw, side, density):
     d = 1.1 * row.root
     m, f = yield_moment_en.si(row.root, row.ultimate), embedment_en.si(d, density)
     t1, t2 = np.asarray(side), np.maximum(row.length - np.asarray(side), 1e-12)
+    return _least_mode(f, t1, t2, d, m)
+
+
+def _least_mode(f, t1, t2, d, m):
+    """The least of modes a to f of single shear, both pieces of one wood, no rope."""
     r = t2 / t1
     both = np.sqrt(1 + 2 * (1 + r + r**2) + r**2) - (1 + r)
     modes = (
@@ -104,6 +110,38 @@ def lateral_en(screw, side, density):
         1.15 * np.sqrt(2 * m * f * d) + 0 * t1,
     )
     return np.min(np.stack(np.broadcast_arrays(*modes)), axis=0)
+
+
+@quantities("N", diameter="m", ultimate="Pa", side="m", density="kg/m^3")
+def pin_en(diameter, ultimate, side, density):
+    """Characteristic value of one steel pin through two hardwood courses, sideways.
+
+    Parameters
+    ----------
+    diameter : quantity [m]
+        d of a smooth pin or rod in a tight hole, over 8 mm.
+    ultimate : quantity [Pa]
+        f_u of its steel.
+    side : quantity [m]
+        Thickness of each course along the pin.
+    density : quantity [kg/m^3]
+        rho_k of the wood.
+
+    Returns
+    -------
+    quantity [N]
+
+    Notes
+    -----
+    The least mode of single shear, beta = 1, no rope effect; M = 0.3 f_u d^2.6,
+    f_h = 0.082 (1 - 0.01 d) rho / (0.90 + 0.015 d), across the grain of a hardwood in
+    both courses, the weaker way (N, mm). Source: en1995, 8.2.2, 8.5.1 and 8.6, from
+    memory.
+    """
+    across = 0.90 + 0.015 * diameter * 1e3
+    f = embedment_en.si(diameter, density) / across
+    moment = 0.3e-3 * (ultimate / 1e6) * (diameter * 1e3) ** 2.6
+    return _least_mode(f, np.asarray(side), np.asarray(side), diameter, moment)
 
 
 @quantities("N", screw=None, thread="m", density="kg/m^3", end_grain=None)

@@ -203,3 +203,29 @@ def test_every_row_of_the_table_checked_against(row):
 def test_the_table_of_checks_is_broad():
     assert len(table("checked_walls")) >= 15
     assert len({row.source for row in table("checked_walls")}) >= 10
+
+
+def test_wide_blocks_stand_higher_than_those_of_bed_e():
+    """Filled 295.3 mm, two courses: H 0.4064, soaked 15, K 0.5, 17.95 kN/m3, by hand.
+
+    W = 2.154 kN/m, M = 7.5 H3/6 = 0.0839, P = 7.5 H2/2 = 0.6194: tipping 3.79, sliding
+    1.565. Price 9.3 with its invented row: 5.20 a block.
+    """
+    wide = next(c for c in cures(OUTCOMES["E"]) if c.key == "build blocks_wide")
+    after = wide.after
+
+    assert after.bed.height.m_as("mm") == pytest.approx(2 * 203.2)
+    assert after.walls.si.overturning_safety == printed("3.79")
+    assert after.walls.si.sliding_safety == printed("1.565")
+    line = next(x for x in after.cost.lines if x.goods == "block_295_gravel")
+    assert line.amount == pytest.approx(5.20 * line.quantity)
+    keys = [c.key for c in cures(OUTCOMES["E"])]
+    assert keys.index("low 0.20") < keys.index("build blocks_wide")
+    assert "build blocks_gravel" not in keys  # no higher than the blocks it has
+
+
+def test_walls_of_wood_are_compared_with_one_kind_of_block():
+    keys = [t.key for t in wall_mends(OUTCOMES["A"])]
+
+    assert "build blocks" in keys
+    assert not any(key.startswith("build blocks_") for key in keys)

@@ -7,7 +7,9 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Wall
+from bedcalc.tables import table
 from bedcalc.walls.details import corner_screw, rod_capacity
+from bedcalc.walls.joints import pin_en
 from tests.validation.printed import printed
 
 DEMO = bc.demo_garden()
@@ -157,3 +159,29 @@ def test_band_of_doubt_lies_round_the_bow():
     walls = outcome.walls
 
     assert walls.bow_light < walls.bow_years < walls.bow_heavy
+
+
+def test_the_pin_of_a_lapped_corner_of_sleepers():
+    """EN 1995-1-1 8.2.2 mode f by hand, 12 mm 4.6 pin in D24 across the grain.
+
+    f = 0.082 x 0.88 x 485 / 1.08 = 32.41 MPa, M = 0.3 x 400 x 12^2.6 = 76 750 N mm:
+    1.15 sqrt(2 x 76 750 x 32.41 x 12) = 8885 N; x 0.5 / 1.3 = 3.417 kN. Bed F: course
+    two carries 0.3 x 80 / (0.1^2 + 0.3^2) = 240 N/m; 1.35 x 240 x 2.9 / 2 = 0.470 kN.
+    """
+    found, _ = checks(DEMO["F"])
+    corner = found["corner"]
+
+    assert pin_en(Q_(12, "mm"), Q_(400, "MPa"), Q_(200, "mm"), Q_(485, "kg/m^3")).m_as(
+        "kN"
+    ) == printed("8.885", steps=1)
+    assert corner.capacity.m_as("kN") == printed("3.417")
+    assert corner.demand.m_as("kN") == printed("0.470")
+    assert "pin" in corner.sentence() and corner.ok
+
+
+def test_no_value_no_verdict_for_screws_in_plastic():
+    """Corrections C3 give none: the answer on corners says so instead."""
+    found, _ = checks(DEMO["C"])
+
+    assert "corner" not in found
+    assert "plastic" in table("wall_answers")["D9"].answer
