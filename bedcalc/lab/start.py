@@ -117,6 +117,7 @@ def lab_arguments(
         f"--LabApp.workspaces_dir={_quiet_workspace(workspace)}",
         "--ServerApp.jpserver_extensions=bedcalc.lab.quick_socket=True",
         "--ServerApp.jpserver_extensions=bedcalc.lab.shared_plotly=True",
+        "--ServerApp.jpserver_extensions=bedcalc.lab.clean_saves=True",
     ]
     if port is not None:
         arguments += [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"]

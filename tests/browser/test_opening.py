@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import nbformat
 import pytest
 
 
@@ -101,3 +102,22 @@ def test_no_news_and_no_update_questions(open_workbook, lab):
     log = lab.log.read_text()
     assert "bedcalc.lab.quick_socket | extension was successfully loaded" in log
     assert "/lab/api/news" not in log and "/lab/api/update" not in log
+
+
+def test_a_saved_workbook_still_passes_as_it_came(open_workbook, lab):
+    """JupyterLab saves by itself; a checkout that was read in must stay as it was."""
+    path = lab.workbooks / "00_start_here.ipynb"
+    came = nbformat.read(path, as_version=4)
+    sheet = open_workbook(path.name).wait_until_run()
+    with sheet.page.expect_response(lambda r: r.request.method == "PUT") as put:
+        sheet.find('[data-command="docmanager:save"]').click()
+    assert put.value.ok
+    sheet.wait_until_idle()
+
+    saved = nbformat.read(path, as_version=4)
+    assert [c.source for c in saved.cells] == [c.source for c in came.cells]
+    for was, now in zip(came.cells, saved.cells, strict=True):
+        assert now.get("outputs") == was.get("outputs")
+        assert now.get("execution_count") == was.get("execution_count")
+    assert saved.metadata.bedcalc_run_on_open is True
+    assert "widgets" not in saved.metadata

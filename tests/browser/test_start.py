@@ -14,7 +14,7 @@ from types import SimpleNamespace
 import pytest
 from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
 
-from bedcalc.lab import quick_socket, shared_plotly, start
+from bedcalc.lab import clean_saves, quick_socket, shared_plotly, start
 
 BOOKS = ["00_start_here", "01_size", "03_walls", "11_choose", "facilitator_walls"]
 
@@ -167,7 +167,7 @@ def test_the_real_handler_has_what_the_extension_leans_on():
     assert callable(KernelWebsocketHandler.set_nodelay)
 
 
-@pytest.mark.parametrize("extension", [quick_socket, shared_plotly])
+@pytest.mark.parametrize("extension", [clean_saves, quick_socket, shared_plotly])
 def test_an_unknown_server_is_left_as_it_is(extension, monkeypatch):
     monkeypatch.setitem(sys.modules, "jupyter_server.services.kernels.websocket", None)
     monkeypatch.setitem(sys.modules, "jupyter_server.utils", None)
@@ -201,3 +201,33 @@ def test_with_our_server_a_figure_does_not_carry_the_library(fresh_class, monkey
     monkeypatch.setenv("BEDCALC_PLOTLY", address)
     figure = shared_plotly.live_figure()
     assert address in figure._esm and len(figure._esm) < 10_000
+
+
+def test_only_panels_of_our_workbooks_are_saved_bare():
+    def book(flagged: bool) -> dict:
+        shown = {"outputs": ["drawing"], "execution_count": 3}
+        cells = [
+            {
+                "cell_type": "code",
+                "metadata": {"tags": ["nbval-ignore-output"]},
+                **shown,
+            },
+            {"cell_type": "code", "metadata": {}, **shown},
+            {"cell_type": "markdown", "metadata": {}},
+        ]
+        meta = {"bedcalc_run_on_open": flagged, "widgets": {}}
+        return {"type": "notebook", "content": {"metadata": meta, "cells": cells}}
+
+    ours, theirs = book(True), book(False)
+    clean_saves.without_drawings(ours, path="x.ipynb", contents_manager=None)
+    clean_saves.without_drawings(theirs)
+    clean_saves.without_drawings({"type": "file", "content": "text"})
+
+    assert theirs == book(False)
+    assert [c.get("outputs") for c in ours["content"]["cells"]] == [
+        [],
+        ["drawing"],
+        None,
+    ]
+    assert ours["content"]["cells"][1]["execution_count"] == 3
+    assert "widgets" not in ours["content"]["metadata"]
