@@ -38,6 +38,7 @@ class Rail:
     legs: np.ndarray  # posts that hold, of a trough
     posts: np.ndarray  # posts that move with the wall
     ties: np.ndarray
+    sunk: bool  # whether the posts are set into the ground; they give all the same
     step: float
     bottom: float
     per_px: float
@@ -80,6 +81,7 @@ def rail_of(outcome, before, room: float, system: str) -> Rail:
         legs=length(legs),
         posts=length(posts),
         ties=length(ties),
+        sunk=bool(outcome.bed.si.post_depth > 0),
         step=step,
         bottom=bottom,
         per_px=bottom / room,
@@ -174,7 +176,8 @@ def _curve_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[
 
 
 def _named(rail: Rail) -> tuple[tuple[np.ndarray, str], ...]:
-    return (rail.ties, "tie"), (rail.legs, "leg"), (rail.posts, "post, no tie")
+    post = "post in ground" if rail.sunk else "post, no tie"
+    return (rail.ties, "tie"), (rail.legs, "leg"), (rail.posts, post)
 
 
 def _mark_notes(rail: Rail, wide: float) -> list[dict]:

@@ -150,6 +150,21 @@ def _percent(share: float) -> str:
 
 # ---- parts
 
+_USE = ("sitting", "treading")  # how one uses the bed: no part of the wall
+
+
+def _parts_title(rows: Sequence[_Row], used: Sequence[bool]) -> tuple[str, str]:
+    """What the wall does, and what is nearest to its limit; use is told apart."""
+    own = [row for row, use in zip(rows, used, strict=True) if not use]
+    failing = sum(row.tone == "fails" for row in rows)
+    if any(row.tone == "fails" for row in own):
+        return f"{failing} of {len(rows)} fail", f"worst: {own[0].name}"
+    under = f"nearest to its limit: {own[0].name}"
+    return (
+        "Every part holds, one use does not" if failing else "Every part holds",
+        under,
+    )
+
 
 def parts_figure(
     outcome, *, system: str = "metric", narrow: bool = False, width: float | None = None
@@ -184,12 +199,7 @@ def parts_figure(
         )
         for c in checks
     ]
-    worst, failing = rows[0], [row for row in rows if row.tone == "fails"]
-    if failing:
-        title = f"{len(failing)} of {len(rows)} fail"
-        under = f"worst: {worst.name}"
-    else:
-        title, under = "Every part holds", f"nearest to its limit: {worst.name}"
+    title, under = _parts_title(rows, [c.name in _USE for c in checks])
     alt = f"{title}. " + "; ".join(f"{r.name} {_percent(r.share)}" for r in rows) + "."
     return _ruler(
         rows,
@@ -258,7 +268,7 @@ def mends_figure(
     system: str = "metric",
     narrow: bool = False,
     width: float | None = None,
-    most: int = 12,
+    most: int = 14,
 ) -> Drawing:
     """Mends compared: what is left to fear with each, its bow and its price.
 

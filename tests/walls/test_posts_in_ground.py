@@ -7,6 +7,8 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError
+from bedcalc.figures.walls import wall_figure
+from bedcalc.figures.walls_ruler import parts_figure
 from bedcalc.mends import cures, how_deep, stands, wall_mends
 from bedcalc.walls.beams import span_coefficients
 from bedcalc.walls.grillage import Rail, solve_grillage
@@ -245,3 +247,18 @@ def test_the_build_sheet_says_how_deep_the_holes_are():
     )
     assert _post_holes(DEMO["B"], "metric") == ""
     assert _post_holes(DEMO["E"].change(post_depth=Q_(60, "cm")), "metric") == ""
+
+
+def test_the_pictures_tell_parts_from_use_and_posts_from_ties():
+    """Lying ribs, one tie, no tie at the foot: only somebody on the rim is too much."""
+    bed = {"ties": 1, "post_depth": Q_(90, "cm"), "ribs_lying": True}
+    o = outcome("B", **bed)
+    assert stands(o) and not o.check("sitting").ok
+
+    title = parts_figure(o).annotations[0]["text"]
+    assert "Every part holds, one use does not" in title
+    said = [note["text"] for note in wall_figure(o, width=1000).annotations]
+    assert not any("no tie" in text for text in said)
+    set_ = outcome("B", post_depth=Q_(60, "cm"))
+    free = wall_figure(set_, width=1000).annotations
+    assert any("post in ground" in note["text"] for note in free)
