@@ -231,7 +231,7 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
         f"{show(rain.si.swale_length, 'size', system)} of contour holds "
         f"{show(rain.si.volume, 'volume', system)}.",
         caption="The banks run 3 along for 1 up. A bigger storm leaves over a level, "
-        "wide place in the rim, past the beds: choose water on the plan.",
+        "wide place in the rim, past the beds: choose rain on the plan.",
         numbers=Numbers(
             caption="The storm", headings=("what", "how much"),
             rows=(

@@ -57,7 +57,7 @@ def _title(plan, view, walk, sun, spots, system, wet=None) -> tuple[str, str]:
                 "swale_room": "The swale has no room above the first row",
                 "water_house": "The swale comes too near the house",
             }.get(bad[0].name, head)
-        return head, "blue: the swale; arrow: where it runs over, down a strip of grass"
+        return head, "blue: the swale; arrow: where it runs over"
     unit = "inches" if system == "us" else unit_sign("depth", system)
     return (
         f"The ground {falls}",

@@ -27,8 +27,8 @@ _STEPS = (
     "reads {check} at point 1.",
     "Dig the uphill side first. Stop when the stick reads the bold number, all over "
     "the floor of the trench.",
-    "Put 5 cm of gravel in. Set the box. Check level lengthwise, crosswise and on both "
-    "diagonals.",
+    "Put {gravel} of gravel in. Set the box. Check level lengthwise, crosswise and on "
+    "both diagonals.",
     "Too high? Take earth from the high side. Never pack earth under the low side.",
     "Check each path with a stick cut to its width: both ends, middle, ground and rim.",
     "Tamp earth around the box. Look again after the first rain.",
@@ -66,8 +66,9 @@ def setting_out_sheet(
     str
     """
     n = _scale(plan.yard.length, plan.yard.width, paper)
+    words = {"gravel": _deep(gravel, system, "depth")}
     steps = "".join(
-        f"<li>{escape(s.format(check=_read(plan.points[0][2], system)))}</li>"
+        f"<li>{escape(s.format(check=_read(plan.points[0][2], system), **words))}</li>"
         for s in _STEPS
     )
     return f"""<!doctype html>
@@ -77,12 +78,14 @@ def setting_out_sheet(
 <p>{escape(_facts(plan, n, system))}</p></header>
 <div class="row"><figure>{_drawing(plan, n, system)}
 <figcaption>Drawn 1 : {n}. Print at 100 %. The bar must measure 100 mm on the paper.
-Numbers at the corners: depth to dig there. Up is uphill.</figcaption></figure>
+Up is uphill. Numbers at the corners: how deep the foot of the box sits in the ground
+there; dig {words["gravel"]} deeper for the gravel.</figcaption></figure>
 <ol>{steps}</ol></div>
 {_table(plan, system, gravel)}
 <p class="box"><b>Before any digging</b> ask the locating service; private lines are not
-marked. Trenches stay below 30 cm; cover them at night. No string at shin height
-without a flag. This sheet teaches estimating and is no design by a licensed person.
+marked. Trenches stay below {"30 cm" if system == "metric" else "12 in"}; cover them at
+night. No string at shin height without a flag. This sheet teaches estimating
+and is no design by a licensed person.
 </p>
 <p class="sign">Set out by ______________ date ________ · checked by ______________
 · notes: ____________________________________________</p>
@@ -112,14 +115,38 @@ def _facts(plan, n: int, system: str) -> str:
     count = len(plan.points)
     return (
         f"{count} readings; the ground falls {show(plan.si.slope, 'slope', system)} "
-        f"(1 in {plan.one_in:.0f}). To dig out: {show(plan.si.cut, 'volume', system)}, "
-        f"on a heap {show(plan.si.heap, 'volume', system)}. All distances level. "
-        "A larger stick reading is lower."
+        f"(1 in {plan.one_in:.0f}). To dig out: {show(plan.si.cut, 'volume', system)} "
+        f"without the gravel bed, on a heap {show(plan.si.heap, 'volume', system)}. "
+        "All distances level. A larger stick reading is lower."
     )
 
 
 def _read(value: float, system: str) -> str:
-    return f"{value:.3f} m" if system == "metric" else f"{value / 0.0254:.1f} in"
+    return f"{value:.3f} m" if system == "metric" else f"{_eighths(value / 0.0254)} in"
+
+
+def _eighths(inches: float) -> str:
+    """Inches to the nearest eighth, as a tape shows them: ``10 7/8``."""
+    whole, part = divmod(round(abs(inches) * 8), 8)
+    down = next(d for d in (1, 2, 4, 8) if part * d % 8 == 0)
+    words = [str(whole)] if whole or not part else []
+    minus = "−" if inches < 0 else ""
+    return minus + " ".join(words + ([f"{part * down // 8}/{down}"] if part else []))
+
+
+def _far(metres: float, system: str) -> str:
+    """A distance as a tape shows it."""
+    if system == "metric":
+        return show(metres, "size", system)
+    feet, rest = divmod(round(metres / 0.0254 * 8) / 8, 12)
+    return f"{feet:.0f}′ {_eighths(rest)}″"
+
+
+def _deep(metres: float, system: str, kind: str) -> str:
+    """A depth as a tape shows it."""
+    if system == "metric":
+        return show(metres, kind, system)
+    return f"{_eighths(metres / 0.0254)} in"
 
 
 def _drawing(plan, n: int, system: str) -> str:
@@ -144,6 +171,7 @@ def _drawing(plan, n: int, system: str) -> str:
         parts.append(_thing(t, k, wide, high))
     for bed in plan.beds:
         parts.append(_bed(bed, k, system))
+    small = 2.5 if system == "metric" else 2.1
     for gap in plan.gaps:
         across, mid = sum(gap.at) / 2 * k, (gap.start + gap.end) / 2 * k
         x, y = (across, mid) if gap.across == "x" else (mid, across)
@@ -154,7 +182,7 @@ def _drawing(plan, n: int, system: str) -> str:
             else f"M{mid:.2f} {ends[0]:.2f}V{ends[1]:.2f}"
         )
         parts.append(f'<path d="{path}" stroke="#000" stroke-width="0.2"/>')
-        parts.append(_text(x, y - 0.6, show(gap.width, "size", system), 2.5, halo=True))
+        parts.append(_text(x, y - 0.6, _far(gap.width, system), small, halo=True))
     bar = high + 5.5
     parts.append(
         f'<path d="M0 {bar - 1:.2f}V{bar + 1:.2f}M0 {bar:.2f}H100M100 {bar - 1:.2f}V'
@@ -228,7 +256,7 @@ def _bed(bed, k, system) -> str:
     places = ((x, y - 1.2, "start"), (x + w, y - 1.2, "end"),
               (x + w, y + h + 3.0, "end"), (x, y + h + 3.0, "start"))  # fmt: skip
     for (px, py, anchor), depth in zip(places, s.depths, strict=True):
-        words = show(float(depth), "depth", system)
+        words = _deep(float(depth), system, "depth").replace(" in", "″")
         parts.append(_text(px, py, words, 2.5, anchor=anchor))
     for cx, cy in bed.corners * k:
         parts.append(f'<circle cx="{cx:.2f}" cy="{cy:.2f}" r="0.6" fill="#000"/>')
@@ -238,7 +266,7 @@ def _bed(bed, k, system) -> str:
 def _table(plan, system, gravel) -> str:
     heads = (
         "Bed", "from left line", "from uphill line", "long × wide", "both diagonals",
-        "stick at the foot", f"dig to (with {gravel * 100:.0f} cm gravel)",
+        "stick at the foot", f"dig to (with {_deep(gravel, system, 'depth')} gravel)",
         "depth uphill left", "uphill right", "downhill right", "downhill left",
         "dig out", "done",
     )  # fmt: skip
@@ -246,14 +274,16 @@ def _table(plan, system, gravel) -> str:
     rows = []
     for b in plan.beds:
         s = b.si
-        long_, gap, unit = show(s.length, "size", system).partition(
-            "\N{NO-BREAK SPACE}"
+        long_ = _far(s.length, system).removesuffix("\N{NO-BREAK SPACE}m")
+        size = f"{long_} × {_far(s.width, system)}"
+        diagonal = (
+            show(s.diagonal, "stock", system)
+            if system == "metric"
+            else _far(s.diagonal, system)
         )
-        size = f"{long_} × {show(s.width, 'size', system)}"
         cells = (
-            show(s.x, "size", system), show(s.y, "size", system), size,
-            show(s.diagonal, "stock", system), _read(s.staff, system),
-            _read(s.staff + gravel, system),
+            _far(s.x, system), _far(s.y, system), size, diagonal,
+            _read(s.staff, system), _read(s.staff + gravel, system),
             *(_corner(float(d), system) for d in s.depths),
             show(s.cut, "volume", system), "☐",
         )  # fmt: skip
@@ -271,5 +301,5 @@ def _table(plan, system, gravel) -> str:
 
 
 def _corner(depth: float, system: str) -> str:
-    words = show(abs(depth), "stock", system)
+    words = _deep(abs(depth), system, "stock")
     return words if depth >= 0 else f"block {words}"

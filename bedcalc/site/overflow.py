@@ -19,6 +19,7 @@ from .verdicts import clashes
 
 __all__ = ["Overflow", "box_distance", "overflow_of"]
 
+BANK = 0.3  # m of ground between swale and bed; common practice, so no wall gets wet
 STRIP = 0.6  # m of grass the water runs down on; common practice, a row to walk in
 _RASTER = 0.05
 
@@ -92,7 +93,7 @@ def overflow_of(plan, storm) -> Overflow:
     yard, width = plan.yard, storm.si.swale_width
     long_ = min(storm.si.swale_length, yard.length)
     first = min((b.si.y for b in plan.beds), default=yard.width)
-    top = max((first - width) / 2, 0.0)
+    top = max((first - BANK - width) / 2, 0.0)
     right = bool(plan.si.slope_x <= 0)
     left = yard.length - long_ if right else 0.0
     swale = (left, left + long_, top, top + width)
@@ -163,15 +164,15 @@ def _down(plan, by: float) -> Mend | None:
 
 def _checks(plan, swale, way, house: float) -> tuple[Check, ...]:
     first = min((b.si.y for b in plan.beds), default=plan.yard.width)
-    width = swale[3] - swale[2]
+    needed = swale[3] - swale[2] + BANK
     found = [
         Check(
             name="swale_room",
-            says="The swale is {demand} wide at the top; above the first bed there is "
+            says="The swale and its bank need {demand}; above the first bed there is "
             "{capacity}.",
-            demand=from_si(width, "m"), capacity=from_si(max(first, 1e-6), "m"),
+            demand=from_si(needed, "m"), capacity=from_si(max(first, 1e-6), "m"),
             kind="size", chapter="site", source="computed",
-            mend=_down(plan, width - first) if width > first + 1e-9 else None,
+            mend=_down(plan, needed - first) if needed > first + 1e-9 else None,
             note="Or dig it further up, beyond the plot, if that ground is yours.",
         ),
         Check(

@@ -17,6 +17,9 @@ from .plane import Suspect
 __all__ = ["clashes", "given", "span", "verdicts_on"]
 
 
+_LEVEL = 0.005  # rise down the page that is still called level
+
+
 def given(key: str) -> float:
     """A size of data/levelling.csv, in metres."""
     return table("levelling")[key].size
@@ -114,9 +117,8 @@ def _path_checks(gaps, row) -> list[Check]:
             _check(
                 "slide",
                 f"Set by its rim while it lies on the slope, bed {low} would slide "
-                f"{show(slid, 'depth')} into the path {_name(least.name)}, and "
-                f"{{capacity}} would be left; {who} {{demand}}. Set it by pegs in the "
-                "ground.",
+                f"into the path {_name(least.name)} until {{capacity}} is left; {who} "
+                "{demand}. Set it by pegs in the ground.",
                 needed, from_si(max(least.width - slid, 1e-6), "cm"), "depth",
                 row.source,
             )
@@ -135,6 +137,17 @@ def _slope_check(si: dict) -> Check:
 
 def _reading_checks(si: dict) -> list[Check]:
     found = []
+    if si["slope_y"] > _LEVEL:
+        found.append(
+            _check(
+                "way_down",
+                "Down the page the readings get smaller: the ground rises {demand} "
+                "that way. A larger reading is lower. Let y run downhill, or swale "
+                "and overflow lie on the wrong side.",
+                from_si(si["slope_y"], "percent"), from_si(_LEVEL, "percent"), "slope",
+                "computed",
+            )
+        )  # fmt: skip
     odd: Suspect | None = si["suspect"]
     allowed = from_si(given("twist"), "mm")
     if odd is not None:

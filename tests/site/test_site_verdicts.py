@@ -84,7 +84,7 @@ def test_a_path_measured_at_the_rim_comes_out_short(garden):
     plan = plan_site(garden.beds, garden.place)
     check = plan.check("slide")
 
-    assert "5\N{NO-BREAK SPACE}cm" in check.sentence()
+    assert "into the path F–E until 265\N{NO-BREAK SPACE}cm" in check.sentence()
     assert check.capacity.m_as("mm") == pytest.approx(2700 - 48.9, abs=0.1)
 
 

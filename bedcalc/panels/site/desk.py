@@ -11,7 +11,7 @@ from ...bed import Bed
 from ...evaluate import Outcome, evaluate
 from ...garden import Garden, GardenError, demo_garden, load, save
 from ...outcome import Check
-from ...place import Survey
+from ...place import PlaceError, Survey
 from ...site_plan import (
     Filling,
     Overflow,
@@ -32,9 +32,10 @@ from ...site_plan import (
 from ...units import Q_
 from ..controls import ChoiceRow, Control, choice_row
 
-__all__ = ["SiteDesk", "in_units", "site_desk", "units_row"]
+__all__ = ["READABLE", "SiteDesk", "in_units", "site_desk", "units_row"]
 
 FILE = "my_garden.toml"
+READABLE = (60.0, 5.0)  # m: how far along or down a reading lies, how much it reads
 _CACHED = ("plan", "walk", "sun", "filling", "storm", "overflow")
 _ORDER = {"fails": 0, "watch": 1, "holds": 2}
 
@@ -150,6 +151,18 @@ class SiteDesk:
     def read(self, readings) -> None:
         """Take other readings."""
         rows = tuple(tuple(float(v) for v in row) for row in readings)
+        known = {
+            tuple(float(v) for v in row) for row in self.garden.place.survey.points
+        }
+        for number, row in enumerate(rows, start=1):
+            far, deep = max(map(abs, row[:2])), row[2]
+            fits = min(row) >= 0 and far <= READABLE[0] and deep <= READABLE[1]
+            if not fits and row not in known:
+                raise PlaceError(
+                    f"Reading {number}: needs x and y from 0 to {READABLE[0]:g} m, and "
+                    f"0 to {READABLE[1]:g} m down; given "
+                    f"{' '.join(f'{v:g}' for v in row)}; for example 4.8 0 0.281"
+                )
         self.take(place=self.place.change(survey=Survey(readings=rows)))
 
     def follow(self, name: str) -> Outcome:

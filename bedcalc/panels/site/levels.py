@@ -9,7 +9,7 @@ from ...figures.site_section import section_figure
 from ...units import Q_, show
 from ..controls import choice_row, list_row, slider_row
 from ..view import View
-from .desk import SiteDesk, in_units, units_row
+from .desk import READABLE, SiteDesk, in_units, units_row
 
 __all__ = ["level_view", "readings_view"]
 
@@ -24,9 +24,17 @@ def readings_view(desk: SiteDesk) -> View:
         return [(i, str(i + 1)) for i in range(len(desk.place.survey.points))]
 
     which = list_row("Reading", options(), min(6, len(points) - 1), name="which")
-    x = slider_row("Along (x)", "cm", 0, 3000, 10, Q_(0, "cm"), name="x")
-    y = slider_row("Down (y)", "cm", 0, 3000, 10, Q_(0, "cm"), name="y")
-    down = slider_row("Stick reads", "mm", 0, 3000, 1, Q_(0, "mm"), name="down")
+    far, deep = (int(1000 * v) for v in READABLE)
+    low, high = np.floor(100 * points.min(axis=0)), np.ceil(100 * points.max(axis=0))
+    ends = [
+        (min(0, int(low[i])), max(far // 10, int(high[i]))) for i in (0, 1)
+    ]  # a survey out of a file may go further
+    x = slider_row("Along (x)", "cm", *ends[0], 10, Q_(0, "cm"), name="x")
+    y = slider_row("Down (y)", "cm", *ends[1], 10, Q_(0, "cm"), name="y")
+    down = slider_row(
+        "Stick reads", "mm", min(0, 10 * int(low[2])), max(deep, 10 * int(high[2])), 1,
+        Q_(0, "mm"), name="down",
+    )  # fmt: skip
 
     def put() -> None:
         row = desk.place.survey.points[which.value]

@@ -30,7 +30,7 @@ def plan_view(desk: SiteDesk) -> View:
     """The plot from above; beds are moved by numbers."""
     see = choice_row(
         "Show",
-        [("depths", "depths"), ("routes", "ways"), ("sun", "sun"), ("water", "water")],
+        [("depths", "dig"), ("routes", "ways"), ("sun", "sun"), ("water", "rain")],
         "depths", name="see",
     )  # fmt: skip
     wheels = [(row.key, row.name) for row in table("paths")]
