@@ -27,7 +27,7 @@ from .facts import (
     top_course,
     torque_words,
 )
-from .joints import joint_view, joint_words
+from .joints import joint_screws, joint_view, joint_words
 from .page import items, plain, section, table_of
 from .views import end_view, front_view, size, top_view
 
@@ -206,15 +206,8 @@ def _holes(outcome: Outcome, system: str, splices: Sequence[Splice] = ()) -> str
     used = crossings(outcome)
     if not used:
         return ""
-    if splices and splices[0].over:
-        key = used[0][1]
-        number = sum(
-            len(row.joints)
-            for splice in splices
-            if not splice.part.what.startswith("cap")
-            for row in splice.rows()
-        )
-        used = [*used, ("the second piece at each joint", key, number, 2)]
+    if joined := joint_screws(splices):
+        used = [*used, ("the second piece at each joint", used[0][1], joined, 2)]
     rows = []
     for where, key, joints, each in used:
         rows.append((where, table("pilot_holes")[key].name, f"{joints} × {each}",

@@ -13,7 +13,7 @@ from ..evaluate import Outcome
 from ..tables import Row, table
 from ..units import show
 from ..walls.ties import snug_torque
-from .views import levels, post_axes, size
+from .views import levels, post_axes, size, tie_in
 
 __all__ = [
     "crossings", "facts_of", "not_listed", "pins", "rows_for", "sheet_words",
@@ -38,8 +38,8 @@ def tie_words(outcome: Outcome, system: str) -> tuple[str, str]:
     bed, walls = outcome.bed, outcome.walls.si
     places = []
     for xs, where in (
-        (walls.ties_x, f"{size(0.1, system)} below the rim"),
-        (walls.base_ties_x, f"{size(0.1, system)} above the foot"),
+        (walls.ties_x, f"{size(tie_in(outcome), system)} below the rim"),
+        (walls.base_ties_x, f"{size(tie_in(outcome), system)} above the foot"),
     ):
         if len(xs):
             at = " and ".join(size(x, system) for x in xs)
@@ -50,10 +50,14 @@ def tie_words(outcome: Outcome, system: str) -> tuple[str, str]:
             "No ties in this design; its verdicts were read.",
         )
     number = int(bed.ties) + int(bed.base_ties)
+    middle = {"sheet": " in the middle of the rails", "boards": " and the post"}.get(
+        bed.wall.family, ""
+    )
     step = (
-        f"Drill through both long walls, {'; '.join(places)}. Push the rod "
-        "through a plastic pipe, plate and two nuts on each end. Turn the nut by hand "
-        "until it touches, then an eighth of a turn, no more."
+        f"Drill {size(0.011, system)} through both long walls{middle}, "
+        f"{'; '.join(places)}. Push the rod through a plastic pipe, plate and two nuts "
+        "on each end. Turn the nut by hand until it touches, then an eighth of a turn, "
+        "no more."
     )
     return step, (
         f"All {number} ties in, plates flat on the wood, nuts hand tight and an eighth "

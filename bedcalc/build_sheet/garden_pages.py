@@ -15,6 +15,7 @@ from ..shopping import shopping
 from ..tables import table
 from ..units import show
 from .facts import not_listed
+from .joints import joint_screws, own_splices
 from .page import blanks, items, plain, section, table_of
 from .strips import RULES, cut_strips
 from .views import size
@@ -276,7 +277,9 @@ def shopping_page(
     besides = {}
     for o in outcomes:
         own = [p for p in cut.parts if p.bed.split(".")[0] == o.bed.name]
-        for line in not_listed(o, own, system):
+        joined = joint_screws(own_splices(cut.splices, o.bed.name))
+        more = [f"{2 * joined} screws more for the joints."] if joined else []
+        for line in (*not_listed(o, own, system), *more):
             besides.setdefault(line, []).append(o.bed.name)
     extra = items(
         (

@@ -9,11 +9,18 @@ from ..cut_garden import CutList
 from ..cutting.splices import Splice, SpliceRow
 from ..evaluate import Outcome, evaluate
 from ..place import Place
-from .canvas import GREY, STRONG, TEXT, THIN, Canvas, scale_for
+from .canvas import STRONG, TEXT, THIN, Canvas, scale_for
 from .page import plain
 from .views import post_axes, size
 
-__all__ = ["joint_picture", "joint_view", "joint_words", "joints_below", "own_splices"]
+__all__ = [
+    "joint_picture",
+    "joint_screws",
+    "joint_view",
+    "joint_words",
+    "joints_below",
+    "own_splices",
+]
 
 _HIGH, _PITCH, _GAP = 5.6, 7.4, 5.0  # mm on paper: a piece, row to row, side to side
 
@@ -50,12 +57,22 @@ def _post_at(outcome: Outcome, x: float) -> str:
     return f"post {near + 1}" if abs(axes[near] - x) < 0.005 else ""
 
 
+def joint_screws(splices: Sequence[Splice]) -> int:
+    """Places where a second piece is screwed to a post, caps left out."""
+    return sum(
+        len(row.joints)
+        for splice in splices
+        if splice.over and not splice.part.what.startswith("cap")
+        for row in splice.rows()
+    )
+
+
 def joint_words(outcome: Outcome, splices: Sequence[Splice], system: str) -> list[str]:
     """How the joints are made, one line each."""
     lines = []
     for splice in splices:
         start = _start(outcome, splice)
-        found = {x + start for row in splice.rows() for x in row.joints}
+        found = {round(x + start, 5) for row in splice.rows() for x in row.joints}
         where = [
             f"{size(x, system)} from the left end" + (f" ({post})" if post else "")
             for x in sorted(found)
@@ -87,22 +104,24 @@ def joint_view(outcome: Outcome, splices: Sequence[Splice], system: str) -> str:
     ordered = [
         (splice, row)
         for side in ("downhill", "uphill")
-        for splice in sorted(splices, key=lambda s: s.part.what.startswith("side"))
+        for splice in sorted(splices, key=lambda s: not s.part.what.startswith("cap"))
         for row in reversed(splice.rows())
         if row.side == side
     ]
     y, before, found = 0.0, ordered[0][1].side, set()
+    sides = len({row.side for _, row in ordered})
+    down = len(ordered) * _PITCH + (sides - 1) * _GAP - (_PITCH - _HIGH)
+    low = -down * mm
+    for number, x in enumerate(post_axes(outcome), start=1):
+        canvas.line([(x, 4 * mm), (x, low - 1.5 * mm)], THIN, "1.2 0.8")
+        canvas.text(x, 5 * mm, f"post {number}", size=TEXT)
     for splice, row in ordered:
         if row.side != before:
             y -= _GAP * mm
             before = row.side
         _row(canvas, row, _start(outcome, splice), y, mm)
-        found |= {x + _start(outcome, splice) for x in row.joints}
+        found |= {round(x + _start(outcome, splice), 5) for x in row.joints}
         y -= _PITCH * mm
-    low = y + (_PITCH - _HIGH) * mm
-    for number, x in enumerate(post_axes(outcome), start=1):
-        canvas.line([(x, 4 * mm), (x, low - 1.5 * mm)], THIN, "1.2 0.8")
-        canvas.text(x, 5 * mm, f"post {number}", size=TEXT)
     for x in sorted(found):
         canvas.line([(x, low), (x, low - 2.2 * mm)], STRONG)
         canvas.text(x, low - 5.4 * mm, size(x, system))
@@ -122,7 +141,7 @@ def joint_picture(bed: Bed, place: Place, cut: CutList, system: str = "metric") 
 def _row(canvas: Canvas, row: SpliceRow, start: float, y: float, mm: float) -> None:
     mid = y - _HIGH / 2 * mm
     for _, x0, x1 in row.pieces:
-        canvas.rect(start + x0, y, start + x1, y - _HIGH * mm, GREY["timber"])
+        canvas.rect(start + x0, y, start + x1, y - _HIGH * mm, "none")
     for x in row.joints:
         canvas.line([(start + x, y), (start + x, y - _HIGH * mm)], STRONG)
     for name, x0, x1 in row.pieces:

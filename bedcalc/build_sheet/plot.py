@@ -35,14 +35,14 @@ def plot_section(plan: SitePlan | None, names: Collection[str], system: str) -> 
         f"<figure>{_plot(plan, names, n, system)}<figcaption>{plain(words)}"
         "</figcaption></figure>"
     )
-    heads = ("bed", "from the left edge", "from the uphill edge")
+    heads = ("bed", "from left", "from uphill")
     return section(
         "Where to put it" if len(rows) == 1 else "Where to put them",
         f'<div class="row">{figure}<div>'
         f"{table_of(heads, rows, numbers=(1, 2), kind='small')}</div></div>",
         kind="keep",
-        note="Both are measured level, tape held horizontal, to the uphill left corner "
-        "of the bed, as seen from downhill.",
+        note="From the left and the uphill edge of the plot to the uphill left corner "
+        "of the bed, left as seen from downhill. Hold the tape level.",
     )
 
 
@@ -61,7 +61,7 @@ def _plot(plan: SitePlan, names: Collection[str], n: int, system: str) -> str:
         else:
             canvas.rect(x0, y0, x1, y1, "none", THIN, "1.2 0.8")
         room = thing.length * canvas.k > 10
-        side = x0 > yard.length / 2 and not room
+        side = x0 > yard.length / 2 and not room and thing.kind != "tree"
         across = (x0 + x1) / 2 if room else (x0 if side else x1)
         canvas.text(
             across, (y0 + y1) / 2, thing.name, size=2.6,

@@ -46,6 +46,27 @@ def rail_levels(outcome: Outcome) -> list[tuple[float, float]]:
     return [(0.0, face), (bed.si.height - face, bed.si.height)]
 
 
+def floor_of(outcome: Outcome) -> float:
+    """Height of the floor over the foot: 0 but for a trough."""
+    bed = outcome.bed
+    trough = bed.wall.family == "trough"
+    return bed.si.height - bed.si.soil_depth if trough else 0.0
+
+
+def tie_in(outcome: Outcome) -> float:
+    """How far below the rim, and above the foot, a tie goes through the wall.
+
+    Through the middle of the rail of a sheet frame, so that the plate bears on wood;
+    else through the middle of the outer course, 70 mm in at most.
+    """
+    bed = outcome.bed
+    if bed.wall.family == "sheet":
+        low, high = rail_levels(outcome)[0]
+        return (high - low) / 2
+    low, high = levels(outcome)[-1]
+    return min((high - low) / 2, 0.07)
+
+
 def sheet_depth(outcome: Outcome) -> float:
     """Room the ribbed sheet takes between rails and posts; 0 without sheet."""
     wall = outcome.bed.wall
@@ -142,8 +163,8 @@ def front_view(
     else:
         _ground(canvas, 0, s.length, 0.0, 0.0)
     for xs, z in (
-        (outcome.walls.si.ties_x, s.height - 0.10),
-        (outcome.walls.si.base_ties_x, 0.10),
+        (outcome.walls.si.ties_x, s.height - tie_in(outcome)),
+        (outcome.walls.si.base_ties_x, floor_of(outcome) + tie_in(outcome)),
     ):
         for x in xs:
             canvas.dot(x, z, 1.3, "#fff")

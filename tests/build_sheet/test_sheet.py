@@ -240,6 +240,7 @@ def test_joints_are_drawn_with_piece_and_post():
     words = _words(html)
     assert "A-side: joint 905.5 mm from the left end (post 2) or 1794.5 mm" in words
     assert "the second piece at each joint screw 5 × 70 mm 8 × 2 16" in words
+    assert "32 screws more" not in words and "16 screws more for the joints" in words
     assert "Set a tie at a post where pieces meet" in words
 
 
@@ -254,6 +255,18 @@ def test_sheets_of_a_side_are_said(bed_b):
     words = _words(bed_b)
     assert "4 sheets close a long side, the last one cut along to 330 mm" in words
     assert "2 sheets close an end, the last one cut along to 200 mm" in words
+
+
+def test_a_tie_goes_through_the_rail():
+    """By hand: the rail of bed B is 70 mm high, its middle 35 mm below the rim."""
+    bed = GARDEN["B"].change(ties=1, base_ties=1)
+    words = _words(build_sheet(Garden(place=GARDEN.place, beds=(bed,))))
+
+    assert "in the middle of the rails, 35 mm below the rim at 1350 mm" in words
+    assert "35 mm above the foot at 1350 mm" in words
+    tied = _words(build_sheet(Garden(place=GARDEN.place,
+                                     beds=(GARDEN["A"].change(ties=1),))))  # fmt: skip
+    assert "and the post, 70 mm below the rim" in tied
 
 
 def test_where_a_bed_stands(bed_b, whole):
