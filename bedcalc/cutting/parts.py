@@ -212,7 +212,7 @@ def _sheet(bed: Bed) -> list[Part]:
         return strips_needed.si(side, row.pitch, row.cover)
 
     if bed.ribs_lying:
-        up = [("sheet", s.inside_length, 2 * strips(s.height))]
+        up = [("sheet side", s.inside_length, 2 * strips(s.height))]
         up += [("sheet end", s.inside_width, 2 * strips(s.height))]
     else:
         around = strips(s.inside_length) + strips(s.inside_width)

@@ -204,6 +204,8 @@ def _supports(bed: Bed, part: Part) -> list[float]:
         step = 0.1
         return [step * n for n in range(6, int(part.length / step) - 5)]
     out = bed.wall.si.cap_out if part.what.startswith("cap") else 0.0
+    if part.what.startswith("sheet"):  # begins inside the end wall
+        out = -bed.si.wall_thickness
     return [float(x) + out for x in layout(bed).posts_x]
 
 

@@ -8,6 +8,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_, BedError
 from bedcalc.cutting.parts import parts
+from bedcalc.cutting.splices import spliced
 from bedcalc.mends import cures, stands
 
 DEMO = bc.demo_garden()
@@ -71,10 +72,25 @@ def test_pieces_run_along_the_bed():
     """One row of 0.76 m cover closes 0.72 m: 2 x 2610 and 2 x 960 mm."""
     found = {p.what: (round(p.length, 3), p.count) for p in parts(outcome().bed)}
 
-    assert found["sheet"] == (2.61, 2)
+    assert found["sheet side"] == (2.61, 2)
     assert found["sheet end"] == (0.96, 2)
     taller = {p.what: p.count for p in parts(outcome(height=Q_(90, "cm")).bed)}
-    assert taller["sheet"] == 4
+    assert taller["sheet side"] == 4
+
+
+def test_a_long_sheet_is_joined_on_the_middle_of_a_post():
+    """Sheets of 3.0 m at most; bed of 4.0 m, posts every 3.955 / 4 = 0.98875 m.
+
+    By hand: the third post stands 2.98875 m from the outside, 2.94375 m from inside.
+    """
+    o = outcome(length=Q_(4, "m"))
+    third = o.walls.si.posts_x[2] - 0.045
+    pieces, _ = spliced(o.bed, parts(o.bed), {"sheet_0.76": 3.0})
+    side = {p.what: p.length for p in pieces if p.what.startswith("sheet side")}
+
+    assert third == pytest.approx(2.94375)
+    assert side["sheet side a"] == pytest.approx(third)
+    assert sum(side.values()) == pytest.approx(3.91)
 
 
 def test_a_lying_sheet_is_mended():
