@@ -106,6 +106,9 @@ def _posture_words(desk: Desk, found) -> str:
     if reach.mend is not None and reach.verdict != "holds":
         words += f"{reach.mend.act} and all of it is in reach. "
     knees = next((c for c in found.checks if c.name == "knees"), None)
+    rim = next((c for c in found.checks if c.name == "rim" and not c.ok), None)
+    if rim is not None:
+        words += f"**Too high.** {rim.sentence(desk.system)} "
     if knees is not None:
         return words + knees.sentence(desk.system)
     if found.seat:

@@ -216,3 +216,27 @@ def test_all_beds_back_brings_their_heights_back(tmp_path):
 
     assert desk.bed("B").si.height == pytest.approx(0.72)
     assert level.controls["height"].value.m_as("cm") == pytest.approx(72)
+
+
+@pytest.mark.parametrize(
+    ("box", "typed", "says"),
+    [
+        ("readings", "0 0 0.2\n4 0 nan\n0 3 0.5", "Line 2: needs three numbers"),
+        ("readings", "0 0 0.2\n4 0 -0.3\n0 3 0.5", "Reading 2: needs x and y from 0"),
+        ("readings", "0 0 0.2\n4,8 0 0.3\n0 3 0.5", "Line 2: needs three numbers"),
+        ("yard", "plot 12 8 180\ntree nan 1 1 1 1 x", "Line 2:"),
+        ("yard", "plot 12 8 180\ntree 1 1 -1 1 1 x", "no size below 0"),
+    ],
+)
+def test_what_is_no_measure_is_refused_and_nothing_moves(tmp_path, box, typed, says):
+    from bedcalc.panels import site
+
+    desk = site.site_desk(tmp_path / "my_garden.toml")
+    block = {"readings": site.readings_text, "yard": site.yard_text}[box](desk)
+    before = (desk.place, desk.yard)
+    inner = block.children[0].children
+    inner[1].value = typed
+    inner[2].children[0].click()
+
+    assert says in inner[3].html
+    assert (desk.place, desk.yard) == before

@@ -162,6 +162,8 @@ def _depths(desk: SiteDesk, name: str) -> str:
         f"downhill {word[3]} **{d[3]}** left and {word[2]} **{d[2]}** right. "
         f"{show(bed.si.cut, 'volume', q)} of ground comes out"
     )
+    if bed.si.fill <= 0.005 and bed.rule == "all_cut":
+        words += f" ({show(bed.si.strip, 'volume', q)} if you dig only under the walls)"
     if bed.si.fill > 0.005:
         words += f", {show(bed.si.fill, 'volume', q)} must be filled in and tamped"
     return words + f". The wall shows {low} at least and {high} at most."

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import isfinite
 
 import ipywidgets
 
@@ -57,7 +58,10 @@ def _numbers(line: str, count: int) -> list[float]:
     words = line.replace(";", " ").split()
     if len(words) < count:
         raise ValueError
-    return [float(word) for word in words[:count]]
+    found = [float(word) for word in words[:count]]
+    if not all(map(isfinite, found)):  # "nan" and "inf" are numbers to Python
+        raise ValueError
+    return found
 
 
 def readings_text(desk: SiteDesk) -> ipywidgets.VBox:
@@ -109,13 +113,15 @@ def yard_text(desk: SiteDesk) -> ipywidgets.VBox:
                     plot = _numbers(rest, 3)
                     continue
                 x, y, length, width, height = _numbers(rest, 5)
+                if min(length, width, height) < 0:
+                    raise ValueError
             except ValueError:
                 wanted = (
                     "length, width and the bearing of downhill; for example plot 14.4 "
                     "9.6 180"
                     if kind == "plot"
-                    else "x, y, length, width, height in metres and a name; for "
-                    "example tree 12 7 2.4 2.4 4.5 plum"
+                    else "x, y, length, width, height in metres, no size below 0, "
+                    "and a name; for example tree 12 7 2.4 2.4 4.5 plum"
                 )
                 raise _LineError(f"Line {number}: “{line}” needs {wanted}.") from None
             if kind not in KINDS:
