@@ -100,6 +100,13 @@ def sheet_words(outcome: Outcome, system: str) -> str:
     if bed.wall.family != "sheet":
         return ""
     s, row = bed.si, table("sheets")[bed.wall.sheet]
+    if bed.ribs_lying:
+        rows = int(strips_needed.si(s.height, row.pitch, row.cover))
+        many = f"{rows} rows" if rows > 1 else "One row"
+        return (
+            f"{many} of sheet, ribs lying, screwed to every post. Rows lap by one "
+            "rib. Cut the top row along a valley."
+        )
     said = []
     for name, run in (("a long side", s.inside_length), ("an end", s.inside_width)):
         number = int(strips_needed.si(run, row.pitch, row.cover))
@@ -192,7 +199,7 @@ def side_mass(found: Sequence[Part]) -> tuple[float, str, float]:
     sides = sum(
         p.mass * p.count for p in known if whole(p.what) in ("side", "rail side")
     ) / 2  # fmt: skip
-    sheet = sum(p.mass * p.count for p in known if p.what == "sheet")
+    sheet = sum(p.mass * p.count for p in known if p.what.startswith("sheet"))
     share = 0.0
     if sheet:
         long_ = sum(p.length for p in known if whole(p.what) == "rail side")
@@ -206,7 +213,8 @@ def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[st
     bed = outcome.bed
     s = bed.si
     step, check = tie_words(outcome, system)
-    sheets = [p for p in found if p.what == "sheet"]
+    sheets = [p for p in found if p.what.startswith("sheet")]
+    cuts = ", ".join(f"{p.count} × {size(p.length, system)}" for p in sheets)
     slats = sum(p.count for p in found if p.what == "slat")
     gap = (s.inside_length - slats * bed.wall.si.slat_wide) / (slats + 1)
     return {
@@ -216,9 +224,7 @@ def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[st
         "width": size(s.width, system),
         "height": size(s.height, system),
         "diagonal": size(float(np.hypot(s.length, s.width)), system),
-        "sheet": (
-            f"{sheets[0].count} × {size(sheets[0].length, system)}" if sheets else ""
-        ),
+        "sheet": cuts,
         "tie_step": step,
         "tie_check": check,
     }

@@ -107,8 +107,9 @@ def _body(canvas, outcome, length, posts, system, joints=True) -> None:
     if family == "sheet":
         canvas.rect(0, 0, length, s.height, GREY["sheet"])
         pitch = table("sheets")[bed.wall.sheet].pitch
-        for x in np.arange(pitch / 2, length, pitch):
-            canvas.line([(x, 0), (x, s.height)], THIN)
+        for at in np.arange(pitch / 2, s.height if bed.ribs_lying else length, pitch):
+            lying = [(0, at), (length, at)]
+            canvas.line(lying if bed.ribs_lying else [(at, 0), (at, s.height)], THIN)
         bands = rail_levels(outcome)
     else:
         bands = levels(outcome)

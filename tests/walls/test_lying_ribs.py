@@ -7,6 +7,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError
+from bedcalc.build_sheet.facts import facts_of, sheet_words
 from bedcalc.cutting.parts import parts
 from bedcalc.cutting.splices import spliced
 from bedcalc.mends import cures, stands
@@ -116,3 +117,11 @@ def test_a_garden_keeps_it_and_refuses_what_is_neither(tmp_path):
     assert bc.load(path)["B"].ribs_lying is True
     with pytest.raises(BedError, match="ribs_lying: needs true or false; given 'flat'"):
         B.change(ribs_lying="flat")
+
+
+def test_the_build_sheet_speaks_of_rows():
+    o = outcome()
+    facts = facts_of(o, parts(o.bed), "metric")
+
+    assert facts["sheet"].startswith("2 × 2610") and "2 × 960" in facts["sheet"]
+    assert "One row of sheet, ribs lying" in sheet_words(o, "metric")
