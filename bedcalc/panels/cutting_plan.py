@@ -88,8 +88,8 @@ class Cutter(Strips):
         place = garden.place
         self.prefer = choice_row(
             "Prefer",
-            [("fewest set-ups", "fewest set-ups"),
-             ("longest leftover", "longest leftover")],
+            [("fewest set-ups", "few set-ups"),
+             ("longest leftover", "long leftover")],
             "fewest set-ups", name="prefer",
         )  # fmt: skip
         most = max(6.0, place.longest_carried.m_as("m"))

@@ -37,8 +37,8 @@ class _Cell(Entry):
     .jp-OutputArea:has(.bc-view-game, .bc-view-cutter, .bc-view-kerf, .bc-view-spots)
       > .jp-OutputArea-promptOverlay { display: none; }
     .bc .bc-stock h3 { margin: 16px 0 2px; }
-    .bc-stock-head { font-size: var(--bc-label-size); color: var(--bc-second);
-      text-align: right; }
+    .bc-stock-head { align-self: end; text-align: right; color: var(--bc-second);
+      font-size: var(--bc-label-size); }
     """
 
 
@@ -53,6 +53,7 @@ class _Row:
             _Cell(
                 label=f"{label}, line {number}", label_shown=False, step=step,
                 low=0, high=10_000, unit="",
+                placeholder="plenty" if label == _FIELDS[2][1] else "",
             )
             for _, label, _, _, step in _FIELDS
         ]  # fmt: skip
@@ -147,7 +148,7 @@ class StockTable:
         self._heading = html("")
         head = "".join(
             f"<span class='bc-stock-head'>{words}</span>"
-            for words in ("length, m", "price each, ¤", "how many (empty: plenty)")
+            for words in ("length, m", "price each, ¤", "how many")
         )
         self.widget = ipywidgets.VBox(
             [
