@@ -10,6 +10,7 @@ from bedcalc import Q_, BedError
 from bedcalc.build_sheet.facts import facts_of, sheet_words
 from bedcalc.cutting.parts import parts
 from bedcalc.cutting.splices import spliced
+from bedcalc.figures.scene import scene
 from bedcalc.mends import cures, stands
 
 DEMO = bc.demo_garden()
@@ -125,3 +126,15 @@ def test_the_build_sheet_speaks_of_rows():
 
     assert facts["sheet"].startswith("2 × 2610") and "2 × 960" in facts["sheet"]
     assert "One row of sheet, ribs lying" in sheet_words(o, "metric")
+
+
+def test_the_scene_draws_the_waves_the_way_they_lie():
+    """As many traces as ever; the steel has other corners."""
+    lying = scene(outcome()).traces
+    upright = scene(bc.evaluate(B, DEMO.place)).traces
+
+    assert [t["type"] for t in lying] == [t["type"] for t in upright]
+    assert any(
+        len(a.get("x", ())) != len(b.get("x", ()))
+        for a, b in zip(lying, upright, strict=True)
+    )

@@ -36,6 +36,7 @@ class Plan:
     slat: float
     block: float
     wave: tuple[float, float]
+    ribs_lying: bool
     timber: str
     posts: tuple[float, ...]
     layers: tuple[tuple[str, float], ...]
@@ -125,6 +126,7 @@ def plan_of(outcome) -> Plan:
         slat=float(w.slat_wide),
         block=float(block),
         wave=wave,
+        ribs_lying=bool(bed.ribs_lying),
         timber=_timber(bed.wall),
         posts=tuple(float(x) for x in np.ravel(outcome.walls.si.posts_x)),
         layers=layers,

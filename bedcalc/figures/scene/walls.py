@@ -160,16 +160,34 @@ def _panels(s: Solids, plan: Plan, z) -> None:
     steps = 4 if waves < 31 else 2
     pitch = plan.wave[0] * max(1.0, waves / 66)
     for a, b in edges:
-        if b - a > 0.02:
+        if b - a > 0.02 and plan.ribs_lying:
+            _lying(s, plan, np.linspace(a, b, 7), t + 0.002, z)
+        elif b - a > 0.02:
             run, deep, tone = _wave(a, b, pitch, plan.wave[1], steps)
             s.grid(_upright(run, t + 0.002 + deep, z), "steel", tone)
     a, b = plan.half, w - t - p
-    if b - a > 0.02:
+    if b - a > 0.02 and plan.ribs_lying:
+        _lying(s, plan, n - t - 0.002, np.linspace(a, b, 7), z)
+    elif b - a > 0.02:
         run, deep, tone = _wave(a, b, plan.wave[0], plan.wave[1], 4)
         s.grid(_upright(n - t - 0.002 - deep, run, z), "steel", tone)
     inside = t + plan.wave[1]
     s.front((t, n - t), w - inside, z, "steel", 0.92)
     s.side(inside, (t, w - t), z, "steel", 0.95)
+
+
+def _lying(s: Solids, plan: Plan, x, y, z) -> None:
+    """Sheet with lying ribs along x (a long side) or along y (the right end)."""
+    run, deep, tone = _wave(*z, plan.wave[0], plan.wave[1], 2)
+    along = max(np.size(x), np.size(y))
+    points = np.empty((along, len(run), 3))
+    points[:, :, 0], points[:, :, 1] = np.reshape(x, (-1, 1)), np.reshape(y, (-1, 1))
+    if np.size(x) > 1:
+        points[:, :, 1] += deep
+    else:
+        points[:, :, 0] -= deep
+    points[:, :, 2] = run
+    s.grid(points, "steel", np.tile(tone, along - 1))
 
 
 def _upright(x, y, z):

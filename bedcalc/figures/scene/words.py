@@ -11,7 +11,7 @@ _CORNERS = ("far left", "far right", "near right", "near left")
 _STRAIGHT = 0.00005
 _BUILDS = {
     "boards": "boards on posts",
-    "sheet": "upright corrugated sheet in a timber frame",
+    "sheet": "corrugated sheet in a timber frame",
     "trough": "a trough on legs",
     "blocks": "dry-stacked blocks",
     "sleepers": "stacked timbers",
