@@ -11,21 +11,24 @@ from ...units import Q_, show
 from ..controls import Controls, choice_row, slider_row
 from ..style import html, paper
 from ..words import plain
-from .desk import SiteDesk
+from .desk import SiteDesk, in_units
 
 __all__ = ["hose_block"]
 
 
 def hose_block(desk: SiteDesk) -> ipywidgets.VBox:
     """What the hose takes and gives, bed by bed; kept up to date."""
-    shut = slider_row("Tap, shut", "kPa", 50, 800, 10, Q_(300, "kPa"), name="shut")
+    shut = slider_row("Tap, shut", "kPa", 50, 800, 10, Q_(300, "kPa"), name="shut",
+                      us=("psi", 8, 116, 1))  # fmt: skip
     bucket = slider_row("10 L fill in", "s", 10, 240, 1, Q_(40, "s"), name="bucket")
     bores = [(row.key, row.name) for row in table("hoses")]
     bore = choice_row("Hose", bores, bores[0][0], name="bore")
     depth = slider_row("Water", "mm", 5, 40, 1, Q_(20, "mm"), name="depth")
     page = html("", "bc-scroll")
+    bring = in_units(desk, shut, depth)
 
     def write(_=None) -> None:
+        bring()
         runs = hose_runs(
             desk.plan, desk.walk, shut.value, Q_(10, "L") / bucket.value,
             table("hoses")[bore.value].q("bore"), depth.value,
@@ -42,6 +45,13 @@ def hose_block(desk: SiteDesk) -> ipywidgets.VBox:
     made = paper(words, *(c.widget for c in (shut, bucket, bore, depth)), page)
     made.add_class("bc-view-hose")
     return made
+
+
+def _pressure(head: float, system: str) -> str:
+    value = Q_(head, "m") * Q_(9.81, "kN/m^3")
+    if system == "us":
+        return f"{value.m_as('psi'):.1f} psi"
+    return f"{value.m_as('kPa'):.0f} kPa"
 
 
 def _flow(flow: float, system: str) -> str:
@@ -71,7 +81,7 @@ def _table(runs, system: str) -> str:
             f"<td>{plain(cell)}</td>"
             for cell in (
                 show(r.length, "size", system),
-                show(Q_(r.lost, "m") * Q_(9.81, "kN/m^3"), "pressure", system),
+                _pressure(r.lost, system),
                 _flow(r.flow, system), _water(r.water, system),
                 f"{r.time / 60:.0f}" if np.isfinite(r.time) else "never",
             )

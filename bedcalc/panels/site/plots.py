@@ -219,10 +219,11 @@ def sun_view(desk: SiteDesk) -> View:
 
     def follow(values, size):
         desk.take(day=values["day"])
-        s = desk.sun
+        s, q = desk.sun, desk.system
         words = (
             f"On {s.day} the noon sun stands **{s.highest:.0f}°** high. A fence of "
-            f"1.8 m throws a shade of **{1.8 * s.shade:.1f} m** then, longer in the "
+            f"{show(1.8, 'size', q)} throws a shade of "
+            f"**{show(1.8 * s.shade, 'size', q)}** then, longer in the "
             "morning and in the evening."
         )
         return sun_figure(s, system=desk.system, **size), words
