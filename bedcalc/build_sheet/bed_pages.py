@@ -234,8 +234,8 @@ def _holes(outcome: Outcome, system: str, splices: Sequence[Splice] = ()) -> str
          "nearer to an end, drill always", "how"), holes, numbers=(), kind="small",
     )  # fmt: skip
     words = (
-        "The pins hold the sleepers. The screws, on the slant from inside, hold each "
-        "corner until the pins are in. Counts are without spares."
+        "Pins hold course on course, a steel angle inside holds each corner. The "
+        "screws, on the slant, hold it until then. Counts are without spares."
         if outcome.bed.wall.family == "sleepers"
         else "Two screws at each post, one quarter in from either edge of the board or "
         "rail, in the middle of the post. The thin hole is as deep as the screw goes: "

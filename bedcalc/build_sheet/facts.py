@@ -129,13 +129,14 @@ def pins(outcome: Outcome, system: str) -> str:
         return ""
     s = bed.si
     along = max(int(np.ceil(s.length / _PIN_STEP - 1e-9)) - 1, 0)
-    across = max(int(np.ceil(s.width / _PIN_STEP - 1e-9)) - 1, 0)
-    number = 4 + 2 * (along + across)
+    across = max(int(np.ceil(s.inside_width / _PIN_STEP - 1e-9)) - 1, 0)
+    number = 2 * (2 + along) + 2 * (2 + across)
+    more = f", {along} more along each long side" if along else ""
+    more += f", {across} in each end" if across else ""
     return (
-        f"{number} steel pins 12 mm × {size(s.height - 0.03, system)}: one at each "
-        f"corner, {along} more along each long side"
-        + (f", {across} in each end" if across else "")
-        + ". They end below the top."
+        f"{number} steel pins 12 mm × {size(s.height - 0.03, system)}: one "
+        f"{size(0.1, system)} from each end of the stacked sleepers{more}. They end "
+        "below the top."
     )
 
 
@@ -145,6 +146,11 @@ def not_listed(outcome: Outcome, found: Sequence[Part], system: str) -> list[str
     family, lines = bed.wall.family, []
     if pinned := pins(outcome, system):
         lines.append(pinned)
+    if family == "sleepers":
+        lines.append(
+            f"{4 * int(courses(bed))} steel angles with their screws, one inside each "
+            "corner of each course: the sides run through, so nothing else holds them."
+        )
     if family == "trough":
         legs = sum(p.count for p in found if p.what == "post")
         lines += [

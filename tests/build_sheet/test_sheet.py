@@ -289,8 +289,10 @@ def test_steps_fit_the_bed():
     assert "gaps of 2 mm" in steps["D"] and "each of the 6 legs" in steps["D"]
     assert "6 slabs" in steps["D"]
     assert "3 courses of 16.5" in steps["E"] and "× is a screw" not in steps["E"]
-    # 4 corners, and between them 2 along each side of 3 m at most 1.2 m apart
-    assert "8 steel pins 12 mm × 370 mm" in steps["F"]
+    # two in each side and end, 2 more along each side of 3 m, at most 1.2 m apart
+    assert "12 steel pins 12 mm × 370 mm" in steps["F"]
+    # 3000 and 1000 mm: the laps cannot be turned from course to course
+    assert "Turn the lap" not in steps["F"] and "8 steel angles" in steps["F"]
 
 
 def test_what_is_taken_from_another_yard_is_what_is_bought():
