@@ -11,6 +11,9 @@ import csv
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
+from zipfile import BadZipFile
+
+import numpy as np
 
 from .cost import Cost, donor_of
 from .place import Place, PlaceError
@@ -36,7 +39,8 @@ _WIDTHS = (15, 38, 10, 9, 15, 11, 11, 9, 58, 22, 9, 9)
 _PRICE_COLUMNS = (
     ("key", None), ("goods", None), ("name", None), ("group", None),
     ("sold_by", None), ("length", "m"), ("content", ""), ("price", "money"),
-    ("yard", None), ("taxed", None), ("source", None), ("where", None),
+    ("low", "money"), ("high", "money"), ("yard", None), ("taxed", None),
+    ("source", None), ("where", None),
 )  # fmt: skip
 
 
@@ -277,7 +281,7 @@ def write_prices(place: Place, path: str | Path) -> Path:
 
     book = Workbook()
     book.active.title = "Prices"
-    widths = (20, 18, 34, 10, 10, 11, 11, 13, 9, 8, 12, 26)
+    widths = (20, 18, 34, 10, 10, 11, 11, 13, 12, 12, 9, 8, 12, 26)
     _fill_plain(book.active, headings, widths, rows)
     book.save(path)
     return path
@@ -289,10 +293,19 @@ def write_prices(place: Place, path: str | Path) -> Path:
 def _raw_rows(path: Path) -> list[list[Any]]:
     if path.suffix == ".csv":
         with path.open(newline="", encoding="utf-8-sig") as file:
-            return [row for row in csv.reader(file) if any(c.strip() for c in row)]
+            mark = ";" if ";" in file.readline() else ","
+            file.seek(0)
+            found = csv.reader(file, delimiter=mark)
+            return [row for row in found if any(c.strip() for c in row)]
     from openpyxl import load_workbook
 
-    book = load_workbook(path, read_only=True, data_only=True)
+    try:
+        book = load_workbook(path, read_only=True, data_only=True)
+    except (OSError, KeyError, ValueError, BadZipFile):
+        raise PlaceError(
+            f"price list {path.name}: needs a spreadsheet saved as .xlsx, given "
+            "something else; open it, save it as .xlsx, and close it"
+        ) from None
     rows = [
         ["" if cell is None else cell for cell in row]
         for row in book.active.iter_rows(values_only=True)
@@ -372,13 +385,25 @@ def read_prices(path: str | Path) -> tuple[Row, ...]:
     return tuple(rows)
 
 
+def _shown(value: float) -> str:
+    return f"{value:g}" if value == value else "a blank"
+
+
 def _check_row(values: dict[str, Any], where: str):
     if not values["goods"]:
         raise PlaceError(f"{where}, goods: needs a key, given nothing; for example mix")
     if not 0 <= values["price"] < 1e7:
         raise PlaceError(
             f"{where}, price: needs an amount, zero or more; given "
-            f"{values['price']:g}; for example 24.00"
+            f"{_shown(values['price'])}; for example 24.00"
+        )
+    low, price, high = (values[name] for name in ("low", "price", "high"))
+    if low < 0 or low > price or high < price or np.isinf(high):
+        wrong = "high" if high < price or np.isinf(high) else "low"
+        raise PlaceError(
+            f"{where}, {wrong}: needs low, price, high in rising order, or a blank; "
+            f"given {', '.join(map(_shown, (low, price, high)))}; for example "
+            "22.00, 24.00, 30.00"
         )
     if not values["content"] > 0:
         values["content"] = 1.0

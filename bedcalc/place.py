@@ -134,7 +134,13 @@ class Place:
         dearer = 1 + self.price_rise.m_as("")
         for row in table(f"prices_{self.prices}"):
             if dearer != 1:
-                row = row.changed(price=round(row.price * dearer, 2))
+                row = row.changed(
+                    **{
+                        name: round(getattr(row, name) * dearer, 2)
+                        for name in ("price", "low", "high")
+                        if hasattr(row, name)
+                    }
+                )
             found.setdefault(row.goods, []).append(row)
         return {key: tuple(rows) for key, rows in found.items()}
 

@@ -140,8 +140,12 @@ def with_prices_times(place: Place, **times: float) -> PricedPlace:
     for sizes in place.goods.values():
         for row in sizes:
             factor = times.get(row.group, 1.0)
-            values = {**row._values, "price": row.price * factor}
-            rows.append(Row(row.key, values, row._units))
+            moved = {
+                name: getattr(row, name) * factor
+                for name in ("price", "low", "high")
+                if hasattr(row, name)
+            }
+            rows.append(row.changed(**moved))
     date = getattr(place, "price_date", "")
     if isinstance(place, PricedPlace):
         return replace(place, own_prices=tuple(rows))

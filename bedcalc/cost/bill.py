@@ -12,7 +12,7 @@ from ..cutting.parts import blocks_needed
 from ..fill import Fill
 from ..place import Place
 from .counting import extras_of, fixings, rods, tie_goods, work
-from .lines import Line, cut_plans, plan_lines, sold
+from .lines import Line, cut_plans, guesses, plan_lines, sold
 
 __all__ = ["bill"]
 
@@ -114,6 +114,7 @@ def _fill_lines(beds, fills, place, gravel: float) -> list[Line]:
                 goods=goods,
                 taxed=getattr(row, "taxed", "yes") != "no",
                 needed=loose,
+                **guesses(row),
             )
         )
     return lines + sold("truck", trucked, "delivery", place)

@@ -14,7 +14,7 @@ from .counting import work
 from .donors import Gift, gifts
 from .life import Yearly, life_of, spending, yearly
 from .money import share_out
-from .spread import Spread, Swing, simulate, spread_band, swings
+from .spread import Spread, Swing, line_ends, simulate, spread_band, swings
 
 __all__ = ["Cost", "cost_of", "follow_cost"]
 
@@ -93,10 +93,12 @@ def cost_of(
     )
     rate = place.si.tax_rate if place.with_tax else 0.0
     groups: dict[str, list[float]] = {}
+    ends: dict[str, list[tuple[float, float]]] = {}
     for line in lines:
         paid = line.amount + line.tax(rate)
         groups.setdefault(line.group, []).append(paid)
-    low, high = spread_band(groups)
+        ends.setdefault(line.group, []).append(line_ends(line))
+    low, high = spread_band(groups, ends)
 
     def part(*names):
         return sum(n.amount + n.tax(rate) for n in lines if n.part in names) + 0.0

@@ -12,9 +12,12 @@ from ..cutting import CutError, Piece, Plan, Saw, Stock, first_fit, least_cost, 
 from ..cutting.parts import parts
 from ..cutting.splices import spliced
 from ..place import Place
-from ..tables import table
+from ..tables import Row, table
 
-__all__ = ["COIN", "Line", "cut_plans", "plan_lines", "saw_for", "sold", "stocks_of"]
+__all__ = [
+    "COIN", "Line", "cut_plans", "guesses", "plan_lines", "saw_for", "sold",
+    "stocks_of",
+]  # fmt: skip
 
 COIN = 100  # smallest coins in one unit of money
 #: how timber and sheet are shared out: the hand rule is quick, the cheapest is proven
@@ -28,7 +31,8 @@ CUTS: dict[str, Callable[..., Plan]] = {
 class Line:
     """One line of the bill; ``amount`` is ``quantity`` packs at ``price``, no tax.
 
-    ``each`` says what one pack is, where that is not plain: ``box of 100``.
+    ``low`` and ``high`` are the least and the most the price may become, as shares of
+    it (-0.1 and 0.25), where the price list has them; else its group's spread holds.
     """
 
     name: str
@@ -41,6 +45,8 @@ class Line:
     goods: str = ""
     taxed: bool = True
     needed: float = float("nan")
+    low: float = float("nan")
+    high: float = float("nan")
 
     def tax(self, rate: float) -> float:
         """Tax on this line, to the coin."""
@@ -49,6 +55,20 @@ class Line:
 
 def _taxed(row) -> bool:
     return getattr(row, "taxed", "yes") != "no"
+
+
+def guesses(row: Row) -> dict[str, float]:
+    """What a row of the price list itself says of its low and high price, as shares.
+
+    Parameters
+    ----------
+    row : Row
+        With the columns low and high, money, or without; blank is not-a-number.
+    """
+    if not row.price > 0:
+        return {}
+    ends = {name: getattr(row, name, np.nan) for name in ("low", "high")}
+    return {name: end / row.price - 1 for name, end in ends.items()}
 
 
 def stocks_of(goods: str, place: Place) -> list[Stock]:
@@ -155,6 +175,7 @@ def sold(
                 goods=goods,
                 taxed=_taxed(row),
                 needed=amount,
+                **guesses(row),
             )
     return [best] if best and best.quantity else []
 
@@ -177,6 +198,7 @@ def plan_lines(plans: dict[str, Plan], place: Place, part: str = "walls") -> lis
                     amount=count * row.price,
                     goods=goods,
                     taxed=_taxed(row),
+                    **guesses(row),
                 )
             )
     return lines

@@ -12,19 +12,32 @@ from .counting import work
 from .lines import Line
 from .money import lognormal_sigma, triangular_moments, triangular_quantile
 
-__all__ = ["Spread", "Swing", "simulate", "spread_band", "swings"]
+__all__ = ["Spread", "Swing", "line_ends", "simulate", "spread_band", "swings"]
 
 _P90 = 1.2816  # 90 % point of the normal distribution
 DRAWS, SEED = 5000, 20260301
 
 
-def spread_band(amounts: dict[str, list[float]]) -> tuple[float, float]:
+def line_ends(line: Line) -> tuple[float, float]:
+    """Low and high price of a line as shares: its own guess, else its group's."""
+    row = table("price_spread")[line.group]
+    low = row.low if np.isnan(line.low) else line.low
+    high = row.high if np.isnan(line.high) else line.high
+    return low, high
+
+
+def spread_band(
+    amounts: dict[str, list[float]],
+    ends: dict[str, list[tuple[float, float]]] | None = None,
+) -> tuple[float, float]:
     """The band that holds the total with a chance of 8 in 10, by formula.
 
     Parameters
     ----------
     amounts : dict of group to list of float
         Amounts of the lines, money, by price group of data/price_spread.csv.
+    ends : dict of group to list of (low, high), optional
+        Low and high of each line as shares; the group's own if left out.
 
     Returns
     -------
@@ -41,9 +54,11 @@ def spread_band(amounts: dict[str, list[float]]) -> tuple[float, float]:
     mean_total, by_group = 0.0, []
     for group, values in amounts.items():
         row = table("price_spread")[group]
-        mean, sd = triangular_moments.si(1 + row.low, 1.0, 1 + row.high)
+        own_ends = (ends or {}).get(group) or [(row.low, row.high)] * len(values)
+        low, high = 1 + np.array(own_ends).T
+        mean, sd = triangular_moments.si(low, 1.0, high)
         sds = np.asarray(values) * sd
-        mean_total += mean * sum(values)
+        mean_total += float(np.sum(mean * values))
         r = row.correlation_within
         own = r * sds.sum() ** 2 + (1 - r) * np.sum(sds**2)
         by_group.append((own, sds.sum()))
@@ -134,8 +149,7 @@ def simulate(
     if not paid:
         return Spread(totals=np.zeros(draws), likely=0.0)
     amounts = np.array([line.amount * (1 + rate * line.taxed) for line in paid])
-    rows = [table("price_spread")[line.group] for line in paid]
-    low, high = (1 + np.array([getattr(r, k) for r in rows]) for k in ("low", "high"))
+    low, high = 1 + np.array([line_ends(line) for line in paid]).T
     z = _normals([line.group for line in paid], moves, draws, seed)
     if shape == "triangle":
         factor = triangular_quantile.si(ndtr(z), low, 1.0, high)
@@ -170,18 +184,20 @@ GROUP_NAMES = {
 
 def swings(lines: Sequence[Line], rate: float = 0.0) -> tuple[Swing, ...]:
     """Each price group low and high in turn, the widest swing first."""
-    sums: dict[str, float] = {}
+    sums: dict[str, np.ndarray] = {}
     for line in lines:
         paid = line.amount * (1 + rate * line.taxed)
-        sums[line.group] = sums.get(line.group, 0.0) + paid
-    total = sum(sums.values())
+        low, high = line_ends(line)
+        moved = paid * np.array([1.0, low, high])
+        sums[line.group] = sums.get(line.group, 0.0) + moved
+    total = float(sum(amount for amount, *_ in sums.values()))
     found = [
         Swing(
             name=GROUP_NAMES.get(group, group),
-            low=total + amount * table("price_spread")[group].low,
-            high=total + amount * table("price_spread")[group].high,
+            low=total + float(down),
+            high=total + float(up),
         )
-        for group, amount in sums.items()
+        for group, (amount, down, up) in sums.items()
         if amount > 0
     ]
     return tuple(sorted(found, key=lambda swing: -swing.width))

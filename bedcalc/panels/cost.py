@@ -12,21 +12,23 @@ from ..exports import read_prices, write_order, write_order_csv, write_prices
 from ..figures.cost_doubt import fan_figure, swing_figure
 from ..figures.cost_flow import flow_figure, steps_figure
 from ..figures.cost_life import life_figure, side_by_side
-from ..place import PlaceError
-from ..shopping import in_parts, priced, shopping, with_prices_times
+from ..place import Place, PlaceError
+from ..shopping import in_parts, shopping, with_prices_times
 from ..tables import table
 from ..units import Q_, number, show
-from .checking import Item, Key, Question
 from .controls import choice_row, list_row, slider_row
+from .cost_prices import OWN, lists_row, place_with, walls_sold
+from .cost_questions import KEYS, item
 from .view import Desk, View, facts_table
 
 __all__ = [
-    "bill_view", "builds_view", "doubt_view", "gear_block", "gifts_block", "item",
-    "lengths_block", "life_view", "order_view", "parts_view", "share_view",
+    "KEYS", "bill_view", "builds_view", "doubt_view", "gear_block", "gifts_block",
+    "item", "lengths_block", "life_view", "order_view", "parts_view", "share_view",
     "swings_view", "tools_block",
 ]  # fmt: skip
 
 _WALLS = ("boards", "sheet", "planks", "sleepers", "blocks")
+_US_WALLS = ("boards_us", "sheet_us")
 _SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
 _YES = [(False, "no"), (True, "yes")]
 _MORE = [("none", "none"), ("liner", "liner"), ("all", "liner, gear and hire")]
@@ -35,7 +37,13 @@ ORDER, ORDER_CSV, PRICES = "my_order.xlsx", "my_order.csv", "my_prices.xlsx"
 
 
 def _wall_names() -> list[tuple[str, str]]:
-    return [(key, table("walls")[key].name) for key in _WALLS]
+    return [(key, table("walls")[key].name) for key in (*_WALLS, *_US_WALLS)]
+
+
+def _sold(about: Desk) -> tuple[Place, tuple[str, ...]]:
+    """The place and the builds its price list sells; the garden's list if none."""
+    sold = walls_sold(about.place, (*_WALLS, *_US_WALLS))
+    return (about.place, sold) if sold else (about.garden.place, _WALLS)
 
 
 def _brief(missing: str) -> str:
@@ -43,8 +51,8 @@ def _brief(missing: str) -> str:
     return missing.split(";")[0].rstrip(".") + "."
 
 
-def bill_view(about: Desk) -> View:
-    """Choose build, fill, length and extras; see parts add up to the total."""
+def bill_view(about: Desk, folder: str | Path = ".") -> View:
+    """Choose price list, build, fill, length and extras; see them add up."""
     first = about.bed
     fills = {row.strategy: row.name for row in table("strategies")}
 
@@ -54,7 +62,8 @@ def bill_view(about: Desk) -> View:
             change["wall"] = Wall.named(values["wall"])
         if values["strategy"] != "own":
             change["fill"] = strategy_layers(values["strategy"])
-        place = about.place.change(with_tax=values["tax"])
+        place, unread = place_with(about.place, values["prices"], Path(folder) / PRICES)
+        place = place.change(with_tax=values["tax"])
         about.take(bed=first.change(**change), place=place, system=values["system"])
         controls["length"].use(about.system)
         cost = shopping([about.bed], place, cut="hand", extras=_EXTRAS[values["more"]])
@@ -67,12 +76,17 @@ def bill_view(about: Desk) -> View:
         words += f"Each square metre to grow in costs {number(cost.per_area.m, 0)} ¤."
         if cost.missing:
             words += f" ! Not complete: {_brief(cost.missing[0])}"
+        if not walls_sold(place, (about.bed.wall.key,)):
+            words += " Choose a wall that this list sells, under *Built of*."
+        if unread:
+            words += f" ! {unread}"
         return drawing, words
 
     walls = _wall_names()
     if first.wall.key not in dict(walls):
         walls.insert(0, (first.wall.key, first.wall.name))
     rows = (
+        lists_row(about.place),
         list_row("Built of", walls, first.wall.key, name="wall"),
         list_row("Fill", [("own", "as it is"), *fills.items()], "own", name="strategy"),
         slider_row("Length", "cm", 60, 600, 1, first.length, name="length"),
@@ -81,7 +95,12 @@ def bill_view(about: Desk) -> View:
         choice_row("Show in", _SYSTEMS, about.system, name="system"),
     )
     controls = {row.name: row for row in rows}
-    return View(about, rows, follow, name="bill", acts={"Save as my bed": about.keep})
+    us = {"prices": "demo_us", "wall": "boards_us", "system": "us"}
+    return View(
+        about, rows, follow, name="bill",
+        presets={"US list, US boards": us},
+        acts={"Save as my bed": about.keep},
+    )  # fmt: skip
 
 
 def doubt_view(about: Desk) -> View:
@@ -132,8 +151,9 @@ def life_view(about: Desk) -> View:
     walls = _wall_names()
 
     def follow(values, size):
-        found = builds(about.bed, _WALLS)
-        lives = box_lives(about.place, found, interest=values["interest"].m_as(""))
+        place, sold = _sold(about)
+        found = builds(about.bed, sold)
+        lives = box_lives(place, found, interest=values["interest"].m_as(""))
         keys = list(found)
         names = dict(walls)
         pair = tuple(
@@ -154,6 +174,8 @@ def life_view(about: Desk) -> View:
             words += f"{number(tie, 0)} years; {number(one.lives[1], 0)} are likely."
         else:
             words += "However long the first lasts, it stays dearer a year."
+        for key in {values["one"], values["two"]} - set(sold):
+            words += f" ! This price list has no {names[key]}."
         return drawing, words
 
     interest = Q_(3, "percent")
@@ -171,10 +193,9 @@ def builds_view(about: Desk) -> View:
 
     def follow(values, size):
         chosen = [values["strategy"]] if values["strategy"] != "all" else list(fills)
-        walls = _WALLS if values["strategy"] != "all" else (about.bed.wall.key,)
-        found = compare(
-            about.place, builds(about.bed, walls, chosen, same=values["same"])
-        )
+        place, walls = _sold(about)
+        walls = walls if values["strategy"] != "all" else (about.bed.wall.key,)
+        found = compare(place, builds(about.bed, walls, chosen, same=values["same"]))
         drawing = side_by_side(found, system=about.system, **size)
         good = [b for b in found if b.worst is None or b.worst.verdict != "fails"]
         words = f"{len(good)} of {len(found)} hold as they are. "
@@ -218,10 +239,13 @@ def share_view(about: Desk) -> View:
 
 def order_view(about: Desk, folder: str | Path = ".") -> View:
     """The bill of the whole garden, with files for whoever orders."""
-    folder, state = Path(folder), {"place": about.place, "cost": None}
+    folder, state = Path(folder), {"place": about.place, "cost": None, "unread": ""}
 
     def work(values):
-        place = state["place"].change(
+        place, state["unread"] = place_with(
+            about.garden.place, values["prices"], folder / PRICES
+        )
+        state["place"] = place = place.change(
             with_tax=values["tax"], longest_carried=values["car"]
         )
         state["cost"] = shopping(
@@ -240,6 +264,8 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
         words += f"Prices: {getattr(place, 'price_date', '') or 'of the demo list'}."
         if cost.missing:
             words += f" ! Not complete: {_brief(cost.missing[0])}"
+        if state["unread"]:
+            words += f" ! {state['unread']}"
         return drawing, words
 
     def order():
@@ -256,13 +282,13 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
     def read():
         try:
             rows = read_prices(folder / PRICES)
-            state["place"] = priced(about.garden.place, rows, f"from {PRICES}")
         except PlaceError as error:
             return f"Not read: {error}"
-        view.redraw()
+        view.put(prices=OWN)
         return f"Read {len(rows)} prices from {PRICES}."
 
     rows = [
+        lists_row(about.garden.place),
         choice_row(
             "Cut plan", [("hand", "by hand"), ("cheapest", "cheapest")], "cheapest",
             name="cut",
@@ -352,63 +378,3 @@ def gear_block(about: Desk) -> ipywidgets.VBox:
         if row.families == "all" or families & set(row.families.split())
     ]
     return facts_table(("Gear", "each helper", "for"), rows, "What each helper wears")
-
-
-# ---- questions of workbook 05
-
-
-def _bill_facts(outcome):
-    cost = outcome.cost
-    return {
-        "bed": "your bed" if outcome.bed.name == "mine" else f"bed {outcome.bed.name}",
-        "total": (cost.total, "money"),
-        "fill": (cost.fill + cost.delivery, "money"),
-        "share": (cost.fill_share, "percent"),
-    }
-
-
-def _money(value: float) -> Q_:
-    return Q_(value, "money")
-
-
-KEYS = {
-    "pallet": Key(
-        answer=lambda o: _money(150.0),
-        mistakes={
-            "exact": lambda o: _money(49.5 * 2.9),
-            "single": lambda o: _money(52 * 2.9),
-        },
-    ),
-    "tax": Key(
-        answer=lambda o: _money(o.cost.si.total / (1 + o.cost.rate) * 1.2),
-        mistakes={
-            "added": lambda o: _money(o.cost.si.total / (1 + o.cost.rate) + 20),
-            "only": lambda o: _money(o.cost.si.total / (1 + o.cost.rate) * 0.2),
-        },
-        facts=lambda o: {
-            **_bill_facts(o),
-            "plain": (o.cost.si.total / (1 + o.cost.rate), "coins"),
-        },
-    ),
-    "yearly": Key(
-        answer=lambda o: "dear",
-    ),
-    "sum": Key(answer=lambda o: "most"),
-    "area": Key(
-        answer=lambda o: o.cost.total / o.size.inside_area.m_as("m^2"),
-        mistakes={
-            "outside": lambda o: o.cost.total / o.size.outside_area.m_as("m^2"),
-            "times": lambda o: o.cost.total * o.size.inside_area.m_as("m^2"),
-        },
-        facts=lambda o: {
-            **_bill_facts(o),
-            "inside": (o.size.inside_area, "area"),
-            "outside": (o.size.outside_area, "area"),
-        },
-    ),
-}
-
-
-def item(name: str) -> Item:
-    """A question of workbook 05 with its key."""
-    return Item(question=Question.read(name, "05"), key=KEYS[name])

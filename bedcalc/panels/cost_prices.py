@@ -1,0 +1,56 @@
+"""The row "Price list": a demo list, metric or US, or one's own spreadsheet."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+from pathlib import Path
+
+from ..exports import read_prices
+from ..place import Place, PlaceError
+from ..shopping import priced
+from ..tables import table
+from .controls import ListRow, list_row
+
+__all__ = ["OWN", "lists_row", "place_with", "walls_sold"]
+
+OWN = "own"
+_LISTS = [("demo", "demo, metric"), ("demo_us", "demo, US"), (OWN, "my spreadsheet")]
+
+
+def lists_row(place: Place) -> ListRow:
+    """The row to choose a price list; ``place.prices`` stands first."""
+    known = dict(_LISTS)
+    first = [] if place.prices in known else [(place.prices, place.prices)]
+    return list_row("Price list", [*first, *_LISTS], place.prices, name="prices")
+
+
+def place_with(place: Place, choice: str, path: Path) -> tuple[Place, str]:
+    """The place with the chosen list, and a sentence where it could not be read.
+
+    Parameters
+    ----------
+    place : Place
+        With any list; its other entries are kept.
+    choice : str
+        Name of a table of prices, or ``own`` for the file.
+    path : Path
+        The spreadsheet that a person has edited.
+    """
+    same = {f.name: getattr(place, f.name) for f in fields(Place)}
+    if choice != OWN:
+        return Place(**same | {"prices": choice}), ""
+    plain = Place(**same)
+    if not path.is_file():
+        return plain, (
+            f"There is no {path.name} beside this workbook yet: press *Write the price "
+            "list*, at the order of the whole garden. Until then the demo list is used."
+        )
+    try:
+        return priced(plain, read_prices(path), f"from {path.name}"), ""
+    except PlaceError as error:
+        return plain, f"{path.name} is not used: {error}. The demo list is used."
+
+
+def walls_sold(place: Place, walls: tuple[str, ...]) -> tuple[str, ...]:
+    """Those builds whose boards, sheet, planks or blocks are on the price list."""
+    return tuple(key for key in walls if table("walls")[key].goods in place.goods)

@@ -1,0 +1,65 @@
+"""Questions of workbook 05 with their keys."""
+
+from __future__ import annotations
+
+from ..units import Q_
+from .checking import Item, Key, Question
+
+__all__ = ["KEYS", "item"]
+
+
+def _bill_facts(outcome):
+    cost = outcome.cost
+    return {
+        "bed": "your bed" if outcome.bed.name == "mine" else f"bed {outcome.bed.name}",
+        "total": (cost.total, "money"),
+        "fill": (cost.fill + cost.delivery, "money"),
+        "share": (cost.fill_share, "percent"),
+    }
+
+
+def _money(value: float) -> Q_:
+    return Q_(value, "money")
+
+
+KEYS = {
+    "pallet": Key(
+        answer=lambda o: _money(150.0),
+        mistakes={
+            "exact": lambda o: _money(49.5 * 2.9),
+            "single": lambda o: _money(52 * 2.9),
+        },
+    ),
+    "tax": Key(
+        answer=lambda o: _money(o.cost.si.total / (1 + o.cost.rate) * 1.2),
+        mistakes={
+            "added": lambda o: _money(o.cost.si.total / (1 + o.cost.rate) + 20),
+            "only": lambda o: _money(o.cost.si.total / (1 + o.cost.rate) * 0.2),
+        },
+        facts=lambda o: {
+            **_bill_facts(o),
+            "plain": (o.cost.si.total / (1 + o.cost.rate), "coins"),
+        },
+    ),
+    "yearly": Key(
+        answer=lambda o: "dear",
+    ),
+    "sum": Key(answer=lambda o: "most"),
+    "area": Key(
+        answer=lambda o: o.cost.total / o.size.inside_area.m_as("m^2"),
+        mistakes={
+            "outside": lambda o: o.cost.total / o.size.outside_area.m_as("m^2"),
+            "times": lambda o: o.cost.total * o.size.inside_area.m_as("m^2"),
+        },
+        facts=lambda o: {
+            **_bill_facts(o),
+            "inside": (o.size.inside_area, "area"),
+            "outside": (o.size.outside_area, "area"),
+        },
+    ),
+}
+
+
+def item(name: str) -> Item:
+    """A question of workbook 05 with its key."""
+    return Item(question=Question.read(name, "05"), key=KEYS[name])

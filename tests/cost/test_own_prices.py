@@ -1,0 +1,123 @@
+"""One's own price list: low and high prices, bad rows, and the row in the bill."""
+
+from __future__ import annotations
+
+import pytest
+from openpyxl import load_workbook
+
+import bedcalc as bc
+from bedcalc import Q_
+from bedcalc.exports import read_prices, write_prices
+from bedcalc.panels import cost, view
+from bedcalc.place import PlaceError
+from bedcalc.shopping import priced, shopping, with_prices_times
+from bedcalc.tables import table
+
+
+@pytest.fixture
+def place():
+    return bc.demo_garden().place
+
+
+@pytest.fixture
+def there(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def _edit(path, key, **cells):
+    book = load_workbook(path)
+    sheet = book.active
+    names = [str(cell.value).split(" [")[0] for cell in sheet[1]]
+    row = next(r for r in sheet.iter_rows(min_row=2) if r[0].value == key)
+    for name, value in cells.items():
+        row[names.index(name)].value = value
+    book.save(path)
+    return row[0].row
+
+
+def test_metric_and_us_lists_are_separate():
+    yards = {name: {row.yard for row in table(f"prices_{name}")}
+             for name in ("demo", "demo_us")}  # fmt: skip
+
+    assert yards == {"demo": {"metric"}, "demo_us": {"us"}}
+
+
+def test_low_and_high_prices_of_a_line_widen_the_bill(place, there):
+    path = write_prices(place, there / "p.xlsx")
+    before = shopping(bc.demo_garden(), priced(place, read_prices(path)), cut="hand")
+    _edit(path, "mix-0.5", low=23, high=48)
+    after = shopping(bc.demo_garden(), priced(place, read_prices(path)), cut="hand")
+    line = next(line for line in after.lines if line.goods == "mix")
+
+    assert (line.low, line.high) == pytest.approx((23 / 24 - 1, 1.0))
+    assert after.total == before.total
+    assert after.high > before.high
+    assert after.spread().under(0.9) > before.spread().under(0.9)
+
+
+def test_low_and_high_go_with_a_price_that_rises(place, there):
+    path = write_prices(place, there / "p.xlsx")
+    _edit(path, "mix-0.5", low=20, high=30)
+    dearer = with_prices_times(priced(place, read_prices(path)), soil=1.5)
+    row = dearer.goods["mix"][0]
+
+    assert (row.low, row.price, row.high) == (30, 36, 45)
+
+
+@pytest.mark.parametrize(
+    ("cells", "column"),
+    [({"low": 25}, "low"), ({"high": 20}, "high"), ({"low": -1}, "low"),
+     ({"price": "24,00"}, "price"), ({"price": "dear"}, "price"),
+     ({"price": None}, "price"), ({"group": "sand"}, "group")],
+)  # fmt: skip
+def test_a_bad_row_says_line_column_need_and_given(place, there, cells, column):
+    path = write_prices(place, there / "my_prices.xlsx")
+    line = _edit(path, "mix-0.5", **cells)
+
+    with pytest.raises(PlaceError) as caught:
+        read_prices(path)
+    for words in (f"line {line}, {column}: needs ", "given", "for example"):
+        assert words in str(caught.value)
+    assert "nan" not in str(caught.value)
+
+
+def test_what_is_no_spreadsheet_is_said(there):
+    path = there / "my_prices.xlsx"
+    path.write_text("goods, price")
+
+    with pytest.raises(PlaceError, match=r"needs a spreadsheet saved as \.xlsx"):
+        read_prices(path)
+
+
+def test_csv_of_a_program_that_writes_semicolons(place, there):
+    path = write_prices(place, there / "p.csv")
+    text = path.read_text(encoding="utf-8-sig").splitlines()
+    kept = [line.replace(",", ";") for line in text if '"' not in line]
+    path.write_text("\n".join(kept), encoding="utf-8")
+
+    assert len(read_prices(path)) == len(kept) - 1
+
+
+def test_the_row_price_list_of_the_bill(there):
+    about = view.desk("B")
+    made, life = cost.bill_view(about), cost.life_view(about)
+    metric = about.outcome.cost.total
+    made.put(prices="demo_us")
+    assert "Not complete" in made.says.html and "Choose a wall" in made.says.html
+    made.put(wall="boards_us", length=Q_(8, "ft"))
+    assert "Not complete" not in made.says.html
+    assert {row.yard for line in about.outcome.cost.lines
+            for row in about.place.goods[line.goods]} == {"us"}  # fmt: skip
+    assert "has no larch boards" in life.says.html
+    made.put(prices="own")
+    assert "no my_prices.xlsx" in made.says.html
+    path = write_prices(bc.demo_garden().place, there / cost.PRICES)
+    _edit(path, "mix-0.5", price=48)
+    made.reset()
+    made.put(prices="own")
+    assert about.outcome.cost.total > metric
+    line = _edit(path, "mix-0.5", price="48,00")
+    made.redraw()
+    assert f"line {line}, price: needs a number" in made.says.html
+    assert about.outcome.cost.total == metric
