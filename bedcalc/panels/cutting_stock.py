@@ -33,9 +33,6 @@ class _Cell(Entry):
     .bc-stock-row .bc-unit { display: none; }
     .bc-stock-row .bc-says { grid-column: 1 / -1; grid-row: 2; }
     .bc-stock-row .bc-says:empty { display: none; }
-    /* where the prompt is hidden its overlay still catches clicks at the left edge */
-    .jp-OutputArea:has(.bc-view-game, .bc-view-cutter, .bc-view-kerf, .bc-view-spots)
-      > .jp-OutputArea-promptOverlay { display: none; }
     .bc .bc-stock h3 { margin: 16px 0 2px; }
     .bc-stock-head { align-self: end; text-align: right; color: var(--bc-second);
       font-size: var(--bc-label-size); }

@@ -212,6 +212,11 @@ def test_every_demo_bed_shows_without_an_error(sheet):
     labels = [t.replace("\N{NO-BREAK SPACE}", " ") for t in options.all_text_contents()]
     scene = figure(sheet, "scene")
     sheet.scroll_to(".bc-bench")
+    edge = sheet.find(".bc-strip").bounding_box()
+    assert sheet.page.evaluate(
+        "([x, y]) => Boolean(document.elementFromPoint(x, y).closest('.bc-bench'))",
+        [edge["x"] + 4, edge["y"] + 4],
+    ), "nothing lies over the left edge of the bench"
     for bed in "ACDEFB":
         pick(sheet, "begin", next(t for t in labels if t.startswith(f"bed {bed}:")))
         shows(sheet, SENTENCE, f"Bed {bed}:")
