@@ -115,7 +115,7 @@ class Bench:
             choice_row("Ties on top", _counts(3), bed.ties, name="ties"),
             choice_row("Ties at foot", _counts(3), bed.base_ties, name="base_ties"),
             slider_row(
-                "Posts in ground", "cm", 0, 120, 5, bed.post_depth, name="post_depth"
+                "Posts deep", "cm", 0, 120, 5, bed.post_depth, name="post_depth"
             ),
             list_row("Fill", self._strategies, strategy, name="strategy"),
             slider_row("Logs", "percent", 0, 60, 1, Q_(share, "percent"), name="logs"),
@@ -188,9 +188,12 @@ class Bench:
         ).add_class("bc-bar")
         groups = [
             group("Size, outside", c["length"], c["width"], c["height"], c["users"]),
-            group("Long wall", c["wall"], c["rails"], c["ties"], c["base_ties"]),
+            group(
+                "Long wall", c["wall"], c["rails"], c["ties"], c["base_ties"],
+                c["post_depth"],
+            ),
             group("Fill and prices", c["strategy"], c["logs"], c["rise"]),
-        ]
+        ]  # fmt: skip
         controls = ipywidgets.VBox(groups).add_class("bc-controls")
         looks = ipywidgets.Box([c["view"].widget, c["larger"].widget])
         picture = ipywidgets.VBox([self.scene.widget, looks.add_class("bc-looks")])

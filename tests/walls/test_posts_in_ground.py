@@ -10,6 +10,7 @@ from bedcalc import Q_, BedError
 from bedcalc.figures.walls import wall_figure
 from bedcalc.figures.walls_ruler import parts_figure
 from bedcalc.mends import cures, how_deep, stands, wall_mends
+from bedcalc.panels.bench import Bench
 from bedcalc.walls.beams import span_coefficients
 from bedcalc.walls.grillage import Rail, solve_grillage
 from bedcalc.walls.posted import posted_coefficients, posted_shape
@@ -262,3 +263,19 @@ def test_the_pictures_tell_parts_from_use_and_posts_from_ties():
     set_ = outcome("B", post_depth=Q_(60, "cm"))
     free = wall_figure(set_, width=1000).annotations
     assert any("post in ground" in note["text"] for note in free)
+
+
+def test_the_bench_sets_posts_where_the_build_has_them(tmp_path):
+    board = Bench(file=tmp_path / "my_garden.toml")
+    row = board.controls["post_depth"]
+
+    def there(widget):
+        return widget is row.widget or any(
+            there(child) for child in getattr(widget, "children", ())
+        )
+
+    assert there(board.widget)
+    row.value = Q_(90, "cm")
+    assert board.outcome.check("post") is not None
+    board.controls["wall"].value = "blocks"
+    assert not row.shown and board.outcome.check("post") is None
