@@ -253,14 +253,26 @@ def test_narrow_enough_for_reading_on_a_phone(open_workbook):
     sheet.screenshot("00_narrow")
 
 
-def test_signposts_lead_on_in_the_same_window(sheet):
-    sheet.scroll_to(".jp-RenderedMarkdown details")
-    fold = sheet.find(".jp-RenderedMarkdown details:has-text('Cut (')")
+@pytest.mark.parametrize(
+    ("group", "place", "book"),
+    [
+        ("Cut", "What the saw eats", "04_cutting.ipynb"),
+        ("Decide", "What does it cost a year?", "05_cost.ipynb"),
+    ],
+)
+def test_signposts_lead_to_the_answer(sheet, group, place, book):
+    fold = sheet.find(f".jp-RenderedMarkdown details:has-text('{group} (')")
     fold.locator("summary").click()
-    assert fold.locator("a").first.is_visible()
-    sheet.screenshot("00_signposts")
-
-    sheet.find(".jp-OutputArea a:has-text('how big, and how high')").click()
-    until(sheet, lambda: sheet.title() == "01_size.ipynb", "the next workbook opens")
+    sheet.scroll_to(".jp-RenderedMarkdown details")
+    sheet.screenshot(f"00_signposts_{group}")
+    fold.locator(f"a:has-text('{place}')").first.click()
+    until(sheet, lambda: sheet.title() == book, "the workbook opens")
     sheet.wait_until_run()
     assert sheet.errors() == []
+
+    def at_the_heading() -> bool:
+        heading = sheet.find(f":is(h2, h3):has-text('{place}')")
+        top, bottom = heading.bounding_box()["y"], sheet.page.viewport_size["height"]
+        return 0 < top < bottom - 100
+
+    until(sheet, at_the_heading, "the answer is in view")

@@ -60,6 +60,7 @@
   `;
 
   const done = new WeakSet();
+  const wanted = new Map(); // the heading that a link into a workbook asked for last
   let shared = {};
 
   function isFlagged(panel) {
@@ -95,6 +96,7 @@
       panel.sessionContext
     );
     panel.node.dataset.bedcalcRun = 'done';
+    await goTo(panel, wanted.get(panel.context.path));
   }
 
   // A module that JupyterLab itself has loaded and shares with its extensions.
@@ -102,6 +104,37 @@
     const versions = Object.values(shared[name]);
     const entry = versions.find(version => version.loaded) || versions[0];
     return (await entry.get())();
+  }
+
+  // JupyterLab goes to the heading of a link before the workbook has run and grown.
+  // A link into another file is written as its download, with the heading at the end.
+  function listenForLinks() {
+    document.addEventListener('click', event => {
+      const link = event.target.closest?.('.jp-RenderedMarkdown a[href*="/files/"]');
+      if (link) {
+        const { pathname, hash } = new URL(link.href);
+        wanted.set(decodeURIComponent(pathname.split('/files/')[1]), hash);
+      }
+    }, true);
+  }
+
+  // Go to the heading once more, and again while pictures above it still grow, until a
+  // person takes over.
+  async function goTo(panel, heading) {
+    if (!heading || !panel.setFragment) {
+      return;
+    }
+    let taken = false;
+    for (const hand of ['wheel', 'keydown', 'pointerdown']) {
+      panel.node.addEventListener(hand, () => { taken = true; }, { once: true });
+    }
+    for (const pause of [0, 300, 700, 1000, 2000, 3000]) {
+      await new Promise(go => setTimeout(go, pause));
+      if (taken || !panel.isVisible) {
+        return;
+      }
+      panel.setFragment(heading);
+    }
   }
 
   // Load plotly while JupyterLab itself is still starting. A figure gives up for good if
@@ -154,6 +187,7 @@
   } catch (error) {
     console.info(`${NAME}: widgets keep their own patience`, error);
   }
+  listenForLinks();
   const ahead = readAhead();
   const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
   window._JUPYTERLAB = window._JUPYTERLAB || {};
