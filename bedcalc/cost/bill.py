@@ -48,7 +48,14 @@ def bill(
     """
     plans, missing = cut_plans(beds, place, cut)
     lines = plan_lines(plans, place)
-    for (goods, part), n in _counted(beds).items():
+    counted = _counted(beds)
+    asked = [*(goods for goods, _ in counted), *_fill_goods(fills)]
+    missing += tuple(
+        f"the price list has no {goods}"
+        for goods in dict.fromkeys(asked)
+        if goods not in place.goods
+    )
+    for (goods, part), n in counted.items():
         single = part == "walls" and not pallets
         lines += sold(goods, n, part, place, single=single)
     lines += rods(beds, place)
@@ -84,6 +91,10 @@ def _counted(beds: Sequence[Bed]) -> dict[tuple[str, str], float]:
         key: float(np.ceil(n * spare - 1e-9)) if key[1] == "walls" else n
         for key, n in counted.items()
     }
+
+
+def _fill_goods(fills: Sequence[Fill]) -> list[str]:
+    return [order.si.goods for fill in fills for order in fill.orders]
 
 
 def _fill_lines(beds, fills, place, gravel: float) -> list[Line]:

@@ -31,6 +31,7 @@ from .bench_words import (
     shown_checks,
 )
 from .controls import Controls, choice_row, group, list_row, slider_row
+from .cost_prices import list_for
 from .inputs import Says, WidthWatch
 from .pictures import Picture
 from .style import button, paper
@@ -85,7 +86,7 @@ class Bench:
         self._listeners: list[Callable[[Outcome], Any]] = []
         self._frame = None
         self._make_controls(start)
-        self.outcome = evaluate(self._bed(), self._place)
+        self._evaluate(self._bed())
         self._make_page()
         self._follow()
         self.controls.observe(self._moved)
@@ -303,7 +304,8 @@ class Bench:
     def _evaluate(self, bed: Bed) -> None:
         """Evaluate a bed, once, at the prices that are chosen."""
         rise = Q_(self.controls["rise"].value, "percent")
-        place = self._place.change(price_rise=rise)
+        prices = list_for(bed.wall, self._place)
+        place = self._place.change(price_rise=rise, prices=prices)
         self.outcome = evaluate(bed, place)
 
     def _follow(self) -> None:

@@ -79,13 +79,17 @@ def live_sentence(outcome: Outcome, system: str) -> str:
     bed = outcome.bed
     failing = [c for c in shown_checks(outcome, len(outcome.checks)) if not c.ok]
     name = "My bed" if bed.name == "mine" else f"Bed {bed.name}"
+    cost = outcome.cost
+    lists = " by the US demo list" if outcome.place.prices == "demo_us" else ""
     size = (
         f"{name}: {show(bed.length, 'size', system)} long, "
         f"{show(bed.width, 'size', system)} wide, {show(bed.height, 'size', system)} "
-        f"high, about {show(outcome.cost.total, 'money', system)}, "
-        f"8 chances in 10 between {show(outcome.cost.low, 'money', system)} and "
-        f"{show(outcome.cost.high, 'money', system)}. "
+        f"high, about {show(cost.total, 'money', system)}{lists}, "
+        f"8 chances in 10 between {show(cost.low, 'money', system)} and "
+        f"{show(cost.high, 'money', system)}. "
     )
+    if cost.missing:
+        size += f"The bill is not complete: {cost.missing[0].split(';')[0]}. "
     saved = outcome.fill.si.saved
     money = ""
     if np.isfinite(saved) and abs(saved) >= 0.5:

@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import fields
 from pathlib import Path
 
+from ..bed import Wall
 from ..exports import read_prices
 from ..place import Place, PlaceError
-from ..shopping import priced
+from ..shopping import PricedPlace, priced
 from ..tables import table
 from .controls import ListRow, list_row
 
-__all__ = ["OWN", "lists_row", "place_with", "walls_sold"]
+__all__ = ["OWN", "list_for", "lists_row", "place_with", "walls_sold"]
 
 OWN = "own"
 _LISTS = [("demo", "demo, metric"), ("demo_us", "demo, US"), (OWN, "my spreadsheet")]
@@ -49,6 +50,17 @@ def place_with(place: Place, choice: str, path: Path) -> tuple[Place, str]:
         return priced(plain, read_prices(path), f"from {path.name}"), ""
     except PlaceError as error:
         return plain, f"{path.name} is not used: {error}. The demo list is used."
+
+
+def list_for(wall: Wall, place: Place) -> str:
+    """The demo list that sells a wall, where the place has one of the demo lists.
+
+    A US build cannot be bought from the metric list, nor the other way round; a
+    person's own list stays whatever it lacks, and the bill then says what is missing.
+    """
+    if isinstance(place, PricedPlace) or place.prices not in ("demo", "demo_us"):
+        return place.prices
+    return "demo_us" if wall.yard == "us" else "demo"
 
 
 def walls_sold(place: Place, walls: tuple[str, ...]) -> tuple[str, ...]:

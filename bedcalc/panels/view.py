@@ -21,6 +21,7 @@ from ..place import Place
 from ..tables import table
 from .bench import FILE, MINE, Picture
 from .controls import Control, Controls
+from .cost_prices import list_for
 from .inputs import Says, WidthWatch
 from .style import button, button_row, html, paper
 from .words import inline, plain
@@ -48,7 +49,9 @@ class Desk:
 
     def __init__(self, garden: Garden, bed: Bed, own: bool, file: Path):
         self.garden, self.own, self.file = garden, own, file
-        self.start, self.place, self.system = bed, garden.place, "metric"
+        prices = list_for(bed.wall, garden.place)
+        self.start, self.system = bed, "metric"
+        self.place = garden.place.change(prices=prices)
         self.outcome = evaluate(bed, self.place)
         self._listeners: list[Callable[[Any], Any]] = []
 

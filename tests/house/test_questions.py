@@ -74,4 +74,6 @@ def test_a_place_that_is_not_there_is_noticed(place, there):
 
 
 def test_places_are_written_one_way():
-    assert [p for _, p in PLACES if not re.fullmatch(r"[\w./-]+(#[\w .:,?-]+)?", p)] == []
+    assert [
+        p for _, p in PLACES if not re.fullmatch(r"[\w./-]+(#[\w .:,?-]+)?", p)
+    ] == []

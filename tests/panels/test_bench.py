@@ -8,6 +8,8 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.panels import bench as module
 from bedcalc.panels.bench import Bench
+from bedcalc.shopping import priced
+from bedcalc.tables import table
 
 
 @pytest.fixture
@@ -162,3 +164,19 @@ def test_words_from_a_file_are_escaped(board, tmp_path):
     board.open()
 
     assert "<script>" not in words(board) + board.scene.alt.value
+
+
+def test_a_us_build_is_bought_from_the_us_list(board):
+    board.controls["wall"].value = "sheet_us"
+    assert "by the US demo list" in words(board)
+    assert board.outcome.cost.missing == ()
+    board.controls["wall"].value = "sheet"
+    assert "US" not in words(board)
+    assert board.outcome.place.prices == "demo"
+
+
+def test_a_list_that_lacks_something_is_said(board):
+    rows = [row for row in table("prices_demo") if row.goods != "sheet_0.76"]
+    board._place = priced(board._place, rows)
+    board.controls["height"].value = Q_(70, "cm")
+    assert "not complete: the price list has no sheet_0.76" in words(board)
