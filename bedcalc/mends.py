@@ -98,6 +98,9 @@ class Life:
 def wall_life(outcome: Outcome) -> Life:
     """Years until the part of the wall that wears out first is worn out."""
     lines = [line for line in outcome.cost.lines if line.part == "walls"]
+    if not lines:  # every piece is of a size that the price list does not have
+        nan = float("nan")
+        return Life(low=nan, likely=nan, high=nan, what="not known")
     shortest = min(lines, key=life_of)
     low, likely, high = (
         float(life_of(shortest, case)) for case in ("short", "likely", "long")

@@ -18,7 +18,7 @@ from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, outlines, rectangle
 
-__all__ = ["PARTS", "mends_figure", "part_words", "parts_figure"]
+__all__ = ["PARTS", "mends_figure", "part_words", "parts_figure", "rim_use_figure"]
 
 _ROW, _BAR = 42.0, 13.0  # px a row, px a bar
 _LEAST, _MOST = 1.5, 5.0  # shortest and longest ruler
@@ -223,6 +223,47 @@ def parts_figure(
                 )
                 for row, check in zip(rows, checks, strict=True)
             ),
+        ),
+    )
+
+
+def rim_use_figure(
+    outcome, wind: float | None, *, system: str = "metric", narrow=False, width=None
+) -> Drawing:
+    """Somebody on the rim and a trellis in the wind, on one ruler.
+
+    ``wind`` is the share of its strength that a post uses; None where no post is. Words
+    as in :func:`parts_figure`.
+    """
+    check, rows = outcome.check("sitting"), []
+    shares = [("a grown person sits or leans on the rim", check and check.utilisation)]
+    shares.append(("post that carries a trellis in a storm", wind))
+    for name, share in shares:
+        if share is None:
+            rows.append(_Row(name=name, share=0.0, words="no sum", tone="before"))
+            continue
+        sign = "✓" if share <= 1 else "✕"
+        words, tone = f"{sign} {_percent(float(share))}", "holds"
+        if share > 1:
+            tone = "fails"
+        rows.append(_Row(name=name, share=float(share), words=words, tone=tone))
+    good = not any(row.tone == "fails" for row in rows)
+    title = "The rim bears both" if good else "The rim does not bear all of this"
+    if any(row.tone == "before" for row in rows):
+        title = "What the rim bears"
+    alt = f"{title}. " + "; ".join(f"{row.name}: {row.words}" for row in rows) + "."
+    return _ruler(
+        rows,
+        title,
+        "beside the push of moist fill",
+        "used, of what it can bear",
+        width or (340 if narrow else 620),
+        alt=alt,
+        caption="A bar that ends before the dashed line holds.",
+        numbers=Numbers(
+            caption="What the rim bears",
+            headings=("use", "used"),
+            rows=tuple((row.name, row.words) for row in rows),
         ),
     )
 

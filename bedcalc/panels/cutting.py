@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ..cut_garden import length_sweep, spots
+from ..bed import Wall
+from ..cut_garden import cut_garden, length_sweep, sheet_ways, spots
 from ..figures.cutting import Row, lengths_figure, spots_figure, strips_figure
 from ..tables import table
 from ..units import Q_, show
@@ -13,11 +14,12 @@ from .controls import list_row, slider_row
 from .cutting_game import StripGame, strip_game
 from .cutting_plan import Cutter, SheetMaker, cutter, sheet_maker
 from .view import Desk, View, facts_table
+from .words import source_line
 
 __all__ = [
     "Cutter", "KEYS", "SheetMaker", "StripGame", "cutter", "holes", "item",
-    "kerf_view", "lengths_view", "real_sizes", "sheet_maker", "spots_view",
-    "strip_game",
+    "kerf_view", "lengths_view", "real_sizes", "sheet_maker", "sheets_block",
+    "spots_view", "strip_game",
 ]  # fmt: skip
 
 
@@ -116,14 +118,36 @@ def lengths_view(about: Desk) -> View:
 def real_sizes():
     """What boards are called and what they measure, as a block of the lesson."""
     rows = []
-    for row in table("lumber_us"):
+    for row in (*table("lumber_us"), *table("lumber_metric")):
         sides = [
             " × ".join(show(row.q(name), "stock", system) for name in ("thick", "wide"))
             for system in ("metric", "us")
         ]
-        rows.append((row.name, *sides))
-    heads = ("is called", "measures", "in inches")
-    return facts_table(heads, rows, "American names and real sizes, planed and dry")
+        rows.append((row.name, *sides, source_line(row.source, row.where)))
+    heads = ("is called", "measures", "in inches", "from")
+    return facts_table(heads, rows, "Names and real sizes of boards, sawn and planed")
+
+
+def sheets_block(about: Desk):
+    """Sheets for the bed on the desk, ribs upright and lying, as a block."""
+    bed, place, note = about.bed, about.place, ""
+    if bed.wall.family != "sheet":
+        key = "sheet_us" if bed.wall.yard == "us" else "sheet"
+        bed, note = bed.change(wall=Wall.named(key), rail_lying=False), ", if of sheet"
+    rows = []
+    for lying, way in zip((False, True), sheet_ways(bed), strict=True):
+        found = cut_garden([bed.change(ribs_lying=lying)], place)
+        cut = next((c for c in found.cuts if c.goods == bed.wall.goods), None)
+        pieces = ", ".join(
+            f"{number} of {show(Q_(size, 'm'), 'stock')}" for size, number in way.pieces
+        )
+        buy, price = "the list has none long enough", ""
+        if cut is not None:
+            buy = f"{len(cut.plan.boards)}"
+            price = show(cut.cost, "coins")
+        rows.append((way.name, pieces, buy, price, way.asks))
+    heads = ("which way round", "pieces", "sheets to buy", "price", "asks for")
+    return facts_table(heads, rows, f"Sheets for {about.name}{note}")
 
 
 def holes():

@@ -29,7 +29,7 @@ FLOORS = [
     {"evaluate", "site_plan", "size_plan"},
     {"garden"},
     {"shopping", "compare", "mends", "repair", "checked", "cut_garden"},
-    {"exports"},
+    {"exports", "size_limits"},
     {"lab"},
     {"figures", "build_sheet"},
     {"panels"},
