@@ -99,9 +99,9 @@ def _said(desk: SiteDesk, see: str) -> str:
         found = desk.sun.beds
         best, worst = max(found, key=found.get), min(found, key=found.get)
         return (
-            f"On {desk.day} bed {best} has **{found[best]:.1f} hours** of sun, bed "
-            f"{worst} **{found[worst]:.1f}**. Fruit wants 6 to 8 hours, leaves manage "
-            "with 4."
+            f"At latitude {_latitude(desk)}, on {desk.day}, bed {best} has "
+            f"**{found[best]:.1f} hours** of sun, bed {worst} **{found[worst]:.1f}**. "
+            "Fruit wants 6 to 8 hours, leaves manage with 4."
         )
     if see == "water":
         bad = [c for c in desk.overflow.checks if not c.ok]
@@ -214,21 +214,40 @@ def fill_view(desk: SiteDesk) -> View:
 
 
 def sun_view(desk: SiteDesk) -> View:
-    """The sun's way on the chosen day."""
+    """The sun's way on the chosen day, at the latitude of the place."""
     day = list_row("Day", list(DAYS), desk.day, name="day")
+    now = desk.place.latitude
+    latitude = slider_row("Latitude", "deg", -66, 66, 1, now, name="latitude")
+    state = {"latitude": now}
 
     def follow(values, size):
+        if desk.place.latitude != state["latitude"]:  # changed elsewhere
+            latitude.set(desk.place.latitude)
+        elif latitude.value != desk.place.latitude:
+            desk.take(place=desk.place.change(latitude=latitude.value))
+        state["latitude"] = desk.place.latitude
         desk.take(day=values["day"])
         s, q = desk.sun, desk.system
         words = (
-            f"On {s.day} the noon sun stands **{s.highest:.0f}°** high. A fence of "
-            f"{show(1.8, 'size', q)} throws a shade of "
-            f"**{show(1.8 * s.shade, 'size', q)}** then, longer in the "
-            "morning and in the evening."
+            f"For latitude **{_latitude(desk)}** (south of the equator is negative). "
+            f"On {s.day} the noon sun stands **{s.highest:.0f}°** high. "
         )
+        if np.isfinite(s.shade):
+            words += (
+                f"A fence of {show(1.8, 'size', q)} throws a shade of "
+                f"**{show(1.8 * s.shade, 'size', q)}** then, longer in the "
+                "morning and in the evening."
+            )
         return sun_figure(s, system=desk.system, **size), words
 
-    return View(desk, [day], follow, name="sun")
+    return View(desk, [latitude, day], follow, name="sun",
+                acts={"Save my plan": desk.keep})  # fmt: skip
+
+
+def _latitude(desk: SiteDesk) -> str:
+    degrees = float(desk.place.latitude.m_as("deg"))
+    side = "south" if degrees < 0 else "north"
+    return f"{abs(degrees):g}° {side}"
 
 
 def storm_view(desk: SiteDesk) -> View:
