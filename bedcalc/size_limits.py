@@ -12,8 +12,13 @@ from .evaluate import Outcome, evaluate
 from .mends import wall_checks
 from .repair import trellis
 from .units import Q_
+from .walls.moves import tie_words
+from .walls.own import SIZES, own_sizes, rim_mass, who_may_sit
 
-__all__ = ["SizeLimit", "limit_of", "trellis_apart"]
+__all__ = [
+    "SIZES", "SizeLimit", "limit_of", "own_sizes", "rim_mass", "tie_words",
+    "trellis_apart", "who_may_sit",
+]  # fmt: skip
 
 _MORE_TOP, _MORE_FOOT = range(5), range(4)  # ties that are tried
 

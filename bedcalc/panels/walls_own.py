@@ -6,10 +6,16 @@ from ..evaluate import evaluate
 from ..figures.walls_ruler import part_words, parts_figure, rim_use_figure
 from ..mends import first_to_fail, stands
 from ..repair import trellis, uphill_push
-from ..size_limits import limit_of, trellis_apart
+from ..size_limits import (
+    SIZES,
+    limit_of,
+    own_sizes,
+    rim_mass,
+    tie_words,
+    trellis_apart,
+    who_may_sit,
+)
 from ..units import Q_, show
-from ..walls.moves import tie_words
-from ..walls.own import SIZES, own_sizes, rim_mass, who_may_sit
 from .bench import MINE
 from .bench_words import bed_title
 from .controls import choice_row, list_row, slider_row
