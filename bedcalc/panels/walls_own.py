@@ -46,12 +46,23 @@ def _beds(about: Desk):
     return found, [(key, bed_title(bed)) for key, bed in found.items()], first
 
 
+def _start(name: str, wall):
+    """Where a row begins: the size of the wall, or the end of the row next to it."""
+    _, unit, low, high, _ = _ROWS[name]
+    size = getattr(wall, name)
+    if low <= size.m_as(unit) <= high:
+        return size
+    return Q_(min(max(size.m_as(unit), low), high), unit)
+
+
 def _size_row(name: str, wall):
     label, unit, low, high, step = _ROWS[name]
-    size = getattr(wall, name)
-    if not low <= size.m_as(unit) <= high:  # a size this wall does not have
-        size = Q_(min(max(size.m_as(unit), low), high), unit)
-    return slider_row(label, unit, low, high, step, size, name=name)
+    return slider_row(label, unit, low, high, step, _start(name, wall), name=name)
+
+
+def _moved(value: int, own: int) -> int:
+    """The ties chosen; the bed's own where it has more than the row shows."""
+    return int(own) if value == min(int(own), 3) else value
 
 
 def own_view(about: Desk) -> View:
@@ -70,7 +81,7 @@ def own_view(about: Desk) -> View:
     def begin(bed):
         """Another bed begins with its own sizes and ties."""
         for name in SIZES[bed.wall.family]:
-            rows[name].set(_size_row(name, bed.wall).value)
+            rows[name].set(_start(name, bed.wall))
         top.set(min(int(bed.ties), 3))
         foot.set(min(int(bed.base_ties), 3))
 
@@ -84,8 +95,15 @@ def own_view(about: Desk) -> View:
         rows["post_spacing"].shown = _spaced(bed)
         top.shown = foot.shown = bed.wall.family in ("sheet", "boards", "sleepers")
         if top.shown:
-            bed = bed.change(ties=top.value, base_ties=foot.value)
-        chosen = {n: r.value for n, r in rows.items() if r.shown}
+            bed = bed.change(
+                ties=_moved(top.value, bed.ties),
+                base_ties=_moved(foot.value, bed.base_ties),
+            )
+        chosen = {
+            n: r.value
+            for n, r in rows.items()
+            if r.shown and r.value != _start(n, bed.wall)
+        }
         about.take(own_sizes(bed, **chosen), system=values["system"])
         drawing = parts_figure(about.outcome, system=about.system, **size)
         return drawing, _own_sentence(about.outcome, about.system)
