@@ -20,6 +20,7 @@ from .site.plots import Filling, Rain, Sun, fill_plot, rain_on, sun_on
 from .site.routes import Route, Walk, walk
 from .site.setout import diagonals_racked, line_skew, slide_to_square, string_sag
 from .site.sun import DAYS
+from .site.water import soaking_rate
 from .site.yard import KINDS, Thing, Yard, as_words, yard_of
 from .tables import table
 
@@ -28,7 +29,7 @@ __all__ = [
     "Rain", "Route", "SitePlan", "Spot", "Sun", "Thing", "Walk", "Yard", "as_words",
     "diagonals_racked", "fill_plot", "hose_flow", "hose_loss", "hose_runs",
     "line_skew", "mended", "overflow_of", "plan_site", "rain_on", "reversed_gap",
-    "routes", "slide_to_square", "steps_needed", "string_sag",
+    "routes", "slide_to_square", "soaking_rate", "steps_needed", "string_sag",
     "sun_on", "yard_of",
 ]  # fmt: skip
 

@@ -7,8 +7,8 @@ import numpy as np
 from ..units import quantities
 
 __all__ = [
-    "curve_runoff", "emptying_time", "runoff_volume", "storage", "swale_depth",
-    "swale_width", "swale_volume", "trench_volume", "weighted_curve",
+    "curve_runoff", "emptying_time", "runoff_volume", "soaking_rate", "storage",
+    "swale_depth", "swale_width", "swale_volume", "trench_volume", "weighted_curve",
 ]  # fmt: skip
 
 _INCH = 0.0254
@@ -235,3 +235,26 @@ def emptying_time(depth, rate):
     Wanted: 24 to 48 hours at most. Source: common practice.
     """
     return depth / np.maximum(rate, 1e-12)
+
+
+@quantities("m/s", fall="m", time="s")
+def soaking_rate(fall, time):
+    """How fast water goes down in a test hole that was soaked once before.
+
+    Parameters
+    ----------
+    fall : quantity [m]
+        Of the water in the hole.
+    time : quantity [s]
+        It took; more than 0.
+
+    Returns
+    -------
+    quantity [m/s]
+
+    Notes
+    -----
+    f = fall / time. Part of it goes into the sides of the hole, so open ground takes
+    less. Source: common_practice, percolation test.
+    """
+    return fall / time

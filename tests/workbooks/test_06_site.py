@@ -11,7 +11,7 @@ from bedcalc import Q_
 from bedcalc.figures.site_sheet import setting_out_sheet
 from bedcalc.panels import site
 from bedcalc.panels.site.answers import KEYS
-from bedcalc.site_plan import plan_site
+from bedcalc.site_plan import plan_site, soaking_rate
 
 
 @pytest.fixture
@@ -208,3 +208,36 @@ def test_feet_and_inches_everywhere_and_nothing_moves(desk):
     assert others[1].controls["x"].unit == "inch"
     assert (desk.place.survey.points == before[0]).all()
     assert desk.bed("A").x == before[1]
+
+
+def test_the_latitude_is_set_said_and_kept(desk):
+    view = site.sun_view(desk)
+    assert "48° north" in view.says.html
+
+    view.controls["latitude"].entry.send_text("-34")
+    # computed by hand: 90 - (34 + 23.44) = 32.6 degrees on 21 June
+    assert "34° south" in view.says.html and "33°" in view.says.html
+    desk.keep()
+    assert site.site_desk(desk.file).place.latitude.m_as("deg") == pytest.approx(-34)
+
+
+def _words(box):
+    return box.children[0].children[-1].value
+
+
+def test_the_test_hole_has_a_verdict(desk):
+    # computed by hand: 10 mm in 2 hours are 5 mm an hour, under 6
+    rate = soaking_rate(Q_(10, "mm"), Q_(2, "hour"))
+    assert rate.m_as("mm/hour") == pytest.approx(5)
+    assert "It drains." in _words(site.soak_block(desk))  # 20 mm in an hour
+
+
+def test_the_hill_and_the_weight_are_said_for_the_beds_there(desk):
+    hill, weight = site.hill_block(desk), site.weight_block(desk)
+    before = _words(hill), _words(weight)
+    assert "N/m" in before[0] and "B 10.8 kPa" in before[1].replace("\xa0", " ")
+
+    desk.move("B", height=Q_(50, "cm"), soil_depth=Q_(40, "cm"))
+    desk.move("B", width=Q_(150, "cm"))
+
+    assert _words(weight) != before[1] and _words(hill) != before[0]

@@ -6,6 +6,7 @@ and shows one picture. What follows is asked of :mod:`bedcalc.site_plan`.
 
 from .answers import site_items
 from .desk import SiteDesk, site_desk
+from .ground import hill_block, soak_block, weight_block
 from .hose import hose_block
 from .levels import level_view, readings_view
 from .plots import (
@@ -21,7 +22,8 @@ from .sheet import sheet_block
 from .text import readings_text, yard_text
 
 __all__ = [
-    "SiteDesk", "fill_view", "ground_view", "hose_block", "level_view", "plan_view",
-    "readings_text", "readings_view", "sheet_block", "site_desk", "site_items",
-    "stairs_view", "storm_view", "sun_view", "verdicts", "yard_text",
+    "SiteDesk", "fill_view", "ground_view", "hill_block", "hose_block", "level_view",
+    "plan_view", "readings_text", "readings_view", "sheet_block", "site_desk",
+    "site_items", "soak_block", "stairs_view", "storm_view", "sun_view", "verdicts",
+    "weight_block", "yard_text",
 ]  # fmt: skip
