@@ -21,7 +21,7 @@ from .units import Q_
 __all__ = [
     "WAYS", "Advice", "Outline", "OutlinePrice", "Posture", "Shapes", "Sizes",
     "advise", "bend_angle", "clear_height", "compare_shapes", "compare_sizes",
-    "detour", "halves", "outline_prices", "people_fed", "posture_at",
+    "detour", "halves", "lowered", "outline_prices", "people_fed", "posture_at",
     "soil_over_knees",
 ]  # fmt: skip
 
@@ -161,3 +161,12 @@ def halves(bed: Bed, place: Place):
         return whole, evaluate(bed.change(length=bed.length / 2), place)
     except BedError:
         return whole, None
+
+
+def lowered(bed: Bed, place: Place) -> Outcome | None:
+    """The same bed at half its height, or None if that is no bed."""
+    more = {} if bed.soil_depth is None else {"soil_depth": bed.soil_depth / 2}
+    try:
+        return evaluate(bed.change(height=bed.height / 2, **more), place)
+    except BedError:
+        return None

@@ -17,6 +17,7 @@ from ..size_plan import (
     compare_sizes,
     detour,
     halves,
+    lowered,
     outline_prices,
     people_fed,
     posture_at,
@@ -221,11 +222,23 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
              "to the place right opposite"),
             ("soil, without logs", show(found.depth, "depth", q),
              f"{show(bed.freeboard, 'depth', q)} below the rim"),
-            ("deep enough for", ", ".join(r[0] for r in found.roots if r[3]) or "–",
+            ("deep enough for", _roots(found.roots, True, q),
              "roots as deep as in open ground"),
-            ("shallow for", ", ".join(r[0] for r in found.roots if not r[3]) or "–",
+            ("shallow for", _roots(found.roots, False, q),
              "they grow, but want water oftener"),
         ]  # fmt: skip
+        half = lowered(bed, desk.place)
+        if half is not None:
+            rows.append(
+                (
+                    "at half this height",
+                    f"{show(half.cost.total, 'money', q)} instead of "
+                    f"{show(outcome.cost.total, 'money', q)}",
+                    f"fill {show(half.fill.order_volume, 'volume', q)} instead of "
+                    f"{show(outcome.fill.order_volume, 'volume', q)}; what is saved "
+                    "buys firm paths",
+                )
+            )
         for name, low, high in people_fed(size.inside_area):
             rows.append(
                 (
@@ -248,6 +261,12 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
     made = paper(page)
     made.add_class("bc-view-facts")
     return made
+
+
+def _roots(rows, fits: bool, system: str) -> str:
+    """Crops for which there is depth enough or not, each with the depth it wants."""
+    found = [f"{r[0]} {show(r[1], 'depth', system)}" for r in rows if r[3] == fits]
+    return ", ".join(found) or "–"
 
 
 def decide_block() -> ipywidgets.VBox:

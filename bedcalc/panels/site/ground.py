@@ -64,8 +64,9 @@ def hill_block(desk: SiteDesk) -> ipywidgets.VBox:
             f"**{show(push, 'line load', q)}** (ground at rest, all cut): "
             "brace it until it is full. Wet ground pushes more, so lay 10 to "
             "15 cm of gravel in fabric behind the wall, with a way out to the side. A "
-            f"wall over {show(limit, 'size', q)}, or one that holds back a slope for good, is a "
-            "job for an engineer; ask the council whether it needs a permit."
+            f"wall over {show(limit, 'size', q)}, or one that holds back "
+            "a slope for good, is "
+            "a job for an engineer; ask the council whether it needs a permit."
         )
         page.value = f"<p>{inline(words)}</p>"
 
