@@ -51,6 +51,12 @@ def _brief(missing: str) -> str:
     return missing.split(";")[0].rstrip(".") + "."
 
 
+def _rate_row(place: Place):
+    """The row for the tax rate; a higher rate of a saved garden still fits."""
+    most = max(30, place.tax_rate.m_as("percent"))
+    return slider_row("Tax rate", "percent", 0, most, 1, place.tax_rate, name="rate")
+
+
 def bill_view(about: Desk, folder: str | Path = ".") -> View:
     """Choose price list, build, fill, length and extras; see them add up."""
     first = about.bed
@@ -63,7 +69,8 @@ def bill_view(about: Desk, folder: str | Path = ".") -> View:
         if values["strategy"] != "own":
             change["fill"] = strategy_layers(values["strategy"])
         place, unread = place_with(about.place, values["prices"], Path(folder) / PRICES)
-        place = place.change(with_tax=values["tax"])
+        place = place.change(with_tax=values["tax"], tax_rate=values["rate"])
+        controls["rate"].shown = values["tax"]
         about.take(bed=first.change(**change), place=place, system=values["system"])
         controls["length"].use(about.system)
         cost = shopping([about.bed], place, cut="hand", extras=_EXTRAS[values["more"]])
@@ -91,6 +98,7 @@ def bill_view(about: Desk, folder: str | Path = ".") -> View:
         list_row("Fill", [("own", "as it is"), *fills.items()], "own", name="strategy"),
         slider_row("Length", "cm", 60, 600, 1, first.length, name="length"),
         choice_row("Tax", _YES, about.place.with_tax, name="tax"),
+        _rate_row(about.place),
         list_row("Extras", _MORE, "none", name="more"),
         choice_row("Show in", _SYSTEMS, about.system, name="system"),
     )
@@ -246,7 +254,9 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
             about.garden.place, values["prices"], folder / PRICES
         )
         state["place"] = place = place.change(
-            with_tax=values["tax"], longest_carried=values["car"]
+            with_tax=values["tax"],
+            tax_rate=values["rate"],
+            longest_carried=values["car"],
         )
         state["cost"] = shopping(
             about.garden, place, extras=_EXTRAS[values["more"]], cut=values["cut"]
@@ -294,6 +304,7 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
             name="cut",
         ),
         choice_row("Tax", _YES, about.place.with_tax, name="tax"),
+        _rate_row(about.place),
         list_row("Extras", _MORE, "none", name="more"),
         slider_row(
             "Car takes", "cm", 180, 600, 10, about.place.longest_carried, name="car"

@@ -197,3 +197,20 @@ def test_own_list_of_us_goods():
 
     assert not cost.missing
     assert fill.orders[0].order.m_as("yd^3") % 0.5 == pytest.approx(0, abs=1e-4)
+
+
+def test_the_bill_takes_the_tax_rate_of_the_reader():
+    """No tax at a rate of 0 %; a rate of 10 % adds half of what 20 % adds."""
+    from bedcalc.panels import cost, view
+
+    desk = view.desk("B")
+    bill = cost.bill_view(desk)
+    totals = []
+    for rate in (0, 10, 20):
+        bill.put(tax=True, rate=Q_(rate, "percent"))
+        totals.append(float(desk.outcome.cost.si.total))
+    none, some, more = totals
+    # computed by hand: tax is a share of each line, so it is proportional to the
+    # rate; each line is rounded to the coin, 30 lines at most: 0.15 at most
+    assert none < some < more
+    assert abs((more - none) - 2 * (some - none)) < 0.5
