@@ -57,6 +57,21 @@ class Cost(Part):
             self.lines, rate=interest, tax=self.rate, top_up=self.si.top_up, case=case
         )
 
+    def per_kilogram(self) -> tuple:
+        """Cost of a kilogram of crop over service life, least and most.
+
+        Returns
+        -------
+        two quantities [money/kg]
+            The cost of a year by the crop of a good and a poor season (data/work.csv:
+            an assumption, not a measurement). Work and water are not in it.
+        """
+        area = self.si.total / self.si.per_area
+        year = self.yearly().total / area
+        return tuple(
+            from_si(year / work(crop), "money/kg") for crop in ("crop_high", "crop_low")
+        )
+
     def spending(self, years: int = 30, case: str = "likely"):
         """Money spent up to each year, what wears out bought again."""
         spent = spending(

@@ -238,7 +238,9 @@ def share_view(about: Desk) -> View:
         words += f"{show(yearly / people, 'money')} a year for as long as it lasts. "
         words += f"A square metre costs {number(cost.per_area.m, 0)} ¤, a cubic metre "
         words += f"for roots {number(cost.per_volume.m, 0)} ¤. "
-        words += f"A year of it all costs {show(yearly, 'money')}."
+        words += f"A year of it all costs {show(yearly, 'money')}, a kilogram of crop "
+        low, high = (f"{number(kilogram.m, 1)}" for kilogram in cost.per_kilogram())
+        words += f"very roughly {low} to {high} ¤ (an assumption, see below)."
         return drawing, words
 
     rows = [slider_row("Gardeners", "", 1, 40, 1, 4, name="people")]

@@ -214,3 +214,14 @@ def test_the_bill_takes_the_tax_rate_of_the_reader():
     # rate; each line is rounded to the coin, 30 lines at most: 0.15 at most
     assert none < some < more
     assert abs((more - none) - 2 * (some - none)) < 0.5
+
+
+def test_a_kilogram_is_a_year_by_the_crop_of_good_and_poor_seasons():
+    """Bed B inside is 2.61 m by 0.96 m; 6 and 3 kg a square metre (an assumption)."""
+    garden = bc.demo_garden()
+    cost = bc.evaluate(garden["B"], garden.place).cost
+    low, high = cost.per_kilogram()
+    assert low.m_as("money/kg") == pytest.approx(
+        cost.yearly().total / (2.61 * 0.96 * 6)
+    )
+    assert high.m_as("money/kg") == pytest.approx(2 * low.m_as("money/kg"))
