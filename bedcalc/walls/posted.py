@@ -26,7 +26,7 @@ __all__ = [
     "posted_shape", "unposted",
 ]  # fmt: skip
 
-SAFETY = 1.5  # on what the ground holds, as for the foot of a wall
+SAFETY = 1.5  # on what the ground holds: foot, posts, blocks tipping and sliding
 _PLACES = np.linspace(0.0, 1.0, 241)
 
 

@@ -20,6 +20,7 @@ from .details import framed_details, stacked_details, trodden_ratio
 from .layout import layout
 from .material import material
 from .post_verdicts import post_check, post_stakes, sheet_checks
+from .posted import SAFETY
 from .posts import base_hold
 from .stacked import stability
 from .ties import tie_capacity
@@ -27,7 +28,6 @@ from .timber import section_modulus
 
 __all__ = ["foot_hold", "framed", "stacked"]
 
-NEEDED_SAFETY = 1.5
 TRIED = np.arange(1, frame.MOST_TIES + 1)
 
 
@@ -59,11 +59,11 @@ def foot_hold(bed, place: Place, cases, found, plan, posts, mends) -> SimpleName
     base = found.members[0]
     rail = frame.rail_capacity(base, plan.span, np.asarray(bed.base_ties) + 1)
     stakes = 0.0 if posts is None else post_stakes(bed, cases, found, plan, posts)
-    hold = earth / NEEDED_SAFETY + stakes + rail
+    hold = earth / SAFETY + stakes + rail
     tried = None
     if mends and not np.ndim(hold) and hold < push.base_load:
         more = frame.rail_capacity(base, plan.span, TRIED + 1)
-        tried = earth / NEEDED_SAFETY + stakes + more
+        tried = earth / SAFETY + stakes + more
     return SimpleNamespace(hold=hold, push=push.base_load, tried=tried)
 
 
@@ -279,7 +279,7 @@ def stacked(bed: Bed, cases: dict, safety, mends: bool) -> tuple[Check, ...]:
     mend = None
     course = bed.wall.si.course
     worst = np.minimum(safety.overturning, safety.sliding)
-    if mends and not np.ndim(worst) and worst < NEEDED_SAFETY:
+    if mends and not np.ndim(worst) and worst < SAFETY:
         mend = _lower(bed, course)
     found = []
     for name, verb, value in (
@@ -291,7 +291,7 @@ def stacked(bed: Bed, cases: dict, safety, mends: bool) -> tuple[Check, ...]:
                 name=name,
                 says=f"Against being pushed to {verb} when soaked, the stacked wall is "
                 "{capacity} times strong enough; {demand} is needed.",
-                demand=from_si(NEEDED_SAFETY + 0.0 * value, ""),
+                demand=from_si(SAFETY + 0.0 * value, ""),
                 capacity=from_si(value, ""),
                 kind="ratio",
                 source="irc_r404",
@@ -311,7 +311,7 @@ def _lower(bed: Bed, course: float) -> Mend | None:
         except BedError:
             return None
         safety = stability(low, pushes(low)["soaked"])
-        if min(safety.overturning, safety.sliding) >= NEEDED_SAFETY:
+        if min(safety.overturning, safety.sliding) >= SAFETY:
             words = _words(fewer, "course", "courses")
             return Mend(act=f"Build it {words} high", change={"height": low.height})
     return None
