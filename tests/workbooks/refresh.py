@@ -1,10 +1,11 @@
 """Run workbooks and store their numbers again.
 
-    python -m tests.workbooks.refresh [names]
+    python -m tests.workbooks.refresh [--marks] [names]
 
 Every cell is run in a fresh kernel. Number cells keep their outputs and execution
 counts, which nbval compares; cells tagged ``nbval-ignore-output`` (panels, pictures)
-keep none, so that a workbook stays small and holds no widget state.
+keep none, so that a workbook stays small and holds no widget state. Every cell gets
+its marks (:func:`mark`); ``--marks`` writes these alone and runs nothing.
 """
 
 from __future__ import annotations
@@ -15,10 +16,28 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 
-__all__ = ["refresh"]
+__all__ = ["locks", "mark", "refresh"]
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 IGNORED = "nbval-ignore-output"
+
+
+def locks(cell: nbformat.NotebookNode) -> dict[str, bool]:
+    """What a stray key or a double click must not do to this cell.
+
+    No cell of a lesson can be deleted; only number cells, the worked examples in the
+    open, can be edited.
+    """
+    number = cell.cell_type == "code" and IGNORED not in cell.metadata.get("tags", [])
+    return {"deletable": False} | ({} if number else {"editable": False})
+
+
+def mark(book: nbformat.NotebookNode) -> None:
+    """Write the locks of every cell into its metadata."""
+    for cell in book.cells:
+        for name in ("deletable", "editable"):
+            cell.metadata.pop(name, None)
+        cell.metadata.update(locks(cell))
 
 
 def refresh(path: Path) -> None:
@@ -38,10 +57,19 @@ def refresh(path: Path) -> None:
         cell.metadata.pop("execution", None)
         if IGNORED in cell.metadata.get("tags", []):
             cell.outputs, cell.execution_count = [], None
+    mark(book)
+    nbformat.write(book, path)
+
+
+def _write_marks(path: Path) -> None:
+    book = nbformat.read(path, as_version=4)
+    mark(book)
     nbformat.write(book, path)
 
 
 if __name__ == "__main__":
-    for name in sys.argv[1:] or sorted(p.name for p in WORKBOOKS.glob("*.ipynb")):
-        refresh(WORKBOOKS / Path(name).name)
+    names = [word for word in sys.argv[1:] if word != "--marks"]
+    write = _write_marks if "--marks" in sys.argv else refresh
+    for name in names or sorted(p.name for p in WORKBOOKS.glob("*.ipynb")):
+        write(WORKBOOKS / Path(name).name)
         print(name)

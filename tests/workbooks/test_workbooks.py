@@ -8,6 +8,8 @@ from pathlib import Path
 import nbformat
 import pytest
 
+from tests.workbooks.refresh import locks
+
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 BOOKS = sorted(WORKBOOKS.glob("[0-9][0-9]_*.ipynb"))
 IGNORED = "nbval-ignore-output"
@@ -58,6 +60,16 @@ def test_no_stored_error_and_no_widget_state(book):
 
 def test_it_runs_itself_on_opening(book):
     assert book.metadata.get("bedcalc_run_on_open") is True
+
+
+def test_no_cell_is_lost_to_a_stray_key(book):
+    """Nothing can be deleted; only worked examples, the number cells, be edited."""
+    for cell in book.cells:
+        found = {n: cell.metadata[n] for n in ("deletable", "editable")
+                 if n in cell.metadata}  # fmt: skip
+        assert found == locks(cell), (
+            f"write the marks with: python -m tests.workbooks.refresh --marks; {cell}"
+        )
 
 
 def test_size_of_cells_and_of_the_text(book):
