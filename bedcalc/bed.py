@@ -14,7 +14,8 @@ from typing import Any
 
 import numpy as np
 
-from .tables import table
+from .materials import BlockSize, FillMaterial, Person, fill_row
+from .tables import Row, table
 from .units import Q_, UnitError, from_si, to_si
 
 __all__ = ["Bed", "BedError", "Layer", "Wall", "strategy_layers"]
@@ -43,15 +44,17 @@ def _length(owner: str, name: str, value, low: float, high: float, example: str)
 class Layer:
     """One layer of fill, as thick as it will be once settled.
 
-    ``material`` is a key of data/fills.csv. ``depth`` is a length, or a share of the
+    ``material`` is a key of data/fills.csv or a :class:`FillMaterial` of one's own.
+    ``depth`` is a length, or a share of the
     whole fill (``Q_(30, "percent")``), or None: this layer takes what is left.
     """
 
-    material: str
+    material: str | FillMaterial
     depth: Any = None
 
     def __post_init__(self):
-        if self.material not in table("fills"):
+        own = isinstance(self.material, FillMaterial)
+        if not own and self.material not in table("fills"):
             keys = ", ".join(table("fills").rows)
             _refuse("layer, material", f"one of {keys}", repr(self.material), "mix")
         if self.depth is None:
@@ -60,15 +63,25 @@ class Layer:
             share = np.asarray(self.depth.m_as(""))
             if not np.all((share >= 0) & (share <= 1)):
                 _refuse(
-                    f"layer of {self.material}, depth",
+                    f"layer of {self.row.key}, depth",
                     "a share from 0 % to 100 %",
                     self.depth,
                     "Q_(30, 'percent')",
                 )
         else:
             _length(
-                f"layer of {self.material}", "depth", self.depth, 0, 2, "Q_(10, 'cm')"
+                f"layer of {self.row.key}", "depth", self.depth, 0, 2, "Q_(10, 'cm')"
             )
+
+    @property
+    def row(self) -> Row:
+        """Weights, friction and settling of the material, as a row of the fills."""
+        return fill_row(self.material)
+
+    @property
+    def kind(self) -> str:
+        """The row of data/fills.csv whose looks and rotting it takes."""
+        return getattr(self.material, "like", self.material)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -77,7 +90,7 @@ class Wall:
 
     ``family`` decides the sums (boards, sheet, blocks, sleepers, trough). Sizes are
     the real, dressed ones. Take one from the list with :meth:`named` and change what
-    differs.
+    differs; :meth:`own` gives the change a name of its own.
     """
 
     key: str
@@ -96,12 +109,13 @@ class Wall:
     slat_wide: Any = field(default_factory=lambda: Q_(0, "mm"))
     cap_counts: bool = False
     sheet: str = ""
-    block: str = ""
+    block: str | BlockSize = ""
     goods: str = ""
     post_goods: str = ""
     rail_goods: str = ""
     cap_goods: str = ""
     yard: str = "metric"
+    like: str = ""
 
     FAMILIES = ("boards", "sheet", "blocks", "sleepers", "trough")
 
@@ -129,9 +143,29 @@ class Wall:
         words = {
             f.name: getattr(row, f.name)
             for f in fields(cls)
-            if f.name not in sizes and f.name not in ("key", "cap_counts")
+            if f.name not in sizes and f.name not in ("key", "cap_counts", "like")
         }
         return cls(key=key, **words, **sizes, cap_counts=row.cap_counts == "yes")
+
+    def own(self, key: str, name: str, **changes) -> Wall:
+        """A build of one's own: this one, with a key, a name and what differs."""
+        if key in table("walls") or not str(key).strip():
+            used = ", ".join(table("walls").rows)
+            _refuse("own wall, key", f"a word other than {used}", repr(key), "my_2x6")
+        return replace(
+            self, key=key, name=name, like=self.like or self.key, **changes
+        )
+
+    @property
+    def base_key(self) -> str:
+        """The build of data/walls.csv it is, or was made from."""
+        return self.like or self.key
+
+    @property
+    def block_row(self) -> Row:
+        """Sizes and weight of its block, as a row of data/blocks.csv."""
+        own = isinstance(self.block, BlockSize)
+        return self.block.row if own else table("blocks")[self.block]
 
     @cached_property
     def si(self) -> SimpleNamespace:
@@ -184,8 +218,8 @@ class Bed:
     push. With ``ribs_lying`` the ribs of the sheet lie from post to post.
     ``post_depth`` is how far the posts of a wall of boards or framed sheet go below
     its foot, the floor of the trench; other builds have no posts to set.
-    ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv,
-    ``sides`` says whether one reaches in from both long sides or one. ``x``, ``y``
+    ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv
+    or a :class:`Person` of one's own, ``sides`` says whether one reaches in from both long sides or one. ``x``, ``y``
     place the uphill-left corner on the plot.
     """
 
@@ -204,7 +238,7 @@ class Bed:
     freeboard: Any = field(default_factory=lambda: Q_(50, "mm"))
     embedment: Any = field(default_factory=lambda: Q_(50, "mm"))
     soil_depth: Any = None
-    users: str = "adult"
+    users: str | Person = "adult"
     sides: str = "both"
     open_base: bool = True
     count: int = 1
@@ -236,7 +270,7 @@ class Bed:
                     repr(getattr(self, name)),
                     f"{name}=1",
                 )
-        if self.users not in table("people"):
+        if not isinstance(self.users, Person) and self.users not in table("people"):
             keys = ", ".join(table("people").rows)
             _refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
         for name in ("rail_lying", "ribs_lying"):
@@ -328,6 +362,17 @@ class Bed:
             s.soil_depth = to_si(self.soil_depth, "m", "soil_depth")
         s.fill_depth = np.maximum(s.soil_depth - s.freeboard, 0.0)
         return s
+
+    @property
+    def person(self) -> Row:
+        """Reach and stature of its users, as a row of data/people.csv."""
+        own = isinstance(self.users, Person)
+        return self.users.row if own else table("people")[self.users]
+
+    @property
+    def person_kind(self) -> str:
+        """The row of data/people.csv that its users are, or are like."""
+        return getattr(self.users, "like", self.users)
 
     @property
     def _fixed_depth(self):

@@ -83,15 +83,11 @@ def builds(
                     made = _same_inside(made, bed)
             except BedError:
                 continue
-            words = [_wall_name(wall)] if walls else []
+            words = [wall.name] if walls else []
             if strategy and (len(strategies) > 1 or not walls):
                 words.append(fill_names[strategy].lower())
             found[" · ".join(words) or bed.name] = made
     return found
-
-
-def _wall_name(wall: Wall) -> str:
-    return table("walls")[wall.key].name
 
 
 def _same_inside(made: Bed, bed: Bed) -> Bed:

@@ -33,7 +33,7 @@ def levels(outcome: Outcome) -> list[tuple[float, float]]:
     height, low = bed.si.height, 0.0
     if bed.wall.family == "trough":
         low = height - bed.si.soil_depth
-    step = bed.wall.si.course or table("blocks")[bed.wall.block].course
+    step = bed.wall.si.course or bed.wall.block_row.course
     number = int(courses(bed))
     return [(low + n * step, min(low + (n + 1) * step, height)) for n in range(number)]
 
@@ -117,7 +117,7 @@ def _body(canvas, outcome, length, posts, system, joints=True) -> None:
     for n, (low, high) in enumerate(bands):
         canvas.rect(0, low, length, high, fill)
         if family == "blocks" and joints:
-            step = table("blocks")[bed.wall.block].length
+            step = bed.wall.block_row.length
             for x in np.arange(step / (1 + n % 2), length - 1e-6, step):
                 canvas.line([(x, low), (x, high)])
     if family == "trough":

@@ -130,7 +130,7 @@ def blocks_needed(bed: Bed, spare: float = 0.0) -> tuple[float, int]:
     Running length 2 L + 2 (W - 2 t): corners are counted once. Source: common
     practice.
     """
-    s, module = bed.si, table("blocks")[bed.wall.block].length
+    s, module = bed.si, bed.wall.block_row.length
     run = 2 * s.length + 2 * (s.width - 2 * s.wall_thickness)
     exact = courses(bed) * run / module
     return exact, np.ceil(exact * (1 + spare) - 1e-9)

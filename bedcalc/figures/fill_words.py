@@ -28,7 +28,7 @@ def _price(value) -> str:
 
 def short_name(layer) -> str:
     """What a layer is called where there is little room."""
-    short = theme.SHORT.get(layer.si.material, layer.si.name)
+    short = theme.short_name(layer)
     return layer.si.name if len(layer.si.name) <= 11 else short
 
 

@@ -100,7 +100,7 @@ def push_notes(outcome, found, high: float, system: str) -> list[dict]:
         if layer.si.depth < _NAMED * per_px:
             continue
         middle = shown_in(float(layer.si.bottom + layer.si.top) / 2, "size", system)
-        name = theme.SHORT.get(layer.si.material, layer.si.name)
+        name = theme.short_name(layer)
         colour = theme.ink_on(theme.MATERIAL[layer.si.material])
         notes.append(theme.note(name, 0.5, middle, colour=colour, size=theme.STRIP))
     soaked = "after<br>long rain", found["soaked"]

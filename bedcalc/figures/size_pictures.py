@@ -95,7 +95,7 @@ def posture_figure(
     left, right = -0.95, w + (0.75 if narrow else 0.55)
     spare = max((top + 0.14) * (wide - 20) / _TALL - (right - left), 0.0)
     left, right = left - spare / 2, right + spare / 2
-    seated = bed.users == "seated"
+    seated = bed.person_kind == "seated"
     hip, shoulder, hand, head = (_sitter if seated else _body)(p, -cap)
     foot = 0.02 if not seated else hip[1] - 0.05
     turn = np.linspace(0, 2 * np.pi, 33)
@@ -112,7 +112,7 @@ def posture_figure(
     thick = 24 if not narrow else 15
     scale = (wide - 20) / (right - left)
     legs_x = [rectangle(0, 0.07, 0, floor), rectangle(w - 0.07, w, 0, floor)]
-    knee = _ring(0.08, w - 0.08, 0, 0.685) if bed.users == "seated" else EMPTY
+    knee = _ring(0.08, w - 0.08, 0, 0.685) if bed.person_kind == "seated" else EMPTY
     lean = np.rad2deg(s.bend) if np.isfinite(s.bend) else np.nan
     head_words = "Upright, no bending" if lean < 3 else f"The back leans {lean:.0f}°"
     if seated:

@@ -30,7 +30,7 @@ __all__ = ["Fill", "FillLayer", "Order", "follow_fill"]
 class FillLayer(Part):
     """One layer as it will lie there, and what it takes."""
 
-    material = Plain("Key in data/fills.csv")
+    material = Plain("Row of data/fills.csv whose looks and rotting it takes")
     name = Plain("What people call it")
     depth = Amount("cm", "Settled depth", "depth")
     bottom = Amount("cm", "Height of its underside over the base of the fill", "depth")
@@ -146,9 +146,9 @@ def _stands_for(goods: str):
 
 def _orders(needs: dict[str, list], place: Place) -> tuple[Order, ...]:
     found = []
-    for goods, (name, loose) in needs.items():
+    for goods, (bought, loose) in needs.items():
         order, cost = price_of(goods, loose, place)
-        density = _stands_for(goods).loose_density
+        density, name = bought.loose_density, bought.name
         found.append(
             Order(
                 goods=goods,
@@ -182,12 +182,13 @@ def follow_fill(bed: Bed, place: Place, *, settle: str = "settle") -> Fill:
     raw, bottom, wood, gaps, air, drop = [], 0.0, 0.0, 0.0, 0.0, 0.0
 
     def need(row, loose):
-        entry = needs.setdefault(row.goods, [_stands_for(row.goods).name, 0.0])
+        bought = row if row.source == "own" else _stands_for(row.goods)
+        entry = needs.setdefault(row.goods, [bought, 0.0])
         entry[1] = entry[1] + loose
         return row.goods, loose
 
     for layer, depth in zip(bed.fill, bed.layer_depths, strict=True):
-        row, settled = fills[layer.material], depth * area
+        row, settled = layer.row, depth * area
         if row.void_material:
             chips = fills[row.void_material]
             solid, in_gaps, empty = log_zone.si(settled, row.packing, row.void_fill)
@@ -198,7 +199,7 @@ def follow_fill(bed: Bed, place: Place, *, settle: str = "settle") -> Fill:
             )
         else:
             takes = (need(row, loose_volume.si(settled, getattr(row, settle))),)
-        raw.append((row, depth, bottom, settled, takes))
+        raw.append((layer, depth, bottom, settled, takes))
         bottom, drop = bottom + depth, drop + depth * row.settle
     orders = _orders(needs, place)
     return _gather(bed, place, raw, orders, wood, gaps, air, drop)
@@ -243,7 +244,7 @@ def _gather(bed, place, raw, orders, wood, gaps, air, drop) -> Fill:
     )
 
 
-def _layer(by_goods, row, depth, bottom, settled, takes) -> FillLayer:
+def _layer(by_goods, layer, depth, bottom, settled, takes) -> FillLayer:
     """A layer with its share of the orders of what it takes."""
     cost, mass = 0.0, 0.0
     for goods, loose in takes:
@@ -251,8 +252,8 @@ def _layer(by_goods, row, depth, bottom, settled, takes) -> FillLayer:
         mass = mass + load_mass.si(loose, order.density)
         cost = cost + order.cost * loose / np.maximum(order.loose, 1e-12)
     return FillLayer(
-        material=row.key,
-        name=row.name,
+        material=layer.kind,
+        name=layer.row.name,
         depth=depth,
         bottom=bottom,
         top=bottom + depth,
@@ -265,7 +266,7 @@ def _layer(by_goods, row, depth, bottom, settled, takes) -> FillLayer:
 
 def _checks(bed: Bed) -> tuple[Check, ...]:
     """Soil over the logs: enough for the roots of yearly vegetables."""
-    logs = [i for i, layer in enumerate(bed.fill) if layer.material == "logs"]
+    logs = [i for i, layer in enumerate(bed.fill) if layer.kind == "logs"]
     if not logs:
         return ()
     cover = sum(bed.layer_depths[logs[-1] + 1 :]) + 0.0

@@ -52,7 +52,7 @@ def _strategy_of(bed: Bed) -> tuple[str, int]:
     """The fill strategy and log share (%) that give this bed's layers, or its own."""
     share = 33
     for layer in bed.fill:
-        if layer.material == "logs" and layer.depth is not None:
+        if layer.kind == "logs" and layer.depth is not None:
             if layer.depth.check("[]"):
                 share = round(layer.depth.m_as("percent"))
     for row in table("strategies"):

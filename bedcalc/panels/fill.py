@@ -72,7 +72,7 @@ def layers_view(about: Desk) -> View:
             change["fill"] = strategy_layers(strategy, values["logs"])
         about.take(bed=first.change(**change), system=values["system"])
         logs = strategy != "own" and any(
-            layer.material == "logs"
+            layer.kind == "logs"
             for layer in strategy_layers(strategy, Q_(30, "percent"))
         )
         controls["logs"].shown = logs

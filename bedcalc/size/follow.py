@@ -113,7 +113,7 @@ def follow_size(bed: Bed, place: Place) -> Size:
     """What the size chapter says about this bed."""
     s, wall = bed.si, bed.wall.si
     area = s.inside_length * s.inside_width
-    rows = [table("fills")[layer.material] for layer in bed.fill]
+    rows = [layer.row for layer in bed.fill]
     moist, soaked = (
         sum(
             pressure_below.si(getattr(row, f"unit_weight_{state}"), h)
@@ -123,7 +123,7 @@ def follow_size(bed: Bed, place: Place) -> Size:
     )
     overhang = wall.cap_out
     both = bed.sides == "both"
-    person = table("people")[bed.users]
+    person = bed.person
     needed = reach_needed.si(s.width, overhang, both)
     si = dict(
         outside_area=s.length * s.width,

@@ -56,7 +56,7 @@ def posture_at(bed: Bed, stature, ground=None) -> Posture:
     s, wall = bed.si, bed.wall.si
     tall = to_si(stature, "m", "stature")
     sunk = 0.0 if ground is None else to_si(ground, "m", "ground")
-    person = table("people")[bed.users]
+    person = bed.person
     rim = float(s.height) - sunk
     soil = rim - float(s.freeboard)
     into = float(
@@ -70,7 +70,7 @@ def posture_at(bed: Bed, stature, ground=None) -> Posture:
         sum(
             d
             for layer, d in zip(bed.fill, bed.layer_depths, strict=True)
-            if layer.material not in ("logs", "brush")
+            if layer.kind not in ("logs", "brush")
         )
     )
     si = dict(
@@ -98,7 +98,7 @@ def _checks(bed: Bed, si: dict) -> tuple[Check, ...]:
                 aim=0.5, source="from_memory", chapter="size",
             )
         )  # fmt: skip
-    if bed.users == "seated":
+    if bed.person_kind == "seated":
         limit = table("body")["rim_side"]
         found.append(
             Check(

@@ -55,7 +55,7 @@ def pushes(bed: Bed) -> dict[str, Push]:
     dict of str to Push
         By the name of the state.
     """
-    rows = [table("fills")[layer.material] for layer in reversed(bed.fill)]
+    rows = [layer.row for layer in reversed(bed.fill)]
     thickness = bed.layer_depths[::-1]
     moist = np.array([row.unit_weight_moist for row in rows])
     soaked = np.array([row.unit_weight_soaked for row in rows])

@@ -52,7 +52,7 @@ def moves(bed: Bed) -> Iterator[Move]:
         change = {"post_spacing": Q_(gap, "m")}
         note = "Posts that are not tied only pin the boards together."
         yield "posts", f"Posts every {gap * 100:.0f} cm", change, note
-    if all(layer.material != "logs" for layer in bed.fill) and family != "trough":
+    if all(layer.kind != "logs" for layer in bed.fill) and family != "trough":
         layers = strategy_layers("logs_chips_mix", Q_(33, "percent"))
         note = "The heavy mix stays on top, where it pushes with a long lever."
         yield "logs", "Logs in the lower third", {"fill": layers}, note

@@ -27,7 +27,7 @@ def stability(bed: Bed, push) -> SimpleNamespace:
     SimpleNamespace
         ``overturning``, ``sliding`` (ratios), ``weight`` (N/m).
     """
-    row = table("blocks")[bed.wall.block]
+    row = bed.wall.block_row
     weight = wall_weight.si(row.unit_weight, bed.si.wall_thickness, bed.si.height)
     return SimpleNamespace(
         weight=weight,

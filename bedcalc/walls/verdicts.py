@@ -252,7 +252,7 @@ def _floor(bed: Bed, plan, cases: dict) -> Check:
     wall = bed.wall.si
     wood = material(bed.wall.wood, wall.rail_wide, wall.rail_thin)
     weight = sum(
-        table("fills")[layer.material].unit_weight_soaked * h
+        layer.row.unit_weight_soaked * h
         for layer, h in zip(bed.fill, bed.layer_depths, strict=True)
     )
     load = weight * bed.si.width / 2

@@ -24,6 +24,7 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 FLOORS = [
     {"units"},
     {"tables", "outcome"},
+    {"materials"},
     {"bed", "place"},
     {"site", "walls", "cutting", "size", "fill", "cost"},
     {"evaluate", "site_plan", "size_plan"},

@@ -70,9 +70,9 @@ class Picture:
         self.walls = outcome.walls.si
         self.bow = float(self.walls.bow_years)
         self.factor = drawn_factor(self.bow, exaggerate, self.plan)
-        people = table("people")[outcome.bed.users]
+        people = outcome.bed.person
         self.figure = yardstick(
-            outcome.bed.users, float(people.stature), self.plan.length, self.plan.height
+            outcome.bed.person_kind, float(people.stature), self.plan.length, self.plan.height
         )
         self.with_person = with_person and not narrow and view == "front"
         self.axes = axes(view)

@@ -103,7 +103,7 @@ def plan_of(outcome) -> Plan:
     lying = family == "trough" or bed.rail_lying
     block, wave = w.course, (0.0, 0.0)
     if family == "blocks":
-        block = table("blocks")[bed.wall.block].length
+        block = bed.wall.block_row.length
     if family == "sheet":
         row = table("sheets")[bed.wall.sheet]
         wave = (float(row.pitch), float(row.depth))
