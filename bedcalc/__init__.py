@@ -14,28 +14,37 @@ law, codes and the instructions of the tool and material come first.
 """
 
 from .bed import Bed, BedError, Layer, Wall, strategy_layers
+from .currency import Currency
 from .evaluate import Outcome, evaluate
 from .garden import Garden, GardenError, demo_garden, load, save
+from .materials import BlockSize, FillMaterial, Person
 from .outcome import Check, Mend
 from .place import Place, PlaceError, Survey
-from .units import Q_, UnitError, show, ureg
+from .prices import PriceList
+from .units import Q_, UnitError, Units, show, ureg
 
 __version__ = "0.1.0"
 
 __all__ = [
     "Bed",
     "BedError",
+    "BlockSize",
     "Check",
+    "Currency",
+    "FillMaterial",
     "Garden",
     "GardenError",
     "Layer",
     "Mend",
     "Outcome",
+    "Person",
     "Place",
     "PlaceError",
+    "PriceList",
     "Q_",
     "Survey",
     "UnitError",
+    "Units",
     "Wall",
     "demo_garden",
     "evaluate",

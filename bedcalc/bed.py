@@ -152,9 +152,7 @@ class Wall:
         if key in table("walls") or not str(key).strip():
             used = ", ".join(table("walls").rows)
             _refuse("own wall, key", f"a word other than {used}", repr(key), "my_2x6")
-        return replace(
-            self, key=key, name=name, like=self.like or self.key, **changes
-        )
+        return replace(self, key=key, name=name, like=self.like or self.key, **changes)
 
     @property
     def base_key(self) -> str:
@@ -219,8 +217,8 @@ class Bed:
     ``post_depth`` is how far the posts of a wall of boards or framed sheet go below
     its foot, the floor of the trench; other builds have no posts to set.
     ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv
-    or a :class:`Person` of one's own, ``sides`` says whether one reaches in from both long sides or one. ``x``, ``y``
-    place the uphill-left corner on the plot.
+    or a :class:`Person` of one's own, ``sides`` says whether people reach in from both
+    long sides or one. ``x``, ``y`` place the uphill-left corner on the plot.
     """
 
     name: str

@@ -13,10 +13,9 @@ from pathlib import Path
 from typing import Any
 from zipfile import BadZipFile
 
-import numpy as np
-
 from .cost import Cost, donor_of
 from .place import Place, PlaceError
+from .prices import COLUMNS, UNITS, PriceError, check_row
 from .tables import Row, table
 from .units import number, read_quantity, show
 
@@ -35,13 +34,6 @@ _HEADINGS = (
     "Say when you order", "Where", "Ordered", "Here",
 )  # fmt: skip
 _WIDTHS = (15, 38, 10, 9, 15, 11, 11, 9, 58, 22, 9, 9)
-#: columns of a price list: name, unit (None is text), needed
-_PRICE_COLUMNS = (
-    ("key", None), ("goods", None), ("name", None), ("group", None),
-    ("sold_by", None), ("length", "m"), ("content", ""), ("price", "money"),
-    ("low", "money"), ("high", "money"), ("yard", None), ("taxed", None),
-    ("source", None), ("where", None),
-)  # fmt: skip
 
 
 def _note(goods: str) -> str:
@@ -114,10 +106,7 @@ def _totals(cost: Cost, place: Place) -> list[tuple[str, Any]]:
 
 
 def _facts(cost: Cost, place: Place) -> list[tuple[str, str]]:
-    dates = {getattr(row, "where", "") for rows in place.goods.values() for row in rows}
-    date = getattr(place, "price_date", "") or "; ".join(
-        sorted(d for d in dates if d.startswith("price date"))[:1]
-    )
+    date = place.prices.date if place.prices else ""
     facts = [
         ("Deliver to", "…"),
         ("Wanted by", "…"),
@@ -256,17 +245,17 @@ def write_prices(place: Place, path: str | Path) -> Path:
     Parameters
     ----------
     place : Place
-        Whose list; ``place.prices`` names it.
+        Whose list it is.
     path : str or Path
         Ending in ``.xlsx``, or ``.csv`` for plain text.
     """
     path = Path(path)
-    headings = [n if u is None else f"{n} [{u}]" for n, u in _PRICE_COLUMNS]
+    headings = [n if u is None else f"{n} [{u}]" for n, u in COLUMNS]
     rows = []
     for sizes in place.goods.values():
         for row in sizes:
             cells = [row.key]
-            for name, unit in _PRICE_COLUMNS[1:]:
+            for name, unit in COLUMNS[1:]:
                 value = getattr(row, name, "yes" if name == "taxed" else "")
                 blank = unit is not None and not value == value  # not a number
                 cells.append("" if blank else value)
@@ -367,12 +356,11 @@ def read_prices(path: str | Path) -> tuple[Row, ...]:
             f"price list {path.name}: needs the columns {', '.join(missing)}; "
             f"given {', '.join(headings) or 'none'}"
         )
-    units = {name: unit for name, unit in _PRICE_COLUMNS if unit is not None}
     rows = []
     for line, cells in enumerate(raw[1:], start=2):
         given = dict(zip(headings, cells, strict=False))
         values: dict[str, Any] = {}
-        for name, unit in _PRICE_COLUMNS:
+        for name, unit in COLUMNS:
             where = f"price list {path.name}, line {line}, {name}"
             cell = given.get(name, "")
             if unit is None:
@@ -380,35 +368,9 @@ def read_prices(path: str | Path) -> tuple[Row, ...]:
             else:
                 values[name] = _amount(cell, unit, where)
         key = values.pop("key") or f"{values['goods']}-{line}"
-        _check_row(values, f"price list {path.name}, line {line}")
-        rows.append(Row(key, values, units))
+        try:
+            check_row(values, f"price list {path.name}, line {line}")
+        except PriceError as error:
+            raise PlaceError(str(error)) from None
+        rows.append(Row(key, values, UNITS))
     return tuple(rows)
-
-
-def _shown(value: float) -> str:
-    return f"{value:g}" if value == value else "a blank"
-
-
-def _check_row(values: dict[str, Any], where: str):
-    if not values["goods"]:
-        raise PlaceError(f"{where}, goods: needs a key, given nothing; for example mix")
-    if not 0 <= values["price"] < 1e7:
-        raise PlaceError(
-            f"{where}, price: needs an amount, zero or more; given "
-            f"{_shown(values['price'])}; for example 24.00"
-        )
-    low, price, high = (values[name] for name in ("low", "price", "high"))
-    if low < 0 or low > price or high < price or np.isinf(high):
-        wrong = "high" if high < price or np.isinf(high) else "low"
-        raise PlaceError(
-            f"{where}, {wrong}: needs low, price, high in rising order, or a blank; "
-            f"given {', '.join(map(_shown, (low, price, high)))}; for example "
-            "22.00, 24.00, 30.00"
-        )
-    if not values["content"] > 0:
-        values["content"] = 1.0
-    if values["group"] not in table("price_spread"):
-        raise PlaceError(
-            f"{where}, group: needs one of {', '.join(table('price_spread').rows)}; "
-            f"given {values['group']!r}; for example soil"
-        )

@@ -208,4 +208,6 @@ class BlockSize(_Own):
 
 def fill_row(material: str | FillMaterial) -> Row:
     """The row of a fill, of the table or one's own."""
-    return material.row if isinstance(material, FillMaterial) else table("fills")[material]
+    return (
+        material.row if isinstance(material, FillMaterial) else table("fills")[material]
+    )

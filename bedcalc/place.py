@@ -13,6 +13,8 @@ from typing import Any
 
 import numpy as np
 
+from .currency import Currency
+from .prices import PriceError, PriceList
 from .tables import Row, table
 from .units import Q_, UnitError, to_si
 
@@ -65,19 +67,21 @@ class Survey:
 class Place:
     """Where the beds will stand and what can be bought there.
 
+    What is None is not known, and no value of the demo garden takes its place.
     ``soil`` is a key of data/soils.csv (the ground under the bed), ``climate`` names
-    data/climate_<name>.csv, ``prices`` names data/prices_<name>.csv. ``kerf`` is what
+    data/climate_<name>.csv, ``prices`` is a :class:`PriceList` (the name of an invented
+    one will do). ``kerf`` is what
     the saw eats at each cut, ``trim`` what is cut off both ends of a board together.
     ``price_rise`` makes every price dearer by a share, to see what would follow.
     """
 
     name: str
-    survey: Survey
-    latitude: Any = field(default_factory=lambda: Q_(48, "deg"))
-    altitude: Any = field(default_factory=lambda: Q_(0, "m"))
-    soil: str = "heavy_loam"
-    climate: str = "plumtrellis"
-    prices: str = "demo"
+    survey: Survey | None = None
+    latitude: Any = None
+    altitude: Any = None
+    soil: str | None = None
+    climate: str | None = None
+    prices: PriceList | None = None
     tax_rate: Any = field(default_factory=lambda: Q_(20, "percent"))
     with_tax: bool = False
     price_rise: Any = field(default_factory=lambda: Q_(0, "percent"))
@@ -93,14 +97,18 @@ class Place:
                 f"place, name: needs some words; given {self.name!r}; "
                 "for example 'Plumtrellis Yard'"
             )
-        _within("latitude", self.latitude, "deg", -66, 66, "Q_(48, 'deg')")
-        _within("altitude", self.altitude, "m", -400, 4000, "Q_(210, 'm')")
+        for name, unit, low, high, example in (
+            ("latitude", "deg", -66, 66, "Q_(48, 'deg')"),
+            ("altitude", "m", -400, 4000, "Q_(210, 'm')"),
+        ):
+            if getattr(self, name) is not None:
+                _within(name, getattr(self, name), unit, low, high, example)
         _within("tax_rate", self.tax_rate, "percent", 0, 50, "Q_(20, 'percent')")
         _within("price_rise", self.price_rise, "percent", -90, 300, "Q_(20, 'percent')")
         _within("kerf", self.kerf, "mm", 0, 10, "Q_(3.2, 'mm')")
         _within("trim", self.trim, "mm", 0, 300, "Q_(20, 'mm')")
         _within("longest_carried", self.longest_carried, "m", 1, 15, "Q_(3, 'm')")
-        if self.soil not in table("soils"):
+        if self.soil is not None and self.soil not in table("soils"):
             raise PlaceError(
                 f"place, soil: needs one of {', '.join(table('soils').rows)}; "
                 f"given {self.soil!r}; for example 'heavy_loam'"
@@ -110,44 +118,82 @@ class Place:
                 f"place, crew: needs a whole number from 1 to 100; given {self.crew!r};"
                 " for example 2"
             )
-        for kind, name in (("climate", self.climate), ("prices", self.prices)):
+        if self.climate is not None:
             try:
-                table(f"{kind}_{name}")
-            except FileNotFoundError:
+                table(f"climate_{self.climate}")
+            except (FileNotFoundError, ValueError, OSError):
                 raise PlaceError(
-                    f"place, {kind}: needs the name of a table data/{kind}_<name>.csv; "
-                    f"given {name!r}; for example "
-                    f"{'plumtrellis' if kind == 'climate' else 'demo'!r}"
+                    "place, climate: needs the name of a table data/climate_<name>.csv;"
+                    f" given {self.climate!r}; for example 'plumtrellis'"
                 ) from None
+        if isinstance(self.prices, str):
+            try:
+                object.__setattr__(self, "prices", PriceList.named(self.prices))
+            except PriceError as error:
+                raise PlaceError(f"place, prices: {error}") from None
+        if self.prices is not None and not isinstance(self.prices, PriceList):
+            raise PlaceError(
+                f"place, prices: needs a price list; given {self.prices!r}; for "
+                "example 'demo', or PriceList(name='mine', ...)"
+            )
+
+    @classmethod
+    def unknown(cls, name: str, **known) -> Place:
+        """A place of which nothing is known but its name and what is given."""
+        return cls(name=name, **known)
+
+    @property
+    def currency(self) -> Currency:
+        """Of the price list; not chosen where there is none."""
+        return self.prices.currency if self.prices else Currency()
 
     @cached_property
     def si(self) -> SimpleNamespace:
         """The amounts in SI: metres and plain ratios."""
-        names = ("kerf", "trim", "longest_carried", "altitude")
+        names = ("kerf", "trim", "longest_carried")
         metres = {name: getattr(self, name).m_as("m") for name in names}
         return SimpleNamespace(**metres, tax_rate=self.tax_rate.m_as(""))
 
     @cached_property
     def goods(self) -> dict[str, tuple[Row, ...]]:
         """What is for sale, by goods key: the sizes with their prices."""
-        found: dict[str, list[Row]] = {}
-        dearer = 1 + self.price_rise.m_as("")
-        for row in table(f"prices_{self.prices}"):
-            if dearer != 1:
-                row = row.changed(
-                    **{
-                        name: round(getattr(row, name) * dearer, 2)
-                        for name in ("price", "low", "high")
-                        if hasattr(row, name)
-                    }
-                )
-            found.setdefault(row.goods, []).append(row)
-        return {key: tuple(rows) for key, rows in found.items()}
+        if self.prices is None:
+            return {}
+        return self.prices.dearer(self.price_rise.m_as("")).goods
 
     @cached_property
     def ground(self) -> Row:
         """The soil under the bed, a row of data/soils.csv."""
         return table("soils")[self.soil]
+
+    @classmethod
+    def read_words(cls, given: dict, lists: dict[str, PriceList]) -> dict[str, Any]:
+        """Survey and price list out of what a garden file says of the place."""
+        found: dict[str, Any] = {}
+        if "survey" in given:
+            rows = given["survey"]
+            rows = rows.get("readings") if isinstance(rows, dict) else rows
+            try:
+                found["survey"] = Survey(readings=tuple(tuple(row) for row in rows))
+            except TypeError:
+                raise PlaceError(
+                    "place, survey: needs rows of [x, y, down] in metres, given "
+                    f"{str(rows)[:60]!r}; for example "
+                    "survey = [[0, 0, 0.22], [4.8, 0, 0.281], [0, 4.8, 0.611]]"
+                ) from None
+        if "prices" in given:
+            name = given["prices"]
+            found["prices"] = lists.get(name, name) if isinstance(name, str) else name
+        return found
+
+    def word_of(self, name: str) -> Any:
+        """How a garden file writes a field that is more than a number or a word."""
+        value = getattr(self, name)
+        if name == "survey":
+            return [list(row) for row in value.readings]
+        if name == "prices":
+            return value.name
+        return value.as_words() if hasattr(value, "as_words") else None
 
     def change(self, **changes) -> Place:
         """A copy with some fields changed."""

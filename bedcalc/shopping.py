@@ -7,39 +7,23 @@ must answer at once, uses the hand rule for one bed.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, fields, replace
-from functools import cached_property
+from dataclasses import dataclass
 
 from .bed import Bed
 from .cost import Cost, cost_of
 from .fill import follow_fill
 from .garden import Garden
 from .place import Place, PlaceError
+from .prices import PriceList
 from .tables import Row
 
 __all__ = [
-    "PricedPlace", "Stage", "in_parts", "priced", "shopping", "with_prices_times",
+    "Stage", "in_parts", "priced", "shopping", "with_prices_times",
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, kw_only=True)
-class PricedPlace(Place):
-    """A place with a price list of its own, read from a person's file."""
-
-    own_prices: tuple[Row, ...] = ()
-    price_date: str = ""
-
-    @cached_property
-    def goods(self) -> dict[str, tuple[Row, ...]]:
-        """What is for sale, by goods key: the sizes with their prices."""
-        found: dict[str, list[Row]] = {}
-        for row in self.own_prices:
-            found.setdefault(row.goods, []).append(row)
-        return {key: tuple(rows) for key, rows in found.items()}
-
-
-def priced(place: Place, rows: Sequence[Row], date: str = "") -> PricedPlace:
-    """The same place with another price list.
+def priced(place: Place, rows: Sequence[Row], date: str = "") -> Place:
+    """The same place with a price list of the reader's own.
 
     Parameters
     ----------
@@ -54,8 +38,10 @@ def priced(place: Place, rows: Sequence[Row], date: str = "") -> PricedPlace:
             "price list: needs at least one line with a price, given none; "
             "for example a line  mix-0.5, mix, garden mix, soil, ..., 24.00"
         )
-    same = {f.name: getattr(place, f.name) for f in fields(Place)}
-    return PricedPlace(**same, own_prices=tuple(rows), price_date=date)
+    own = PriceList(
+        name="own", rows=tuple(rows), currency=place.currency, date=date or "no date"
+    )
+    return place.change(prices=own)
 
 
 def shopping(
@@ -127,26 +113,14 @@ def in_parts(
     return tuple(stages), so_far - together.si.total
 
 
-def with_prices_times(place: Place, **times: float) -> PricedPlace:
+def with_prices_times(place: Place, **times: float) -> Place:
     """The same place with the prices of some groups multiplied.
 
     Parameters
     ----------
     place : Place
+        With a price list.
     **times : float
         By price group: ``timber=1.2`` is a fifth dearer, ``soil=0`` a gift.
     """
-    rows = []
-    for sizes in place.goods.values():
-        for row in sizes:
-            factor = times.get(row.group, 1.0)
-            moved = {
-                name: getattr(row, name) * factor
-                for name in ("price", "low", "high")
-                if hasattr(row, name)
-            }
-            rows.append(row.changed(**moved))
-    date = getattr(place, "price_date", "")
-    if isinstance(place, PricedPlace):
-        return replace(place, own_prices=tuple(rows))
-    return priced(place, rows, date)
+    return place.change(prices=place.prices.times(**times)) if place.prices else place

@@ -58,6 +58,20 @@ class Row:
             return Q_(value - _ZERO_CELSIUS, unit)
         return from_si(value, unit)
 
+    def _same(self) -> tuple:
+        """What makes two rows equal; a blank equals a blank."""
+        pairs = sorted(self._values.items())
+        return self.key, tuple((k, None if v != v else v) for k, v in pairs)
+
+    def __eq__(self, other):
+        return isinstance(other, Row) and self._same() == other._same()
+
+    def __hash__(self):
+        return hash(self.key)
+
+    def __reduce__(self):
+        return Row, (self.key, self._values, self._units)
+
     def changed(self, **values) -> Row:
         """The same row with other values, in SI."""
         return Row(self.key, self._values | values, self._units)

@@ -8,6 +8,7 @@ reachable as ``formula.si`` for inner loops and sweeps.
 
 Money is a dimension of its own (unit ``money``), because ``pound`` is a mass. There
 is no exchange rate anywhere: a price list has one currency, and its sign is a label.
+:class:`Units` says how a reader wants numbers: metric or US, and in which currency.
 """
 
 from __future__ import annotations
@@ -20,7 +21,12 @@ from tokenize import TokenError
 import numpy as np
 import pint
 
-__all__ = ["Q_", "UnitError", "from_si", "quantities", "read_quantity", "show", "ureg"]
+from .currency import Currency
+
+__all__ = [
+    "Q_", "UnitError", "Units", "from_si", "quantities", "read_quantity", "show",
+    "show_range", "sign_after", "ureg",
+]  # fmt: skip
 
 
 def _registry() -> pint.UnitRegistry:
@@ -201,6 +207,44 @@ def read_quantity(text: str, unit: str, where: str = "value"):
     return total
 
 
+class Units(str):
+    """How a reader wants numbers shown: ``"metric"`` or ``"us"``, and the currency.
+
+    It is the plain string with a currency on it: it compares like the string and goes
+    wherever a ``system`` is asked for, so that the currency comes along by itself.
+
+    Parameters
+    ----------
+    system : str
+        ``"metric"`` or ``"us"``; of another ``Units`` the currency is kept.
+    currency : Currency, optional
+        Of the price list at hand. Without one, sums are shown as bare numbers.
+    """
+
+    __slots__ = ("currency",)
+
+    def __new__(cls, system: str = "metric", currency: Currency | None = None):
+        """Make a string that carries a currency."""
+        if system not in ("metric", "us"):
+            raise UnitError(
+                f"units: needs 'metric' or 'us'; given {system!r}; for example 'metric'"
+            )
+        units = super().__new__(cls, system)
+        units.currency = currency_of(system) if currency is None else currency
+        return units
+
+    def __getnewargs__(self):
+        return str(self), self.currency
+
+    def __repr__(self):
+        return f"Units({str(self)!r}, {self.currency!r})"
+
+
+def currency_of(system: str) -> Currency:
+    """The currency that comes with some units; a plain string has none."""
+    return getattr(system, "currency", None) or Currency()
+
+
 @dataclass(frozen=True)
 class _Kind:
     """How one kind of number is shown: unit and decimals, metric and US customary."""
@@ -237,13 +281,16 @@ KINDS = {
 _SIGNS = {
     "m^2": "m²", "m^3": "m³", "ft^2": "ft²", "yd^3": "yd³", "inch": "in",
     "US_ton": "short tons", "lbf/ft^2": "psf", "lbf/ft": "plf", "lbf": "lb",
-    "lbf*ft": "lb·ft", "N*m": "N·m", "hour": "h", "percent": "%", "money": "¤",
+    "lbf*ft": "lb·ft", "N*m": "N·m", "hour": "h", "percent": "%",
 }  # fmt: skip
+_MONEY = ("money", "coins")
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
 def unit_sign(kind: str, system: str = "metric") -> str:
-    """The sign printed after a number of this kind, such as ``m³``."""
+    """The sign printed beside a number of this kind, such as ``m³`` or ``€``."""
+    if kind in _MONEY:
+        return currency_of(system).mark
     unit = getattr(KINDS[kind], "metric" if system == "metric" else "us")
     return _SIGNS.get(unit, unit)
 
@@ -264,20 +311,73 @@ def number(value: float, digits: int) -> str:
     return "0" if text.lstrip("-").strip("0.") == "" and digits == 0 else text
 
 
-def show(value, kind: str, system: str = "metric") -> str:
-    """Show a quantity (or SI number) in words: ``2.70 m`` or ``8.86 ft``.
+def show(
+    value, kind: str, system: str = "metric", *, per: str = "", plus: bool = False
+) -> str:
+    """Show a quantity (or SI number) in words: ``2.70 m``, ``8.86 ft``, ``533 €``.
 
     Parameters
     ----------
     value : quantity or float
         A quantity, or a number in SI.
     kind : str
-        One of ``KINDS``: what sort of number it is, which fixes unit and digits.
+        One of ``KINDS``: what sort of number it is, which fixes unit and digits. Of
+        money, ``"money"`` is shown whole, ``"coins"`` with the currency's decimals.
     system : str
-        ``"metric"`` or ``"us"``.
+        ``"metric"`` or ``"us"``, or :class:`Units`, which gives money its sign.
+    per : str
+        For a price: the kind of what it buys, such as ``"area"`` for ``43 €/m²``.
+    plus : bool
+        Whether a sum of money above zero gets a plus sign: ``+12 €``.
     """
+    if kind in _MONEY:
+        return _show_money(value, kind, system, per, plus)
     rule = KINDS[kind]
     digits = rule.metric_digits if system == "metric" else rule.us_digits
     text = number(float(shown_in(value, kind, system)), digits)
     sign = unit_sign(kind, system)
     return f"{text}{NO_BREAK}{sign}" if sign else text
+
+
+def _show_money(value, kind: str, system: str, per: str = "", plus: bool = False):
+    """A sum in words, with its sign, and what it buys if it is a price."""
+    currency = currency_of(system)
+    unit = "money"
+    if per:
+        unit = (
+            f"money/({getattr(KINDS[per], 'metric' if system == 'metric' else 'us')})"
+        )
+    amount = float(
+        value.m_as(unit) if isinstance(value, ureg.Quantity) else value / _factor(unit)
+    )
+    digits = 0 if kind == "money" else currency.decimals
+    text = number(round(amount, digits) + 0.0, digits)  # no "-0"
+    if plus and text.strip("0.") and amount > 0:
+        text = f"+{text}"
+    text = currency.around(text) if np.isfinite(amount) else text
+    return f"{text}/{unit_sign(per, system)}" if per else text
+
+
+def show_range(low, high, kind: str, system: str = "metric") -> str:
+    """Two numbers as one phrase: ``510 to 580 €``, ``$510 to $580``."""
+    first, last = show(low, kind, system), show(high, kind, system)
+    sign = unit_sign(kind, system)
+    if sign and first.endswith(f"{NO_BREAK}{sign}"):
+        first = first.removesuffix(f"{NO_BREAK}{sign}")
+    return f"{first} to {last}"
+
+
+def sign_after(words: str, kind: str, system: str = "metric", *, per: str = "") -> str:
+    """A heading or the title of an axis with its unit: ``price, €/m²``.
+
+    Parameters
+    ----------
+    words : str
+        What the numbers under it are.
+    kind, system, per : str
+        As in :func:`show`. Without a currency, sums have no sign to name.
+    """
+    sign = unit_sign(kind, system)
+    if per:
+        sign = f"{sign}/{unit_sign(per, system)}" if sign else ""
+    return f"{words}, {sign}" if sign else words

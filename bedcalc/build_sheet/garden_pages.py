@@ -128,10 +128,11 @@ def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[s
         f"{table('woods')[w].density:.0f} kg/m³)"
         for w in woods
     )
-    day = getattr(place, "price_date", "") or "as the list says"
+    prices = place.prices.name if place.prices else "none yet"
+    day = (place.prices.date if place.prices else "") or "not given"
     points = len(place.survey.points)
     lines = [
-        f"Prices: list “{place.prices}”, date {day}, "
+        f"Prices: list “{prices}”, date {day}, "
         f"{'with' if place.with_tax else 'without'} tax.",
         f"Saw cut {show(place.kerf, 'fine', system)}; both ends of a board trimmed "
         f"{show(place.trim, 'fine', system)} together; longest board carried "

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..tables import table
+
 INK = "#1F2421"
 SECOND = "#55605A"
 RULE = "#D7DCD9"
@@ -58,6 +60,14 @@ SHORT = {
     "brush": "brush",
     "logs": "logs",
 }
+
+
+def short_name(layer) -> str:
+    """A short name of a layer of fill; a fill of one's own keeps its name."""
+    name = layer.si.name
+    known = name == table("fills")[layer.si.material].name
+    return SHORT.get(layer.si.material, name) if known else name
+
 
 FAMILY = "system-ui, -apple-system, Segoe UI, Roboto, Liberation Sans, Arial"
 TITLE, BODY, LABEL, TICK, STRIP = 15, 14, 13, 12, 11

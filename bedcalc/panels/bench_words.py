@@ -80,7 +80,11 @@ def live_sentence(outcome: Outcome, system: str) -> str:
     failing = [c for c in shown_checks(outcome, len(outcome.checks)) if not c.ok]
     name = "My bed" if bed.name == "mine" else f"Bed {bed.name}"
     cost = outcome.cost
-    lists = " by the US demo list" if outcome.place.prices == "demo_us" else ""
+    lists = (
+        " by the US demo list"
+        if outcome.place.prices and outcome.place.prices.name == "demo_us"
+        else ""
+    )
     size = (
         f"{name}: {show(bed.length, 'size', system)} long, "
         f"{show(bed.width, 'size', system)} wide, {show(bed.height, 'size', system)} "

@@ -273,7 +273,7 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
         spread = cost.spread()
         words = f"**{show(cost.total, 'coins')}** for {len(about.garden.beds)} beds. "
         words += f"8 in 10 such bills stay under {number(spread.under(0.8), 0)} ¤. "
-        words += f"Prices: {getattr(place, 'price_date', '') or 'of the demo list'}."
+        words += f"Prices: {place.prices.date if place.prices else 'none yet'}."
         if cost.missing:
             words += f" ! Not complete: {_brief(cost.missing[0])}"
         if state["unread"]:

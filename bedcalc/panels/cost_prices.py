@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
 from pathlib import Path
 
 from ..bed import Wall
 from ..exports import read_prices
 from ..place import Place, PlaceError
-from ..shopping import PricedPlace, priced
+from ..prices import PriceList
+from ..shopping import priced
 from ..tables import table
 from .controls import ListRow, list_row
 
@@ -20,9 +20,9 @@ _LISTS = [("demo", "demo, metric"), ("demo_us", "demo, US"), (OWN, "my spreadshe
 
 def lists_row(place: Place) -> ListRow:
     """The row to choose a price list; ``place.prices`` stands first."""
-    known = dict(_LISTS)
-    first = [] if place.prices in known else [(place.prices, place.prices)]
-    return list_row("Price list", [*first, *_LISTS], place.prices, name="prices")
+    known, now = dict(_LISTS), place.prices.name if place.prices else ""
+    first = [] if now in known else [(now, now or "no prices yet")]
+    return list_row("Price list", [*first, *_LISTS], now, name="prices")
 
 
 def place_with(place: Place, choice: str, path: Path) -> tuple[Place, str]:
@@ -37,30 +37,31 @@ def place_with(place: Place, choice: str, path: Path) -> tuple[Place, str]:
     path : Path
         The spreadsheet that a person has edited.
     """
-    same = {f.name: getattr(place, f.name) for f in fields(Place)}
+    if choice in table("price_lists"):
+        return place.change(prices=PriceList.named(choice)), ""
     if choice != OWN:
-        return Place(**same | {"prices": choice}), ""
-    plain = Place(**same)
+        return place, ""
     if not path.is_file():
-        return plain, (
+        return place, (
             f"There is no {path.name} beside this workbook yet: press *Write the price "
-            "list*, at the order of the whole garden. Until then the demo list is used."
+            "list*, at the order of the whole garden. Until then the list stays."
         )
     try:
-        return priced(plain, read_prices(path), f"from {path.name}"), ""
+        return priced(place, read_prices(path), f"from {path.name}"), ""
     except PlaceError as error:
-        return plain, f"{path.name} is not used: {error}. The demo list is used."
+        return place, f"{path.name} is not used: {error}. The list stays as it was."
 
 
-def list_for(wall: Wall, place: Place) -> str:
-    """The demo list that sells a wall, where the place has one of the demo lists.
+def list_for(wall: Wall, place: Place) -> PriceList | None:
+    """The invented list that sells a wall, where the place has an invented list.
 
     A US build cannot be bought from the metric list, nor the other way round; a
     person's own list stays whatever it lacks, and the bill then says what is missing.
     """
-    if isinstance(place, PricedPlace) or place.prices not in ("demo", "demo_us"):
+    if place.prices is None or not place.prices.invented:
         return place.prices
-    return "demo_us" if wall.yard == "us" else "demo"
+    key = "demo_us" if wall.yard == "us" else "demo"
+    return place.prices if place.prices.name == key else PriceList.named(key)
 
 
 def walls_sold(place: Place, walls: tuple[str, ...]) -> tuple[str, ...]:

@@ -10,7 +10,6 @@ import numpy as np
 from ..bed import Bed
 from ..outcome import Amount, Check, Mend, Part, Plain
 from ..place import Place
-from ..tables import table
 from ..units import GRAVITY, Q_, from_si, quantities
 
 __all__ = ["Size", "follow_size", "reach_needed", "widest_for_reach"]

@@ -5,7 +5,6 @@ from __future__ import annotations
 from types import SimpleNamespace
 
 from bedcalc.bed import Bed
-from bedcalc.tables import table
 
 from .blocks import overturning_safety, sliding_safety, wall_weight
 

@@ -10,7 +10,6 @@ import numpy as np
 from bedcalc.bed import Bed, BedError
 from bedcalc.outcome import Check, Mend
 from bedcalc.place import Place
-from bedcalc.tables import table
 from bedcalc.units import GRAVITY, Q_, from_si
 
 from . import framed as frame

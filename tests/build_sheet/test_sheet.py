@@ -278,8 +278,8 @@ def test_where_a_bed_stands(bed_b, whole):
 def test_screws_are_bought_by_the_box(whole):
     """By hand: 5 x 70: 96 + 60 + 40 + 2 x 26 = 248, a tenth more 272.8: 3 boxes."""
     words = _words(whole)
-    assert "screws 5 × 70 (273 with spares) 3 boxes of 100 42.00 ¤" in words
-    assert "concrete block (52 with spares) 1 pallet of 60 150.00 ¤" in words
+    assert "screws 5 × 70 (273 with spares) 3 boxes of 100 42.00 €" in words
+    assert "concrete block (52 with spares) 1 pallet of 60 150.00 €" in words
 
 
 def test_steps_fit_the_bed():
@@ -300,7 +300,7 @@ def test_what_is_taken_from_another_yard_is_what_is_bought():
         [GARDEN["A"]], GARDEN.place, sold={"post_70x70": [Sold(length=5, price=20)]}
     )
     words = _words(build_sheet(GARDEN, ["A"], cut=cut))
-    assert "post 70 × 70, 5 m 1 20.00 ¤" in words and "eight bills" not in words
+    assert "post 70 × 70, 5 m 1 20.00 €" in words and "eight bills" not in words
 
 
 def test_what_cannot_be_is_refused_with_a_word():

@@ -14,6 +14,8 @@ from bedcalc.units import show
 GARDEN = demo_garden()
 LAYERS = strategy_layers("logs_chips_compost")
 
+EURO = demo_garden().units
+
 
 def outcome(name, with_tax=False, **changes):
     place = GARDEN.place.change(with_tax=with_tax)
@@ -26,7 +28,7 @@ def tied():
 
 
 def names(drawing):
-    return [n["text"] for n in drawing.annotations[2:] if "¤" not in n["text"]]
+    return [n["text"] for n in drawing.annotations[2:] if "€" not in n["text"]]
 
 
 @pytest.mark.parametrize("with_tax", [False, True])
@@ -34,7 +36,7 @@ def names(drawing):
 def test_bars_add_up_to_the_total_and_are_ordered(name, with_tax):
     found = outcome(name, with_tax)
     for narrow in (False, True):
-        drawing = cost_figure(found, narrow=narrow)
+        drawing = cost_figure(found, system=EURO, narrow=narrow)
         assert len(drawing.traces) == 1
         values = list(drawing.traces[0]["x"])
         assert np.isfinite(values).all()
@@ -45,7 +47,7 @@ def test_bars_add_up_to_the_total_and_are_ordered(name, with_tax):
 
 
 def test_all_lengths_of_a_section_are_one_bar(tied):
-    drawing = cost_figure(tied)
+    drawing = cost_figure(tied, system=EURO)
     at = names(drawing).index("frame 70 × 45")
     lines = [ln for ln in tied.cost.lines if ln.name.startswith("frame 70 × 45")]
     assert len({ln.name for ln in lines}) > 1
@@ -53,7 +55,7 @@ def test_all_lengths_of_a_section_are_one_bar(tied):
 
 
 def test_small_things_are_merged_last_and_named(tied):
-    drawing = cost_figure(tied)
+    drawing = cost_figure(tied, system=EURO)
     assert names(drawing)[-1] == SMALL
     values = np.asarray(drawing.traces[0]["x"])
     assert (values[:-1] >= 0.02 * tied.cost.si.total).all()
@@ -66,27 +68,27 @@ def test_small_things_are_merged_last_and_named(tied):
 @pytest.mark.parametrize("with_tax", [False, True])
 def test_the_heading_says_total_range_and_what_is_not_in_it(with_tax):
     found = outcome("A", with_tax)
-    drawing = cost_figure(found)
+    drawing = cost_figure(found, system=EURO)
     title, under = (n["text"] for n in drawing.annotations[:2])
-    assert show(found.cost.total, "money") in title
-    assert show(found.cost.low, "money").split("\N{NO-BREAK SPACE}")[0] in under
-    assert show(found.cost.high, "money") in under
+    assert show(found.cost.total, "money", EURO) in title
+    assert show(found.cost.low, "money", EURO).split("\N{NO-BREAK SPACE}")[0] in under
+    assert show(found.cost.high, "money", EURO) in under
     assert ("no tax" in under) != with_tax and "no tools" in under
 
 
 def test_every_bar_has_its_name_and_number(tied):
-    drawing = cost_figure(tied)
+    drawing = cost_figure(tied, system=EURO)
     said = [n["text"] for n in drawing.annotations]
     for value in drawing.traces[0]["x"]:
-        assert f"<b>{show(value, 'money')}</b>" in said
+        assert f"<b>{show(value, 'money', EURO)}</b>" in said
     assert len(names(drawing)) == len(drawing.traces[0]["x"])
 
 
 def test_alt_text_and_table_are_complete(tied):
-    drawing = cost_figure(tied)
+    drawing = cost_figure(tied, system=EURO)
     cost = tied.cost
     for value in (cost.total, cost.high, max(drawing.traces[0]["x"])):
-        assert show(value, "money") in drawing.alt
+        assert show(value, "money", EURO) in drawing.alt
     rows = drawing.numbers.rows
     assert [row[0] for row in rows[: len(cost.lines)]] == [ln.name for ln in cost.lines]
     assert ("together", "", "", show(cost.total, "coins")) in rows
@@ -114,7 +116,7 @@ def test_a_good_that_cannot_be_bought_is_told(tied):
 
 
 def test_a_live_figure_ends_like_a_fresh_one(tied):
-    steps = [cost_figure(tied), cost_figure(outcome("E"), narrow=True)]
+    steps = [cost_figure(tied, system=EURO), cost_figure(outcome("E"), narrow=True)]
     live = to_figure(steps[0], FigureWidget)
     update([(live, steps[1], steps[0])])
     fresh = to_figure(steps[1], FigureWidget)

@@ -70,12 +70,12 @@ def test_notes_of_a_person_stay(garden, tmp_path):
 
 def test_a_newer_format_is_refused_in_words_and_never_overwritten(garden, tmp_path):
     path = bc.save(garden, tmp_path / "g.toml")
-    newer = path.read_text().replace("format = 1", "format = 2")
+    newer = path.read_text().replace("format = 2", "format = 3")
     path.write_text(newer)
 
-    with pytest.raises(GardenError, match="format 2, this bedcalc reads up to 1"):
+    with pytest.raises(GardenError, match="format 3, this bedcalc reads up to 2"):
         bc.load(path)
-    with pytest.raises(GardenError, match="format 2"):
+    with pytest.raises(GardenError, match="format 3"):
         bc.save(garden, path)
     assert path.read_text() == newer
 
@@ -91,7 +91,7 @@ def test_a_newer_format_is_refused_in_words_and_never_overwritten(garden, tmp_pa
         ('material = "mix"', 'material = "jam"', "one of mix, topsoil"),
         ('depth = "rest"', 'depth = "two spits"', "depth: needs a number and a unit"),
         ('latitude = "48 deg"', 'latitude = "480 deg"', "place, latitude"),
-        ("format = 1", "", "needs a line format = 1"),
+        ("format = 2", "", "needs a line format = 2"),
         ("[place]", "[[place", "not a garden file"),
         ("[place]", "[plaice]", "needs a part"),
         ('name = "C"', 'name = "B"', "given twice: B"),

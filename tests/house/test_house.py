@@ -22,13 +22,14 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 
 #: lower floors first; a module may import its own floor's package and lower ones
 FLOORS = [
+    {"currency"},
     {"units"},
     {"tables", "outcome"},
-    {"materials"},
+    {"materials", "prices"},
     {"bed", "place"},
     {"site", "walls", "cutting", "size", "fill", "cost"},
     {"evaluate", "site_plan", "size_plan"},
-    {"garden"},
+    {"garden", "garden_words", "garden_reading"},
     {"shopping", "compare", "mends", "repair", "checked", "cut_garden"},
     {"exports", "size_limits"},
     {"lab"},

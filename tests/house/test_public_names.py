@@ -10,8 +10,9 @@ import bedcalc as bc
 from bedcalc import Q_, ureg
 
 NAMES = [
-    "Bed", "BedError", "Check", "Garden", "GardenError", "Layer", "Mend", "Outcome",
-    "Place", "PlaceError", "Q_", "Survey", "UnitError", "Wall", "demo_garden",
+    "Bed", "BedError", "BlockSize", "Check", "Currency", "FillMaterial", "Garden",
+    "GardenError", "Layer", "Mend", "Outcome", "Person", "Place", "PlaceError",
+    "PriceList", "Q_", "Survey", "UnitError", "Units", "Wall", "demo_garden",
     "evaluate", "load", "save", "show", "strategy_layers", "ureg",
 ]  # fmt: skip
 

@@ -172,7 +172,7 @@ def test_a_us_build_is_bought_from_the_us_list(board):
     assert board.outcome.cost.missing == ()
     board.controls["wall"].value = "sheet"
     assert "US" not in words(board)
-    assert board.outcome.place.prices == "demo"
+    assert board.outcome.place.prices.name == "demo"
 
 
 def test_a_list_that_lacks_something_is_said(board):

@@ -9,7 +9,6 @@ import numpy as np
 
 from bedcalc.figures import theme
 from bedcalc.figures.drawing import Drawing
-from bedcalc.tables import table
 from bedcalc.units import show
 
 from . import marks, words
@@ -72,7 +71,10 @@ class Picture:
         self.factor = drawn_factor(self.bow, exaggerate, self.plan)
         people = outcome.bed.person
         self.figure = yardstick(
-            outcome.bed.person_kind, float(people.stature), self.plan.length, self.plan.height
+            outcome.bed.person_kind,
+            float(people.stature),
+            self.plan.length,
+            self.plan.height,
         )
         self.with_person = with_person and not narrow and view == "front"
         self.axes = axes(view)

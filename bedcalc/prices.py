@@ -1,0 +1,236 @@
+"""Price lists: what is sold, in which sizes, at which price, in which currency.
+
+A list is invented (the two of the demo garden) or the reader's own. Nothing that it
+lacks is free, and no price of one list ever fills a gap in another.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from .currency import Currency, CurrencyError
+from .tables import Row, table
+
+__all__ = ["COLUMNS", "PriceError", "PriceList", "check_row"]
+
+#: columns of a price list: name, unit (None is text)
+COLUMNS = (
+    ("key", None), ("goods", None), ("name", None), ("group", None),
+    ("sold_by", None), ("length", "m"), ("content", ""), ("price", "money"),
+    ("low", "money"), ("high", "money"), ("yard", None), ("taxed", None),
+    ("source", None), ("where", None),
+)  # fmt: skip
+UNITS = {name: unit for name, unit in COLUMNS if unit is not None}
+_NEEDED = ("goods", "name", "group", "sold_by", "price")
+
+
+class PriceError(ValueError):
+    """A line of a price list cannot be used: the message says what would do."""
+
+
+def _shown(value: float) -> str:
+    return f"{value:g}" if value == value else "a blank"
+
+
+def check_row(values: dict[str, Any], where: str) -> None:
+    """Refuse a line of a price list that cannot be; a blank content becomes 1.
+
+    Parameters
+    ----------
+    values : dict
+        Column to text or number, blanks as not-a-number.
+    where : str
+        File and line, for the message.
+    """
+    if not values["goods"]:
+        raise PriceError(f"{where}, goods: needs a key, given nothing; for example mix")
+    if not 0 <= values["price"] < 1e7:
+        raise PriceError(
+            f"{where}, price: needs an amount, zero or more; given "
+            f"{_shown(values['price'])}; for example 24.00"
+        )
+    low, price, high = (values[name] for name in ("low", "price", "high"))
+    if low < 0 or low > price or high < price or np.isinf(high):
+        wrong = "high" if high < price or np.isinf(high) else "low"
+        raise PriceError(
+            f"{where}, {wrong}: needs low, price, high in rising order, or a blank; "
+            f"given {', '.join(map(_shown, (low, price, high)))}; for example "
+            "22.00, 24.00, 30.00"
+        )
+    if not values["content"] > 0:
+        values["content"] = 1.0
+    if values["group"] not in table("price_spread"):
+        raise PriceError(
+            f"{where}, group: needs one of {', '.join(table('price_spread').rows)}; "
+            f"given {values['group']!r}; for example soil"
+        )
+
+
+@dataclass(frozen=True, kw_only=True)
+class PriceList:
+    """One price list in one currency.
+
+    ``rows`` have the columns of ``COLUMNS``; ``date`` is the day of the prices as the
+    reader writes it; ``taxed_inside`` says that the prices contain the tax already.
+    """
+
+    name: str
+    rows: tuple[Row, ...] = ()
+    currency: Currency = Currency()
+    date: str = ""
+    taxed_inside: bool = False
+
+    def __post_init__(self):
+        if not isinstance(self.name, str) or not self.name.strip():
+            raise PriceError(
+                f"price list, name: needs some words; given {self.name!r}; for "
+                "example 'timber merchant, spring'"
+            )
+        if not isinstance(self.date, str) or not isinstance(self.taxed_inside, bool):
+            raise PriceError(
+                f"price list {self.name}: needs date as text and taxed_inside true or "
+                f"false; given {self.date!r} and {self.taxed_inside!r}; for example "
+                "date = '1 March', taxed_inside = false"
+            )
+
+    @classmethod
+    def named(cls, key: str) -> PriceList:
+        """An invented list of the demo garden: ``demo`` or ``demo_us``."""
+        if key not in table("price_lists"):
+            raise PriceError(
+                f"price list: needs one of {', '.join(table('price_lists').rows)}, or "
+                f"a list of your own; given {key!r}; for example 'demo'"
+            )
+        about = table("price_lists")[key]
+        return cls(
+            name=key,
+            rows=tuple(table(f"prices_{key}")),
+            currency=Currency.of(about.currency),
+            date=about.date,
+        )
+
+    @property
+    def invented(self) -> bool:
+        """Whether it is one of the demo garden's lists."""
+        return self.name in table("price_lists")
+
+    @cached_property
+    def goods(self) -> dict[str, tuple[Row, ...]]:
+        """What is for sale, by goods key: the sizes with their prices."""
+        found: dict[str, list[Row]] = {}
+        for row in self.rows:
+            found.setdefault(row.goods, []).append(row)
+        return {key: tuple(rows) for key, rows in found.items()}
+
+    def with_rows(self, rows: Iterable[Row], **changes: Any) -> PriceList:
+        """The same list with other rows."""
+        return replace(self, rows=tuple(rows), **changes)
+
+    def dearer(self, share: float) -> PriceList:
+        """All prices dearer by a share (0.2 is a fifth), rounded to the coin."""
+        if not share:
+            return self
+        step = self.currency.decimals
+        return self.with_rows(_priced(row, 1 + share, step) for row in self.rows)
+
+    def times(self, **groups: float) -> PriceList:
+        """Prices of some groups multiplied: ``timber=1.2``, ``soil=0`` for a gift."""
+        return self.with_rows(
+            _priced(row, groups.get(row.group, 1.0)) for row in self.rows
+        )
+
+    # ---- in a file
+
+    def as_words(self) -> dict[str, Any]:
+        """The list as a garden file keeps it."""
+        money = self.currency
+        return {
+            "name": self.name,
+            "date": self.date,
+            "taxed_inside": self.taxed_inside,
+            "currency": {
+                "code": money.code, "sign": money.sign,
+                "decimals": money.decimals, "before": money.before,
+            },
+            "rows": [_row_words(row) for row in self.rows],
+        }  # fmt: skip
+
+    @classmethod
+    def from_words(cls, given: dict[str, Any], where: str) -> PriceList:
+        """A list out of a garden file."""
+        name = given.get("name", "?")
+        where = f"{where} {name}"
+        money, rows = given.get("currency", {}), given.get("rows", [])
+        if not isinstance(money, dict) or not isinstance(rows, list):
+            raise PriceError(
+                f'{where}: needs currency = {{ code = "CHF" }} and rows = [...]; '
+                f"given {str(money)[:40]!r} and {str(rows)[:40]!r}"
+            )
+        try:
+            known = ("code", "sign", "decimals", "before")
+            currency = Currency(**{k: v for k, v in money.items() if k in known})
+        except (CurrencyError, TypeError) as error:
+            raise PriceError(f"{where}, {error}") from None
+        return cls(
+            name=name,
+            rows=tuple(
+                _row_read(one, f"{where}, line {n}", n)
+                for n, one in enumerate(rows, start=1)
+            ),
+            currency=currency,
+            date=given.get("date", ""),
+            taxed_inside=given.get("taxed_inside", False),
+        )
+
+
+def _priced(row: Row, factor: float, step: int | None = None) -> Row:
+    if factor == 1:
+        return row
+    moved = {
+        name: getattr(row, name) * factor
+        for name in ("price", "low", "high")
+        if hasattr(row, name)
+    }
+    if step is not None:
+        moved = {name: round(value, step) for name, value in moved.items()}
+    return row.changed(**moved)
+
+
+def _row_words(row: Row) -> dict[str, Any]:
+    found: dict[str, Any] = {"key": row.key}
+    for name, unit in COLUMNS[1:]:
+        value = getattr(row, name, "")
+        if value != "" and value == value:  # neither empty nor not-a-number
+            found[name] = float(value) if unit is not None else value
+    return found
+
+
+def _row_read(given: Any, where: str, number: int) -> Row:
+    if not isinstance(given, dict):
+        raise PriceError(f"{where}: needs named entries; given {str(given)[:40]!r}")
+    missing = [name for name in _NEEDED if name not in given]
+    if missing:
+        raise PriceError(
+            f"{where}: needs {', '.join(missing)}, which the file does not give; for "
+            'example { goods = "mix", name = "soil mix", group = "soil", sold_by = '
+            '"m³", price = 48 }'
+        )
+    values: dict[str, Any] = {}
+    for name, unit in COLUMNS:
+        value = given.get(name, "" if unit is None else float("nan"))
+        number_ = isinstance(value, int | float) and not isinstance(value, bool)
+        if number_ != (unit is not None) or not isinstance(value, str | int | float):
+            raise PriceError(
+                f"{where}, {name}: needs {'text' if unit is None else 'a number'}; "
+                f"given {str(value)[:40]!r}; for example "
+                f"{'larch board' if unit is None else '8.90'}"
+            )
+        values[name] = value if unit is None else float(value)
+    key = values.pop("key") or f"{values['goods']}-{number}"
+    check_row(values, where)
+    return Row(key, values, UNITS)
