@@ -14,13 +14,13 @@ law, codes and the instructions of the tool and material come first.
 """
 
 from .bed import Bed, BedError, Layer, Wall, strategy_layers
-from .currency import Currency
+from .currency import Currency, CurrencyError
 from .evaluate import Outcome, evaluate
 from .garden import Garden, GardenError, demo_garden, load, save
 from .materials import BlockSize, FillMaterial, Person
 from .outcome import Check, Mend
 from .place import Place, PlaceError, Survey
-from .prices import PriceList
+from .prices import PriceError, PriceList
 from .units import Q_, UnitError, Units, show, ureg
 
 __version__ = "0.1.0"
@@ -31,6 +31,7 @@ __all__ = [
     "BlockSize",
     "Check",
     "Currency",
+    "CurrencyError",
     "FillMaterial",
     "Garden",
     "GardenError",
@@ -40,6 +41,7 @@ __all__ = [
     "Person",
     "Place",
     "PlaceError",
+    "PriceError",
     "PriceList",
     "Q_",
     "Survey",

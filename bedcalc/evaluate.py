@@ -17,6 +17,7 @@ from .outcome import Check, Mend
 from .place import Place
 from .site import Site, follow_site
 from .size import Size, follow_size
+from .units import Units
 from .walls import Walls, follow_walls
 
 __all__ = ["Outcome", "evaluate"]
@@ -39,6 +40,10 @@ class Outcome:
     walls: Walls
     cost: Cost | None
     checks: tuple[Check, ...]
+
+    def units(self, system: str = "metric") -> Units:
+        """How its numbers are shown: metric or US, in the currency of the place."""
+        return self.place.units(system)
 
     def check(self, name: str) -> Check | None:
         """The check of this name, or None where it does not apply."""

@@ -94,7 +94,7 @@ class Garden:
     @property
     def units(self) -> Units:
         """How its reader writes sizes and money."""
-        return Units(self.system, self.place.currency)
+        return self.place.units(self.system)
 
     def __getitem__(self, name: str) -> Bed:
         for bed in self.beds:

@@ -16,7 +16,7 @@ import numpy as np
 from .currency import Currency
 from .prices import PriceError, PriceList
 from .tables import Row, table
-from .units import Q_, UnitError, to_si
+from .units import Q_, UnitError, Units, to_si
 
 __all__ = ["Place", "PlaceError", "Survey"]
 
@@ -146,6 +146,10 @@ class Place:
     def currency(self) -> Currency:
         """Of the price list; not chosen where there is none."""
         return self.prices.currency if self.prices else Currency()
+
+    def units(self, system: str = "metric") -> Units:
+        """How numbers of this place are shown: metric or US, in its currency."""
+        return Units(system, self.currency)
 
     @cached_property
     def si(self) -> SimpleNamespace:

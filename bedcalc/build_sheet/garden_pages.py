@@ -152,12 +152,13 @@ def cutting_pages(cut: CutList, system: str) -> str:
     if not cut.cuts:
         return ""
     said = (
-        f"{cut.boards} boards, sheets and rods for {show(cut.cost, 'coins')}: "
+        f"{cut.boards} boards, sheets and rods for {show(cut.cost, 'coins', system)}: "
         f"{cut.verdict()}."
     )
     if cut.by_hand.m - cut.cost.m > 0.005:
         said += (
-            f" The hand rule, longest piece first, pays {show(cut.by_hand, 'coins')}."
+            " The hand rule, longest piece first, pays "
+            f"{show(cut.by_hand, 'coins', system)}."
         )
     notes = items([*cut.notes, *cut.missing]) if cut.notes or cut.missing else ""
     return section(
@@ -261,16 +262,16 @@ def shopping_page(
     for heading, parts in (*_PARTS, ("Besides", ())):
         some = [x for x in lines
                 if x.part in parts or (not parts and x.part not in known)]  # fmt: skip
-        rows = [("☐", *_how_much(x, place, system), show(x.amount, "coins"))
+        rows = [("☐", *_how_much(x, place, system), show(x.amount, "coins", system))
                 for x in some]  # fmt: skip
         if rows:
             heads = ("", heading, "how much", "money")
             tables.append(table_of(heads, rows, numbers=(2, 3), kind="shop"))
-    total = f"Together {show(paid, 'coins')}"
+    total = f"Together {show(paid, 'coins', system)}"
     total += " with tax" if bill.with_tax else " without tax"
     if abs(paid - bill.total.m) < 0.005:
-        total += f"; eight bills in ten lie between {show(bill.low, 'money')} and "
-        total += f"{show(bill.high, 'money')}"
+        band = (show(m, "money", system) for m in (bill.low, bill.high))
+        total += f"; eight bills in ten lie between {' and '.join(band)}"
     missing = items(bill.missing) if bill.missing else ""
     families = {o.bed.wall.family for o in outcomes}
     tools = items((f"{r.name} ({r.where})" for r in tools_for(*families)), kind="tick")

@@ -18,7 +18,7 @@ PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 #: what is drawn is never wider than this, mm on paper
 ROOM = 180.0
 _NO_BREAK = "\N{NO-BREAK SPACE}"
-_UNITS = "mm|cm|m²|m³|m|in|ft²|ft³|ft|yd³|kg|lb|kN|N|N·m|kPa|h|L|%|¤|°C"
+_UNITS = "mm|cm|m²|m³|m|in|ft²|ft³|ft|yd³|kg|lb|kN|N|N·m|kPa|h|L|%|€|°C"
 _NUMBER_UNIT = re.compile(rf"(\d) (?=(?:{_UNITS})(?![\w²³]))")
 
 

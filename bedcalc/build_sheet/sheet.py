@@ -9,7 +9,6 @@ from ..cut_garden import CutList, cut_garden
 from ..evaluate import evaluate
 from ..garden import Garden
 from ..site_plan import SitePlan, plan_site
-from ..units import Units
 from .bed_pages import bed_pages
 from .garden_pages import (
     caution_pages,
@@ -62,7 +61,7 @@ def build_sheet(
     looks = style(paper)
     if system not in ("metric", "us"):
         raise SheetError(f"system: needs 'metric' or 'us'; given {system!r}")
-    system = Units(system, garden.place.currency)
+    system = garden.place.units(system)
     known = [bed.name for bed in garden]
     unknown = [name for name in beds if name not in known]
     if unknown or not known:

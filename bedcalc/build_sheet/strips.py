@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from ..cut_garden import CutList, GoodsCut
 from ..cutting import Board, Saw
-from ..units import number
+from ..units import show
 from .canvas import FONT
 from .page import ROOM, plain
 
@@ -157,7 +157,7 @@ def _goods(cut: GoodsCut, system: str) -> str:
         else "ends not trimmed"
     )
     said = (
-        f"{len(plan.boards)} to buy or take for {number(plan.cost / 100, 2)} ¤ "
+        f"{len(plan.boards)} to buy or take for {show(cut.cost, 'coins', system)} "
         f"({plan.verdict()}), {sets} set-up{'s' if sets != 1 else ''}, waste "
         f"{plan.waste_share:.1%}. Saw cut {mark(saw.kerf, system)} {unit}, {trim}. "
         f"Marks in {long_unit}."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from bedcalc.units import show, shown_in, unit_sign
+from bedcalc.units import show, show_range
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -35,21 +35,17 @@ def _grouped(cost) -> tuple[list[tuple[str, float]], list[str]]:
     return [*((n, v) for n, v in bars if n not in small), (SMALL, rest)], small
 
 
-def _range_words(cost) -> str:
-    low, high = (
-        show(v, "money").split("\N{NO-BREAK SPACE}")[0]
-        for v in (cost.si.low, cost.si.high)
-    )
-    return f"{low} to {high}\N{NO-BREAK SPACE}{unit_sign('money')}"
+def _range_words(cost, units: str) -> str:
+    return show_range(cost.si.low, cost.si.high, "money", units)
 
 
 def _leaves_out(cost) -> str:
     return "tools" if cost.with_tax else "tax, tools"
 
 
-def _title(cost, bars, wide: float) -> str:
+def _title(cost, bars, wide: float, units: str) -> str:
     """Total and what takes most of it, if there is room for that."""
-    short = f"The bill: {show(cost.si.total, 'money')}"
+    short = f"The bill: {show(cost.si.total, 'money', units)}"
     if not bars:
         return short
     name, value = bars[0]
@@ -71,12 +67,12 @@ def _frame(bars, wide: float, narrow: bool) -> tuple[float, float]:
     return names, (wide - names - 74) / most
 
 
-def _notes(bars, pitch: float, scale: float, narrow: bool) -> list[dict]:
+def _notes(bars, pitch: float, narrow: bool, units: str) -> list[dict]:
     """A name before (or over) each bar, the number at its end."""
     notes = []
     for row, (name, value) in enumerate(bars):
         y = row * pitch
-        number = f"<b>{show(value, 'money')}</b>"
+        number = f"<b>{show(value, 'money', units)}</b>"
         end = {"xanchor": "left", "xshift": 6}
         notes.append(theme.note(number, value, y, **end))
         at = {"xanchor": "left", "yshift": 19} if narrow else {"xanchor": "right"}
@@ -86,18 +82,19 @@ def _notes(bars, pitch: float, scale: float, narrow: bool) -> list[dict]:
     return notes
 
 
-def _alt(cost, bars) -> str:
-    largest = "; ".join(f"{n} {show(v, 'money')}" for n, v in bars[:3])
+def _alt(cost, bars, units: str) -> str:
+    largest = "; ".join(f"{n} {show(v, 'money', units)}" for n, v in bars[:3])
     return (
-        f"Bars of the bill, largest first. Together {show(cost.si.total, 'money')}, "
-        f"likely {_range_words(cost)}. The largest: {largest}. "
+        "Bars of the bill, largest first. Together "
+        f"{show(cost.si.total, 'money', units)}, likely {_range_words(cost, units)}. The largest: {largest}. "
         f"Not in it: {_leaves_out(cost)}."
     )
 
 
-def _caption(cost, small) -> str:
-    words = f"Eight bills in ten will lie between {_range_words(cost)}"
-    words = words.replace(" to ", " and ") + f". Not in it: {_leaves_out(cost)}, work."
+def _caption(cost, small, units: str) -> str:
+    band = _range_words(cost, units).replace(" to ", " and ")
+    words = f"Eight bills in ten will lie between {band}. "
+    words += f"Not in it: {_leaves_out(cost)}, work."
     if small:
         words += f" Small things: {', '.join(small)}."
     if cost.missing:
@@ -105,29 +102,28 @@ def _caption(cost, small) -> str:
     return words
 
 
-def _row(line, system: str) -> tuple[str, ...]:
+def _row(line, units: str) -> tuple[str, ...]:
     """A line of the bill as cells: what, how much, price, amount."""
-    quantity, price = f"{line.quantity:g} {line.unit}", line.price
+    quantity, per = f"{line.quantity:g} {line.unit}", ""
     if line.unit == "m³":
-        quantity = show(line.quantity, "volume", system)
-        price = line.price / shown_in(1.0, "volume", system)
-    return line.name, quantity, show(price, "coins"), show(line.amount, "coins")
+        quantity, per = show(line.quantity, "volume", units), "volume"
+    price = show(line.price, "coins", units, per=per)
+    return line.name, quantity, price, show(line.amount, "coins", units)
 
 
-def _numbers(outcome, system: str) -> Numbers:
+def _numbers(outcome, units: str) -> Numbers:
     cost = outcome.cost
-    rows = [_row(line, system) for line in cost.lines]
+    rows = [_row(line, units) for line in cost.lines]
     tax = cost.si.total - sum(line.amount for line in cost.lines)
     if cost.with_tax:
-        rows.append(("tax", "", "", show(tax, "coins")))
+        rows.append(("tax", "", "", show(tax, "coins", units)))
     for name, value in (
         ("together", cost.si.total),
         ("likely, low end", cost.si.low),
         ("likely, high end", cost.si.high),
     ):
-        rows.append(
-            (name, "", "", show(value, "coins" if name == "together" else "money"))
-        )
+        kind = "coins" if name == "together" else "money"
+        rows.append((name, "", "", show(value, kind, units)))
     return Numbers(
         caption=f"The bill of bed {outcome.bed.name}",
         headings=("what", "how much", "price", "amount"),
@@ -167,7 +163,7 @@ def cost_figure(
     -------
     Drawing
     """
-    cost = outcome.cost
+    cost, units = outcome.cost, outcome.units(system)
     width = width or (340 if narrow else 620)
     bars, small = _grouped(cost)
     pitch, wide = (42.0 if narrow else 28.0), width - _MARGIN["l"] - _MARGIN["r"]
@@ -176,7 +172,7 @@ def cost_figure(
     over = 10.0 if narrow else 0.0  # px for the first name over its bar
     high = rows * pitch + over
     tax = "with tax" if cost.with_tax else "no tax"
-    under = f"likely {_range_words(cost)}; {tax}, no tools"
+    under = f"likely {_range_words(cost, units)}; {tax}, no tools"
     if cost.missing:
         under = f"not complete; {under}"
     hidden = {"visible": False, "fixedrange": True}
@@ -189,10 +185,10 @@ def cost_figure(
             "yaxis": hidden | {"range": [(rows - 0.5) * pitch, -0.5 * pitch - over]},
         },
         annotations=(
-            *theme.heading(_title(cost, bars, wide), under),
-            *_notes(bars, pitch, scale, narrow),
+            *theme.heading(_title(cost, bars, wide, units), under),
+            *_notes(bars, pitch, narrow, units),
         ),
-        alt=_alt(cost, bars),
-        caption=_caption(cost, small),
-        numbers=_numbers(outcome, system),
+        alt=_alt(cost, bars, units),
+        caption=_caption(cost, small, units),
+        numbers=_numbers(outcome, units),
     )

@@ -10,13 +10,15 @@ import re
 
 from pint import PintError
 
+from ..currency import MINUS, Currency
 from ..units import UnitError, read_quantity
 from .words import phrase
 
 __all__ = ["EntryError", "MissingUnit", "read_entry", "tidy"]
 
+NO_CURRENCY = Currency()
 _SIGNS = {
-    "%": "percent", "¤": "money", "'": "ft", "’": "ft", "′": "ft", '"': "inch",
+    "%": "percent", "'": "ft", "’": "ft", "′": "ft", '"': "inch",
     "”": "inch", "″": "inch", "psf": "lbf/ft^2", "plf": "lbf/ft", "lb·ft": "lbf*ft",
     "lb*ft": "lbf*ft", "short_tons": "US_ton", "short_ton": "US_ton",
 }  # fmt: skip
@@ -25,6 +27,10 @@ _FRACTIONS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 _WORDS = re.compile(r"\b(?:(cubic|cu\.?)|(square|sq\.?)) +([A-Za-z]+)")
 _POWER = re.compile(r"(?<=[A-Za-z])\^?([23])(?![0-9])")
 _GAP = re.compile(r"(?<=\d)[ \u00a0\u2009\u202f](?=\d{3}(?!\d))")
+_THOUSANDS = re.compile(
+    r"(?<![\d.,])\d{1,3}(?:([.,'’])\d{3})+(?=(?!\1)[.,]\d+(?![\d.,]))"
+    r"|(?<![\d.,])\d{1,3}(?:['’]\d{3})+(?![\d'’])"
+)
 _MIXED = re.compile(r"(\d+)[ -]+(\d+)/(\d+)")
 _SHARE = re.compile(r"(?<![\d.])(\d+)/(\d+)")
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
@@ -81,8 +87,27 @@ def tidy(text: str) -> str:
     return " ".join(found) if not rest else text
 
 
+def _amount(text: str, currency: Currency) -> str:
+    """A sum or a price as a person typed it, as number and unit: ``43 money/m^2``."""
+    text, slash, bought = text.strip().partition("/")
+    lead = text[:1] if text[:1] in ("-", "+", MINUS) else ""
+    text = currency.without_sign(text[len(lead) :])
+    text = _THOUSANDS.sub(lambda m: re.sub(r"[.,'’]", "", m[0]), text)
+    words = tidy(f"{lead.replace(MINUS, '-')}{text}")
+    if not slash:
+        return words
+    bought = bought.strip().replace("²", "^2").replace("³", "^3")
+    return f"{words} money/" + _POWER.sub(r"^\1", bought)
+
+
 def read_entry(
-    text: str, unit: str, field: str, *, bare: bool = False, example: str = ""
+    text: str,
+    unit: str,
+    field: str,
+    *,
+    bare: bool = False,
+    example: str = "",
+    currency: Currency = NO_CURRENCY,
 ):
     """Read an entry as a quantity of the kind of ``unit``.
 
@@ -99,6 +124,8 @@ def read_entry(
         stands beside the box).
     example : str
         A right entry for the message, instead of a general one.
+    currency : Currency
+        For an amount of money: its sign or its letters may be typed too.
 
     Raises
     ------
@@ -107,11 +134,16 @@ def read_entry(
     EntryError
         If there is no number, or the unit is of another kind.
     """
-    words = tidy(text)
+    money = unit.startswith("money")
+    words = _amount(text, currency) if money else tidy(text)
     if not example:
-        example = phrase("example_unit", unit=sign(unit)) if unit else phrase("example")
+        example = phrase("example")
+        if money:
+            example = currency.around(f"{12.5:.{currency.decimals}f}")
+        elif unit:
+            example = phrase("example_unit", unit=sign(unit))
     if re.fullmatch(_NUMBER, words):
-        if unit and not bare and unit != "money":
+        if unit and not bare and not money:
             raise MissingUnit(phrase("no_unit", given=text.strip(), unit=sign(unit)))
         words = f"{words} {unit}".strip()
     try:
@@ -122,13 +154,17 @@ def read_entry(
         except UnitError:  # where a force is asked for, a pound is a force
             return read_quantity(_POUNDS.sub("lbf", words), unit, field)
     except (UnitError, PintError):  # PintError: pieces of different kinds
-        key = "unreadable" if not _PIECE.search(words) else "unfit_unit"
+        key = "unfit_amount" if money else "unfit_unit"
+        key = key if _PIECE.search(words) else "unreadable"
         raise EntryError(
             phrase(key, field=field, given=text.strip(), example=example)
         ) from None
 
 
-def sign(unit: str) -> str:
-    """A unit as it is printed: ``m³`` for ``m^3``."""
-    plain = {"inch": "in", "percent": "%", "money": "¤", "hour": "h"}
-    return plain.get(unit, unit.replace("^2", "²").replace("^3", "³"))
+def sign(unit: str, currency: Currency = NO_CURRENCY) -> str:
+    """A unit as it is printed: ``m³`` for ``m^3``, ``€`` for money."""
+    plain = {"inch": "in", "percent": "%", "hour": "h"}
+    unit = plain.get(unit, unit.replace("^2", "²").replace("^3", "³"))
+    if unit.startswith("money"):
+        return unit.replace("money", currency.mark, 1)
+    return unit

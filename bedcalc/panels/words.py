@@ -18,7 +18,7 @@ __all__ = [
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 _UNITS = (
-    "mm cm m² m³ m km in ft² ft³ ft yd³ kg lb lbs t kN N kPa psf MPa h min L % ¤ °C"
+    "mm cm m² m³ m km in ft² ft³ ft yd³ kg lb lbs t kN N kPa psf MPa h min L % € °C"
 )
 _NUMBER_UNIT = re.compile(rf"(\d) (?=(?:{'|'.join(_UNITS.split())})(?![\w²³]))")
 #: kinds of source that are no publication, in the order they are listed

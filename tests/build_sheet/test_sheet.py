@@ -125,7 +125,7 @@ def test_the_shopping_list_buys_the_boards_of_the_strips(whole):
 
 
 def test_the_list_costs_what_the_bill_says(bed_b):
-    total = show(shopping([GARDEN["B"]], GARDEN.place).total, "coins")
+    total = show(shopping([GARDEN["B"]], GARDEN.place).total, "coins", GARDEN.units)
 
     assert f"Together {total} without tax" in bed_b
 

@@ -13,8 +13,7 @@ from bedcalc.units import show
 
 GARDEN = demo_garden()
 LAYERS = strategy_layers("logs_chips_compost")
-
-EURO = demo_garden().units
+EURO = GARDEN.units
 
 
 def outcome(name, with_tax=False, **changes):
@@ -36,7 +35,7 @@ def names(drawing):
 def test_bars_add_up_to_the_total_and_are_ordered(name, with_tax):
     found = outcome(name, with_tax)
     for narrow in (False, True):
-        drawing = cost_figure(found, system=EURO, narrow=narrow)
+        drawing = cost_figure(found, narrow=narrow)
         assert len(drawing.traces) == 1
         values = list(drawing.traces[0]["x"])
         assert np.isfinite(values).all()
@@ -47,7 +46,7 @@ def test_bars_add_up_to_the_total_and_are_ordered(name, with_tax):
 
 
 def test_all_lengths_of_a_section_are_one_bar(tied):
-    drawing = cost_figure(tied, system=EURO)
+    drawing = cost_figure(tied)
     at = names(drawing).index("frame 70 × 45")
     lines = [ln for ln in tied.cost.lines if ln.name.startswith("frame 70 × 45")]
     assert len({ln.name for ln in lines}) > 1
@@ -55,7 +54,7 @@ def test_all_lengths_of_a_section_are_one_bar(tied):
 
 
 def test_small_things_are_merged_last_and_named(tied):
-    drawing = cost_figure(tied, system=EURO)
+    drawing = cost_figure(tied)
     assert names(drawing)[-1] == SMALL
     values = np.asarray(drawing.traces[0]["x"])
     assert (values[:-1] >= 0.02 * tied.cost.si.total).all()
@@ -68,7 +67,7 @@ def test_small_things_are_merged_last_and_named(tied):
 @pytest.mark.parametrize("with_tax", [False, True])
 def test_the_heading_says_total_range_and_what_is_not_in_it(with_tax):
     found = outcome("A", with_tax)
-    drawing = cost_figure(found, system=EURO)
+    drawing = cost_figure(found)
     title, under = (n["text"] for n in drawing.annotations[:2])
     assert show(found.cost.total, "money", EURO) in title
     assert show(found.cost.low, "money", EURO).split("\N{NO-BREAK SPACE}")[0] in under
@@ -77,7 +76,7 @@ def test_the_heading_says_total_range_and_what_is_not_in_it(with_tax):
 
 
 def test_every_bar_has_its_name_and_number(tied):
-    drawing = cost_figure(tied, system=EURO)
+    drawing = cost_figure(tied)
     said = [n["text"] for n in drawing.annotations]
     for value in drawing.traces[0]["x"]:
         assert f"<b>{show(value, 'money', EURO)}</b>" in said
@@ -85,13 +84,13 @@ def test_every_bar_has_its_name_and_number(tied):
 
 
 def test_alt_text_and_table_are_complete(tied):
-    drawing = cost_figure(tied, system=EURO)
+    drawing = cost_figure(tied)
     cost = tied.cost
     for value in (cost.total, cost.high, max(drawing.traces[0]["x"])):
         assert show(value, "money", EURO) in drawing.alt
     rows = drawing.numbers.rows
     assert [row[0] for row in rows[: len(cost.lines)]] == [ln.name for ln in cost.lines]
-    assert ("together", "", "", show(cost.total, "coins")) in rows
+    assert ("together", "", "", show(cost.total, "coins", EURO)) in rows
 
 
 def test_us_units_change_volumes_and_their_price_together(tied):
@@ -99,24 +98,25 @@ def test_us_units_change_volumes_and_their_price_together(tied):
     rows = {row[0]: row for row in cost_figure(tied, system="us").numbers.rows}
     # 1 yd³ = 0.9144³ m³ = 0.76455 m³, exact by definition of the yard
     assert rows[line.name][1] == show(line.quantity, "volume", "us")
-    assert rows[line.name][2] == show(line.price * 0.9144**3, "coins")
-    assert rows[line.name][3] == show(line.amount, "coins")
+    assert rows[line.name][2] == show(line.price * 0.9144**3, "coins", EURO) + "/yd³"
+    assert rows[line.name][3] == show(line.amount, "coins", EURO)
 
 
 def test_a_good_that_cannot_be_bought_is_told(tied):
+    from dataclasses import replace
     from types import SimpleNamespace
 
     cost = tied.cost
     lacking = SimpleNamespace(
         lines=cost.lines, si=cost.si, with_tax=False, missing=("no rope in the list",)
     )
-    drawing = cost_figure(SimpleNamespace(bed=tied.bed, place=tied.place, cost=lacking))
+    drawing = cost_figure(replace(tied, cost=lacking))
     assert "not complete" in drawing.annotations[1]["text"]
     assert "no rope in the list" in drawing.caption
 
 
 def test_a_live_figure_ends_like_a_fresh_one(tied):
-    steps = [cost_figure(tied, system=EURO), cost_figure(outcome("E"), narrow=True)]
+    steps = [cost_figure(tied), cost_figure(outcome("E"), narrow=True)]
     live = to_figure(steps[0], FigureWidget)
     update([(live, steps[1], steps[0])])
     fresh = to_figure(steps[1], FigureWidget)

@@ -161,7 +161,7 @@ def formulas():
             continue
         module = importlib.import_module(info.name)
         for name, thing in vars(module).items():
-            if hasattr(thing, "si") and hasattr(thing, "units"):
+            if hasattr(thing, "si") and hasattr(thing, "result"):
                 found[f"{thing.__module__}.{name}"] = thing
     return found
 

@@ -10,9 +10,9 @@ import bedcalc as bc
 from bedcalc import Q_, ureg
 
 NAMES = [
-    "Bed", "BedError", "BlockSize", "Check", "Currency", "FillMaterial", "Garden",
-    "GardenError", "Layer", "Mend", "Outcome", "Person", "Place", "PlaceError",
-    "PriceList", "Q_", "Survey", "UnitError", "Units", "Wall", "demo_garden",
+    "Bed", "BedError", "BlockSize", "Check", "Currency", "CurrencyError",
+    "FillMaterial", "Garden", "GardenError", "Layer", "Mend", "Outcome", "Person", "Place", "PlaceError",
+    "PriceError", "PriceList", "Q_", "Survey", "UnitError", "Units", "Wall", "demo_garden",
     "evaluate", "load", "save", "show", "strategy_layers", "ureg",
 ]  # fmt: skip
 

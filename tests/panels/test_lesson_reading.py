@@ -6,10 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from bedcalc.currency import Currency
 from bedcalc.panels.reading import EntryError, MissingUnit, read_entry, sign, tidy
 from bedcalc.panels.words import inline, markup, phrase, plain
 from bedcalc.tables import table
-from bedcalc.units import KINDS, Q_, show
+from bedcalc.units import KINDS, Q_, Units, show
 
 
 @pytest.mark.parametrize(
@@ -50,6 +51,47 @@ def test_every_number_that_is_shown_is_read_back(kind, system):
     assert found.m_as(unit) == pytest.approx(1234.5, abs=0.51)
 
 
+@pytest.mark.parametrize("code", ["EUR", "USD", "CHF", "JPY", "KWD", "CAD", "SEK"])
+@pytest.mark.parametrize("kind", ["money", "coins"])
+def test_every_sum_that_is_shown_is_read_back(kind, code):
+    currency = Currency.of(code)
+    shown = show(Q_(-1234.5, "money"), kind, Units("metric", currency))
+    found = read_entry(shown, "money", "field", currency=currency)
+    assert found.m == pytest.approx(-1234.5, abs=0.51)
+
+
+@pytest.mark.parametrize(
+    ("text", "code", "amount"),
+    [
+        ("12,50 €", "EUR", 12.5),
+        ("€12.50", "EUR", 12.5),
+        ("eur 12", "EUR", 12),
+        ("12", "EUR", 12),
+        ("-$3", "USD", -3),
+        ("1.234,50", "EUR", 1234.5),
+        ("$1,234.50", "USD", 1234.5),
+        ("1'234.50 CHF", "CHF", 1234.5),
+        ("1.234.567,5", "EUR", 1234567.5),
+    ],
+)
+def test_an_amount_with_the_sign_or_the_letters_of_its_currency(text, code, amount):
+    found = read_entry(text, "money", "Price", currency=Currency.of(code))
+    assert found.m == amount
+
+
+def test_a_price_for_an_area():
+    euro = Currency.of("EUR")
+    found = read_entry("43,5 €/m²", "money/m^2", "Price", currency=euro)
+    assert found.m_as("money/m^2") == 43.5
+    assert read_entry("43", "money/m^2", "Price").m_as("money/m^2") == 43
+
+
+@pytest.mark.parametrize("text", ["12 $", "12 kg", "12 ¤", "€", "12/3", "1 € 2"])
+def test_another_currency_is_refused_with_an_example_in_the_own_one(text):
+    with pytest.raises(EntryError, match=r"^Price: .*12\.50\s€"):
+        read_entry(text, "money", "Price", currency=Currency.of("EUR"))
+
+
 def test_feet_sign_is_never_a_plain_five():
     assert read_entry("5'", "m", "field").m_as("ft") == 5
 
@@ -58,7 +100,7 @@ def test_a_missing_unit_is_said_with_an_example():
     with pytest.raises(MissingUnit, match="1.8 of what.*1.8 m³"):
         read_entry("1.8", "m^3", "Your answer")
     assert read_entry("1.8", "m^3", "Your answer", bare=True).m_as("m^3") == 1.8
-    assert read_entry("12", "money", "The bill").m == 12  # its sign is on no keyboard
+    assert read_entry("12", "money", "The bill").m == 12  # the sign need not be typed
 
 
 @pytest.mark.parametrize("text", ["", "abc", "3 kg", "3 m 4", "3 {", "m", "3 m^2"])
@@ -86,6 +128,7 @@ def test_any_text_is_read_or_refused_in_words(text, unit):
 
 def test_signs():
     assert [sign(u) for u in ("m^3", "inch", "percent", "")] == ["m³", "in", "%", ""]
+    assert sign("money/m^2", Currency.of("USD")) == "$/m²"
 
 
 # ---- words
