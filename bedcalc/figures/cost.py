@@ -86,7 +86,8 @@ def _alt(cost, bars, units: str) -> str:
     largest = "; ".join(f"{n} {show(v, 'money', units)}" for n, v in bars[:3])
     return (
         "Bars of the bill, largest first. Together "
-        f"{show(cost.si.total, 'money', units)}, likely {_range_words(cost, units)}. The largest: {largest}. "
+        f"{show(cost.si.total, 'money', units)}, "
+        f"likely {_range_words(cost, units)}. The largest: {largest}. "
         f"Not in it: {_leaves_out(cost)}."
     )
 
