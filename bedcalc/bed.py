@@ -7,6 +7,7 @@ the box over its own underside, whatever the ground does. Change a bed with
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from types import SimpleNamespace
@@ -21,12 +22,27 @@ from .units import Q_, UnitError, from_si, to_si
 __all__ = ["Bed", "BedError", "Layer", "Wall", "strategy_layers"]
 
 
+LEAST_FILL = 0.02  # m: with less there is nothing to grow in and nothing that pushes
+
+
 class BedError(ValueError):
     """An entry of a bed cannot be: the message says what would do."""
 
 
 def _refuse(field_: str, needed: str, given: Any, example: str):
     raise BedError(f"{field_}: needs {needed}; given {given}; for example {example}")
+
+
+def _words(where: str, needed: str, value, most: int):
+    """Check words that stand on papers: one line, not too long."""
+    if not isinstance(value, str) or not value.strip():
+        _refuse(where, needed, repr(value), "'B'")
+    # a control character or half a pair of surrogates fits into no file and no sheet
+    odd = any(unicodedata.category(sign) in ("Cc", "Cs", "Zl", "Zp") for sign in value)
+    if odd or len(value) > most:
+        given = f"{len(value)} signs" if not odd else repr(value[:most])
+        wanted = f"{needed} on one line, up to {most} letters, digits and signs"
+        _refuse(where, wanted, given, "'Bed by the shed'")
 
 
 def _length(owner: str, name: str, value, low: float, high: float, example: str):
@@ -129,9 +145,26 @@ class Wall:
             )
         for name in _WALL_SIZES:
             _length("wall", name, getattr(self, name), 0, 3, f"{name}=Q_(45, 'mm')")
-        if self.wood and self.wood not in table("woods"):
-            keys = ", ".join(table("woods").rows)
-            _refuse("wall, wood", f"one of {keys}", repr(self.wood), "larch")
+        self._check_parts()
+
+    def _check_parts(self):
+        """What a wall of this family cannot do without; a cap in full or not at all."""
+        needs, mine = _WALL_NEEDS[self.family], f"wall of {self.family}"
+        for name, keys in _WALL_KEYS.items():
+            given = getattr(self, name)
+            if isinstance(given, str) and (given or name in needs):
+                if given not in table(keys):
+                    known = list(table(keys).rows)
+                    wanted = f"one of {', '.join(known)}"
+                    _refuse(f"{mine}, {name}", wanted, repr(given), known[0])
+        if self.cap_counts or self.si.cap_wide or self.si.cap_thick:
+            needs += ("cap_wide", "cap_thick")
+        for name in needs:
+            low, usual, why = _WALL_LEAST.get(name, (0, 0, ""))
+            if low and getattr(self.si, name) < low / 1000 - 1e-9:
+                given = f"{getattr(self, name):~P}"
+                example = f"{name}=Q_({usual}, 'mm')"
+                _refuse(f"{mine}, {name}", f"at least {low} mm, {why}", given, example)
 
     @classmethod
     def named(cls, key: str) -> Wall:
@@ -177,6 +210,28 @@ _WALL_SIZES = (
     "thickness", "course", "rail_thin", "rail_wide", "post", "post_spacing",
     "cap_wide", "cap_thick", "cap_out", "slat_wide",
 )  # fmt: skip
+#: what the sums of each family cannot do without
+_WALL_NEEDS = {
+    "boards": ("wood", "thickness", "course", "post", "post_spacing"),
+    "sheet": ("wood", "sheet", "rail_thin", "rail_wide", "post", "post_spacing"),
+    "blocks": ("block", "thickness", "course"),
+    "sleepers": ("wood", "thickness", "course"),
+    "trough": ("wood", "thickness", "course", "post", "post_spacing", "rail_thin",
+               "rail_wide", "slat_wide"),
+}  # fmt: skip
+_WALL_KEYS = {"wood": "woods", "sheet": "sheets", "block": "blocks"}
+#: least size in mm, a usual one, and why it cannot be less
+_WALL_LEAST = {
+    "thickness": (5, 33, "because it carries the push of the fill"),
+    "course": (20, 140, "the face of one board or block"),
+    "rail_thin": (10, 45, "because the rail carries the push of the fill"),
+    "rail_wide": (10, 70, "because the rail carries the push of the fill"),
+    "post": (15, 70, "because boards and rails are fixed to it"),
+    "post_spacing": (100, 1050, "from post to post"),
+    "slat_wide": (20, 90, "because the slats carry the fill"),
+    "cap_wide": (10, 90, "as a cap has both a width and a thickness (or 0 for both)"),
+    "cap_thick": (5, 22, "as a cap has both a width and a thickness (or 0 for both)"),
+}
 
 
 def strategy_layers(strategy: str, log_share=None) -> tuple[Layer, ...]:
@@ -245,9 +300,10 @@ class Bed:
     extra: dict = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self):
+        _words("bed, name", "a short name", self.name, 60)
         me = f"bed {self.name}"
-        if not isinstance(self.name, str) or not self.name.strip():
-            _refuse("bed, name", "a short name", repr(self.name), "'B'")
+        if self.title != "":
+            _words(f"{me}, title", "a title", self.title, 200)
         _length(me, "length", self.length, 0.4, 12, "Q_(2.7, 'm')")
         _length(me, "width", self.width, 0.3, 3, "Q_(105, 'cm')")
         _length(me, "height", self.height, 0.1, 1.2, "Q_(720, 'mm')")
@@ -328,6 +384,20 @@ class Bed:
                 "Layer(material='chips', depth=Q_(10, 'cm'))",
             )
         depths = self.layer_depths
+        if np.any(self.si.fill_depth < LEAST_FILL - 1e-9):
+            _refuse(
+                f"{me}, freeboard",
+                f"at least {LEAST_FILL * 100:.0f} cm of soil under the rim",
+                f"{self.freeboard:~P} free of {from_si(self.si.soil_depth, 'cm'):.0f~P}",
+                "Q_(50, 'mm') in a bed of 40 cm",
+            )
+        if np.any(sum(depths) < LEAST_FILL - 1e-9):
+            _refuse(
+                f"{me}, fill",
+                f"layers of at least {LEAST_FILL * 100:.0f} cm together",
+                f"{from_si(np.min(sum(depths)), 'cm'):.1f~P}",
+                "(Layer(material='mix'),)",
+            )
         if np.any(depths < -1e-9) or np.any(sum(depths) > self.si.fill_depth + 1e-6):
             _refuse(
                 f"{me}, fill",

@@ -7,6 +7,7 @@ The only file that knows all chapters. The same function serves one bed and a sw
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
@@ -78,25 +79,23 @@ def _follow(bed: Bed, place: Place, mends: bool = True) -> Outcome:
     )
 
 
-def _trial(mend: Mend, check: Check, before: Outcome, known: dict):
-    """How to try a mend: evaluate the changed bed the same way, once for all checks."""
-
-    def trial() -> tuple[float, bool]:
-        key = tuple(sorted((k, str(v)) for k, v in mend.change.items()))
-        if key not in known:
-            try:
-                changed = before.bed.change(**mend.change)
-                known[key] = _follow(changed, before.place, mends=False)
-            except BedError:
-                known[key] = None
-        after = known[key]
-        if after is None:
-            return float("nan"), False
-        again = after.check(check.name)
-        more = after.cost.si.total - before.cost.si.total
-        return more, again is None or again.ok
-
-    return trial
+def _trial(
+    mend: Mend, check: Check, before: Outcome, known: dict
+) -> tuple[float, bool]:
+    """Try a mend: evaluate the changed bed the same way, once for all checks."""
+    key = tuple(sorted((k, str(v)) for k, v in mend.change.items()))
+    if key not in known:
+        try:
+            changed = before.bed.change(**mend.change)
+            known[key] = _follow(changed, before.place, mends=False)
+        except BedError:
+            known[key] = None
+    after = known[key]
+    if after is None:
+        return float("nan"), False
+    again = after.check(check.name)
+    more = after.cost.si.total - before.cost.si.total
+    return more, again is None or again.ok
 
 
 def evaluate(bed: Bed, place: Place) -> Outcome:
@@ -124,7 +123,9 @@ def evaluate(bed: Bed, place: Place) -> Outcome:
         check
         if check.mend is None
         else check.with_mend(
-            replace(check.mend, trial=_trial(check.mend, check, outcome, known))
+            replace(
+                check.mend, trial=partial(_trial, check.mend, check, outcome, known)
+            )
         )
         for check in outcome.checks
     )

@@ -20,6 +20,7 @@ from .evaluate import Outcome, evaluate
 from .outcome import Check
 from .tables import table
 from .units import Q_, from_si, show
+from .walls.layout import posts_change
 from .walls.moves import DEPTHS, Move, set_posts, tie_words
 from .walls.moves import moves as moves_of
 
@@ -162,8 +163,8 @@ def wall_mends(outcome: Outcome) -> tuple[Tried, ...]:
         for more in (1, 2):
             top, foot = bed.ties + more, bed.base_ties + 1
             if top <= 4:
-                act = tie_words(more, 0)
-                moves.append((f"tie {more}", _said(act), {"ties": top}, ""))
+                act = _said(tie_words(more, 0) + posts_change(bed, top))
+                moves.append((f"tie {more}", act, {"ties": top}, ""))
             if more == 1 and foot <= 4:
                 act = _said(tie_words(0, 1))
                 moves.append(("foot 1", act, {"base_ties": foot}, ""))
@@ -267,6 +268,8 @@ def _with_ties(before: Outcome, key, act, change, note) -> Tried | None:
     elif not change:
         return None
     more = tie_words(top - before.bed.ties, foot - before.bed.base_ties)
+    if set(change) == {"ties", "base_ties"}:
+        more += posts_change(before.bed, top)
     words = _said(", ".join(filter(None, (act, more)))) or "As it is"
     tried = _evaluated(before, key or "ties", words, change, note)
     return tried if tried is not None and tried.cures else None

@@ -22,6 +22,10 @@ from .units import from_si, show
 __all__ = ["Amount", "Check", "Mend", "Part", "Plain"]
 
 
+#: a use of more than this says no more; with a capacity of nothing it would be endless
+MOST = 1000.0
+
+
 class Amount:
     """A number of a part: SI inside, a quantity in ``unit`` when read."""
 
@@ -143,17 +147,17 @@ class Check:
 
     @cached_property
     def utilisation(self):
-        """Demand over capacity, a plain ratio (array for many designs)."""
+        """Demand over capacity, a plain ratio up to ``MOST`` (array for many designs)."""
         demand, capacity = self.demand, self.capacity
         # most often it is the same object, and that is quickly told
         if demand._units is not capacity._units and demand.units != capacity.units:
             capacity = capacity.to(demand.units)
         demand, capacity = demand.m, capacity.m
         if isinstance(demand, float) and isinstance(capacity, float) and capacity:
-            return float(demand / capacity) if demand > 0 else 0.0
+            return min(float(demand / capacity), MOST) if demand > 0 else 0.0
         demand, capacity = np.asarray(demand), np.asarray(capacity)
         with np.errstate(divide="ignore", invalid="ignore"):
-            ratio = np.where(demand > 0, demand / capacity, 0.0)
+            ratio = np.where(demand > 0, np.minimum(demand / capacity, MOST), 0.0)
         return ratio if ratio.ndim else float(ratio)
 
     @cached_property

@@ -43,6 +43,8 @@ class Row:
         self.key, self._values, self._units = key, values, units
 
     def __getattr__(self, name):
+        if name.startswith("_"):  # a copy asks before it has any column
+            raise AttributeError(name)
         try:
             return self._values[name]
         except KeyError:

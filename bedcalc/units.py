@@ -308,7 +308,7 @@ def number(value: float, digits: int) -> str:
     if not np.isfinite(value):
         return "—"
     text = f"{value:,.{digits}f}".replace(",", "\N{NARROW NO-BREAK SPACE}")
-    return "0" if text.lstrip("-").strip("0.") == "" and digits == 0 else text
+    return text if text.strip("-0.") else text.lstrip("-")  # never -0
 
 
 def show(

@@ -266,7 +266,11 @@ def _layer(by_goods, layer, depth, bottom, settled, takes) -> FillLayer:
 
 def _checks(bed: Bed) -> tuple[Check, ...]:
     """Soil over the logs: enough for the roots of yearly vegetables."""
-    logs = [i for i, layer in enumerate(bed.fill) if layer.kind == "logs"]
+    logs = [
+        i
+        for i, layer in enumerate(bed.fill)
+        if layer.kind == "logs" and np.any(bed.layer_depths[i] > 0)
+    ]
     if not logs:
         return ()
     cover = sum(bed.layer_depths[logs[-1] + 1 :]) + 0.0

@@ -13,16 +13,32 @@ import numpy as np
 
 from bedcalc.bed import Bed
 
-__all__ = ["layout"]
+__all__ = ["layout", "posts_change"]
 
 
-def _bays(needed, ties, tie_needs_post: bool):
-    """Equal bays between posts; boards and lying ribs have a post at each tie."""
+def _bays(needed, ties, tie_needs_post: bool, set_in_ground=False):
+    """Equal bays between posts; boards and lying ribs have a post at each tie.
+
+    Posts in the ground hold the rim between the ties. There, one more tie never takes
+    posts away: without this rule 3 ties with 8 bays may become 4 ties with 5, no post
+    stands between two ties any more, and the wall bows more than before.
+    """
     needed = np.maximum(np.ceil(needed - 1e-9), 1).astype(int)
     if not tie_needs_post:
         return needed
+    bays = _whole(needed, ties)
+    if not np.any(set_in_ground):
+        return bays
+    kept = needed
+    for fewer in range(1, int(np.max(ties)) + 1):
+        kept = np.where(fewer <= np.asarray(ties), _whole(kept, fewer), kept)
+    return np.where(set_in_ground, kept, bays)
+
+
+def _whole(bays, ties):
+    """As many bays or more, the same number of them on both sides of each tie."""
     parts = np.asarray(ties) + 1
-    return (parts * np.ceil(needed / parts - 1e-9)).astype(int)
+    return (parts * np.ceil(bays / parts - 1e-9)).astype(int)
 
 
 def _inner(bays, start, span):
@@ -53,7 +69,7 @@ def layout(bed: Bed) -> SimpleNamespace:
     if posts_known:
         needed = span / np.maximum(wall.post_spacing, 0.1)
         tied = family != "sheet" or bed.ribs_lying
-        bays = _bays(needed, bed.ties, tied)
+        bays = _bays(needed, bed.ties, tied, np.asarray(s.post_depth) > 0)
     found = SimpleNamespace(
         end=end,
         span=span,
@@ -70,3 +86,13 @@ def layout(bed: Bed) -> SimpleNamespace:
         found.ties_x = _inner(bed.ties + 1, end / 2, span)
         found.base_ties_x = _inner(bed.base_ties + 1, end / 2, span)
     return found
+
+
+def posts_change(bed: Bed, ties: int) -> str:
+    """What another number of ties does to the posts, in words; nothing if nothing.
+
+    Posts stand in equal bays, so that each tie has one: the next number of ties may
+    need more of them, or fewer.
+    """
+    before, after = (int(layout(b).posts) for b in (bed, bed.change(ties=ties)))
+    return "" if before == after else f", {after} posts instead of {before}"

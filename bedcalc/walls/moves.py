@@ -14,7 +14,7 @@ from bedcalc.bed import Bed, Wall, strategy_layers
 from bedcalc.tables import table
 from bedcalc.units import Q_
 
-__all__ = ["DEPTHS", "Move", "moves", "set_posts", "tie_words"]
+__all__ = ["DEPTHS", "Move", "in_words", "moves", "set_posts", "tie_words"]
 
 #: key, act, change, what to know
 Move = tuple[str, str, dict, str]
@@ -104,15 +104,18 @@ def _builds(bed: Bed) -> Iterator[Move]:
         yield f"build {row.key}", f"Build it of {row.name}", change, ""
 
 
+def in_words(count: int) -> str:
+    """A count as one writes it in a sentence: words up to twelve, then digits."""
+    names = "no one two three four five six seven eight nine ten eleven twelve".split()
+    return names[count] if count < len(names) else str(count)
+
+
 def tie_words(top: int, foot: int) -> str:
     """Ties in words: ``one tie on top, one at the foot``."""
-    names = ("no", "one", "two", "three", "four")
     parts = []
     if top:
-        parts.append(f"{names[top]} {'tie' if top == 1 else 'ties'} on top")
+        parts.append(f"{in_words(top)} {'tie' if top == 1 else 'ties'} on top")
     if foot:
-        more = f"{names[foot]} at the foot"
-        parts.append(
-            more if top else f"{names[foot]} tie{'s' * (foot > 1)} at the foot"
-        )
+        ties = "" if top else f" tie{'s' * (foot > 1)}"
+        parts.append(f"{in_words(foot)}{ties} at the foot")
     return ", ".join(parts)

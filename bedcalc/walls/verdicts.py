@@ -16,8 +16,9 @@ from . import framed as frame
 from .beams import MOST_SPANS, span_coefficients, uniform_bow, uniform_moment
 from .cases import pushes
 from .details import framed_details, stacked_details, trodden_ratio
-from .layout import layout
+from .layout import layout, posts_change
 from .material import material
+from .moves import in_words
 from .post_verdicts import post_check, post_stakes, sheet_checks
 from .posted import SAFETY
 from .posts import base_hold
@@ -35,8 +36,7 @@ def _check(**given) -> Check:
 
 
 def _words(count: int, one: str, many: str) -> str:
-    names = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight")
-    return f"{names[count]} {one if count == 1 else many}"
+    return f"{in_words(count)} {one if count == 1 else many}"
 
 
 # ---- framed walls
@@ -131,7 +131,7 @@ def _tie_mend(bed: Bed, ties: int | None) -> Mend | None:
         act = "Add one tie at mid-length"
     else:
         act = f"Add {_words(more, 'tie', 'ties')}"
-    return Mend(act=act, change={"ties": ties})
+    return Mend(act=act + posts_change(bed, ties), change={"ties": ties})
 
 
 def _bow(found, mend) -> Check:

@@ -1,0 +1,191 @@
+"""Random beds over every field that can be entered, and what must hold for each.
+
+Used by the tests (a few hundred beds) and by benchmarks/any_bed.py (many thousands).
+A bed that cannot be is refused by its own classes; every other one must be computed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from bedcalc import Q_, Bed, BedError, Layer, Outcome, Wall, strategy_layers
+from bedcalc.outcome import Amount, Part
+from bedcalc.tables import table
+
+__all__ = ["faults", "number_faults", "random_bed"]
+
+WALLS = [row.key for row in table("walls")]
+WOODS = list(table("woods").rows)
+FILLS = list(table("fills").rows)
+PEOPLE = list(table("people").rows)
+STRATEGIES = sorted({row.strategy for row in table("strategies")})
+#: sizes of a wall in mm: nothing, next to nothing, usual, far too much
+SIZES = {
+    "thickness": (0, 0.1, 5, 18, 33, 60, 150, 400, 1500),
+    "course": (0, 1, 40, 95, 140, 203.2, 300, 900, 3000),
+    "rail_thin": (0, 0.1, 20, 45, 70, 200, 1200),
+    "rail_wide": (0, 0.1, 45, 70, 150, 600),
+    "post": (0, 0.1, 20, 45, 70, 120, 400),
+    "post_spacing": (0, 1, 100, 300, 600, 1050, 3000),
+    "cap_wide": (0, 0.1, 90, 150, 400),
+    "cap_thick": (0, 0.1, 22, 38, 100),
+    "cap_out": (0, 20, 40, 300, 3000),
+    "slat_wide": (0, 1, 60, 90, 400),
+}
+#: what a number must not look like in a sentence that is read
+WRONG = re.compile(r"nan|\binf|—(?= |$)|(?<![\w.])[-−]0(?:[.,]0+)?(?![\d.])", re.I)
+#: amounts that some builds do not have
+MAY_BE_NAN = {"overturning_safety", "sliding_safety", "strength", "foot_hold"}
+
+
+def _wall(rng) -> Wall:
+    """A build of the list, or one with some of its fields changed at random."""
+    wall = Wall.named(str(rng.choice(WALLS)))
+    if rng.random() < 0.4:
+        return wall
+    change: dict = {}
+    for name, sizes in SIZES.items():
+        if rng.random() < 0.25:
+            change[name] = Q_(float(rng.choice(sizes)), "mm")
+            if rng.random() < 0.5:  # more often a size that can be
+                change[name] = Q_(float(rng.choice(sizes[2:5])), "mm")
+        elif rng.random() < 0.03:
+            change[name] = Q_(float(np.round(rng.uniform(0, 3000), 1)), "mm")
+    for name, keys in (
+        ("wood", [*WOODS, ""]),
+        ("sheet", [*table("sheets").rows, ""]),
+        ("block", [*table("blocks").rows, ""]),
+        ("family", Wall.FAMILIES),
+        ("goods", ["larch_140x33", "gold_bars", ""]),
+        ("post_goods", ["post_70x70", "gold_bars", ""]),
+        ("rail_goods", ["frame_70x45", "gold_bars", ""]),
+        ("cap_goods", ["cap_90x22", "gold_bars", ""]),
+        ("yard", ["metric", "us"]),
+    ):
+        if rng.random() < 0.08:
+            change[name] = str(rng.choice(list(keys)))
+    if rng.random() < 0.8:  # a cap has both sizes or none
+        change.pop("cap_wide", None), change.pop("cap_thick", None)
+    if rng.random() < 0.2:
+        change["cap_counts"] = bool(rng.random() < 0.5)
+    return replace(wall, **change)
+
+
+def _fill(rng) -> tuple[Layer, ...]:
+    """A strategy, or up to five layers of anything, some of them 0 cm."""
+    if rng.random() < 0.4:
+        share = Q_(float(rng.choice([0, 10, 33, 60, 80, 100])), "percent")
+        return strategy_layers(str(rng.choice(STRATEGIES)), share)
+    count = int(rng.integers(1, 6))
+    rest = int(rng.integers(0, count + 1))
+    found = []
+    for i in range(count):
+        depth = None
+        if i != rest:
+            if rng.random() < 0.5:
+                depth = Q_(float(rng.choice([0, 1e-6, 0.1, 5, 10, 28, 60])), "cm")
+            else:
+                depth = Q_(float(rng.choice([0, 1, 10, 20, 50, 100])), "percent")
+        found.append(Layer(material=str(rng.choice(FILLS)), depth=depth))
+    return tuple(found)
+
+
+def _length(rng, low, high, usual):
+    """A usual length in metres, one of the ends of the range, or anything between."""
+    way = rng.random()
+    if way < 0.15:
+        return Q_(float(rng.choice([low, high])), "m")
+    ends = usual if way < 0.6 else (low, high)
+    return Q_(float(np.round(rng.uniform(*ends), 3)), "m")
+
+
+def random_bed(rng) -> Bed:
+    """One bed out of all that can be entered.
+
+    Raises
+    ------
+    BedError
+        Where what was drawn cannot be.
+    """
+    height = _length(rng, 0.1, 1.2, (0.25, 0.9))
+    soil = None
+    if rng.random() < 0.2:
+        soil = Q_(float(np.round(rng.uniform(0.05, height.m), 3)), "m")
+    return Bed(
+        name="P",
+        length=_length(rng, 0.4, 12, (1, 6)),
+        width=_length(rng, 0.3, 3, (0.6, 1.6)),
+        height=height,
+        wall=_wall(rng),
+        rail_lying=bool(rng.random() < 0.3),
+        ribs_lying=bool(rng.random() < 0.3),
+        ties=int(rng.choice([0, 0, 1, 2, 3, 5, 8])),
+        base_ties=int(rng.choice([0, 0, 1, 2, 8])),
+        post_depth=_length(rng, 0, 1.2, (0.3, 0.9)) if rng.random() < 0.4 else Q_(0, "m"),
+        fill=_fill(rng),
+        freeboard=_length(rng, 0, 0.3, (0, 0.1)),
+        embedment=_length(rng, 0, 0.5, (0, 0.1)),
+        soil_depth=soil,
+        users=str(rng.choice(PEOPLE)),
+        sides=str(rng.choice(["both", "one"])),
+        open_base=bool(rng.random() < 0.6),
+        count=int(rng.choice([1, 1, 1, 2, 40, 500])),
+        x=Q_(float(np.round(rng.uniform(-5, 20), 2)), "m"),
+        y=Q_(float(np.round(rng.uniform(-5, 20), 2)), "m"),
+    )  # fmt: skip
+
+
+def _parts(value, where: str) -> Iterator[tuple[str, Part]]:
+    """Yield a part and every part that it holds."""
+    if isinstance(value, Part):
+        yield where, value
+        for name in value.declared():
+            yield from _parts(getattr(value.si, name), f"{where}.{name}")
+    elif isinstance(value, dict):
+        for key, one in value.items():
+            yield from _parts(one, f"{where}[{key}]")
+    elif isinstance(value, tuple | list):
+        for i, one in enumerate(value):
+            yield from _parts(one, f"{where}[{i}]")
+
+
+def number_faults(outcome: Outcome) -> Iterator[str]:
+    """Amounts of any part that are no number, and balances that do not close."""
+    chapters = ("size", "fill", "site", "walls", "cost")
+    for chapter in chapters:
+        for where, part in _parts(getattr(outcome, chapter), chapter):
+            for name, field in part.declared().items():
+                if not isinstance(field, Amount) or name in MAY_BE_NAN:
+                    continue
+                value = getattr(part.si, name)
+                getattr(part, name)  # reads as a quantity
+                if value is not None and not np.all(np.isfinite(value)):
+                    yield f"{where}.{name} = {value}"
+    size, fill, cost = outcome.size.si, outcome.fill, outcome.cost
+    settled = sum(layer.si.settled for layer in fill.layers)
+    if not np.isclose(settled, size.fill_volume, rtol=1e-6, atol=1e-12):
+        yield f"layers hold {settled}, the bed {size.fill_volume}"
+    if not np.isclose(cost.si.total, sum(line.amount for line in cost.lines)):
+        yield f"bill {cost.si.total} is not the sum of its lines"
+
+
+def faults(outcome: Outcome) -> Iterator[str]:
+    """Everything about an outcome that somebody would read and wonder at."""
+    yield from number_faults(outcome)
+    for check in outcome.checks:
+        if not np.isfinite(check.utilisation) or check.utilisation < 0:
+            yield f"{check.name}: utilisation {check.utilisation}"
+        for system in ("metric", "us"):
+            said = check.sentence(system)
+            if wrong := WRONG.search(said):
+                yield f"{check.name}: {wrong.group()!r} in {said!r}"
+        for text in (check.note, check.mend.act if check.mend else ""):
+            if wrong := WRONG.search(text):
+                yield f"{check.name}: {wrong.group()!r} in {text!r}"
+        if check.mend is not None and check.mend.trial is not None:
+            if check.mend.works and not np.isfinite(check.mend.cost.m):
+                yield f"{check.name}: mend costs {check.mend.cost}"
