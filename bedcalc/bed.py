@@ -388,7 +388,7 @@ class Bed:
             _refuse(
                 f"{me}, freeboard",
                 f"at least {LEAST_FILL * 100:.0f} cm of soil under the rim",
-                f"{self.freeboard:~P} free of {from_si(self.si.soil_depth, 'cm'):.0f~P}",
+                f"{self.freeboard:~P} of {from_si(self.si.soil_depth, 'cm'):.0f~P}",
                 "Q_(50, 'mm') in a bed of 40 cm",
             )
         if np.any(sum(depths) < LEAST_FILL - 1e-9):

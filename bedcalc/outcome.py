@@ -147,7 +147,7 @@ class Check:
 
     @cached_property
     def utilisation(self):
-        """Demand over capacity, a plain ratio up to ``MOST`` (array for many designs)."""
+        """Demand over capacity, a ratio up to ``MOST`` (array for many designs)."""
         demand, capacity = self.demand, self.capacity
         # most often it is the same object, and that is quickly told
         if demand._units is not capacity._units and demand.units != capacity.units:

@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from bedcalc import Q_, Bed, BedError, Layer, Outcome, Wall, strategy_layers
+from bedcalc import Q_, Bed, Layer, Outcome, Wall, strategy_layers
 from bedcalc.outcome import Amount, Part
 from bedcalc.tables import table
 
@@ -115,6 +115,9 @@ def random_bed(rng) -> Bed:
     soil = None
     if rng.random() < 0.2:
         soil = Q_(float(np.round(rng.uniform(0.05, height.m), 3)), "m")
+    post_depth = Q_(0, "m")
+    if rng.random() < 0.4:
+        post_depth = _length(rng, 0, 1.2, (0.3, 0.9))
     return Bed(
         name="P",
         length=_length(rng, 0.4, 12, (1, 6)),
@@ -125,7 +128,7 @@ def random_bed(rng) -> Bed:
         ribs_lying=bool(rng.random() < 0.3),
         ties=int(rng.choice([0, 0, 1, 2, 3, 5, 8])),
         base_ties=int(rng.choice([0, 0, 1, 2, 8])),
-        post_depth=_length(rng, 0, 1.2, (0.3, 0.9)) if rng.random() < 0.4 else Q_(0, "m"),
+        post_depth=post_depth,
         fill=_fill(rng),
         freeboard=_length(rng, 0, 0.3, (0, 0.1)),
         embedment=_length(rng, 0, 0.5, (0, 0.1)),
