@@ -7,7 +7,6 @@ the box over its own underside, whatever the ground does. Change a bed with
 
 from __future__ import annotations
 
-import unicodedata
 from dataclasses import dataclass, field, fields, replace
 from functools import cached_property
 from types import SimpleNamespace
@@ -15,45 +14,20 @@ from typing import Any
 
 import numpy as np
 
+from .entries import (
+    LEAST_FILL,
+    WALL_SIZES,
+    BedError,
+    check_length,
+    check_wall,
+    check_words,
+    refuse,
+)  # fmt: skip
 from .materials import BlockSize, FillMaterial, Person, fill_row
 from .tables import Row, table
-from .units import Q_, UnitError, from_si, to_si
+from .units import Q_, from_si, to_si
 
 __all__ = ["Bed", "BedError", "Layer", "Wall", "strategy_layers"]
-
-
-LEAST_FILL = 0.02  # m: with less there is nothing to grow in and nothing that pushes
-
-
-class BedError(ValueError):
-    """An entry of a bed cannot be: the message says what would do."""
-
-
-def _refuse(field_: str, needed: str, given: Any, example: str):
-    raise BedError(f"{field_}: needs {needed}; given {given}; for example {example}")
-
-
-def _words(where: str, needed: str, value, most: int):
-    """Check words that stand on papers: one line, not too long."""
-    if not isinstance(value, str) or not value.strip():
-        _refuse(where, needed, repr(value), "'B'")
-    # a control character or half a pair of surrogates fits into no file and no sheet
-    odd = any(unicodedata.category(sign) in ("Cc", "Cs", "Zl", "Zp") for sign in value)
-    if odd or len(value) > most:
-        given = f"{len(value)} signs" if not odd else repr(value[:most])
-        wanted = f"{needed} on one line, up to {most} letters, digits and signs"
-        _refuse(where, wanted, given, "'Bed by the shed'")
-
-
-def _length(owner: str, name: str, value, low: float, high: float, example: str):
-    """Check a length against its range in metres."""
-    where = f"{owner}, {name}"
-    try:
-        metres = to_si(value, "m", where)
-    except UnitError as error:
-        raise BedError(str(error)) from None
-    if not np.all((np.asarray(metres) >= low) & (np.asarray(metres) <= high)):
-        _refuse(where, f"a length from {low:g} m to {high:g} m", value, example)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -72,20 +46,20 @@ class Layer:
         own = isinstance(self.material, FillMaterial)
         if not own and self.material not in table("fills"):
             keys = ", ".join(table("fills").rows)
-            _refuse("layer, material", f"one of {keys}", repr(self.material), "mix")
+            refuse("layer, material", f"one of {keys}", repr(self.material), "mix")
         if self.depth is None:
             return
         if isinstance(self.depth, Q_) and self.depth.check("[]"):
             share = np.asarray(self.depth.m_as(""))
             if not np.all((share >= 0) & (share <= 1)):
-                _refuse(
+                refuse(
                     f"layer of {self.row.key}, depth",
                     "a share from 0 % to 100 %",
                     self.depth,
                     "Q_(30, 'percent')",
                 )
         else:
-            _length(
+            check_length(
                 f"layer of {self.row.key}", "depth", self.depth, 0, 2, "Q_(10, 'cm')"
             )
 
@@ -137,42 +111,24 @@ class Wall:
 
     def __post_init__(self):
         if self.family not in self.FAMILIES:
-            _refuse(
+            refuse(
                 "wall, family",
                 f"one of {', '.join(self.FAMILIES)}",
                 repr(self.family),
                 "boards",
             )
-        for name in _WALL_SIZES:
-            _length("wall", name, getattr(self, name), 0, 3, f"{name}=Q_(45, 'mm')")
-        self._check_parts()
-
-    def _check_parts(self):
-        """What a wall of this family cannot do without; a cap in full or not at all."""
-        needs, mine = _WALL_NEEDS[self.family], f"wall of {self.family}"
-        for name, keys in _WALL_KEYS.items():
-            given = getattr(self, name)
-            if isinstance(given, str) and (given or name in needs):
-                if given not in table(keys):
-                    known = list(table(keys).rows)
-                    wanted = f"one of {', '.join(known)}"
-                    _refuse(f"{mine}, {name}", wanted, repr(given), known[0])
-        if self.cap_counts or self.si.cap_wide or self.si.cap_thick:
-            needs += ("cap_wide", "cap_thick")
-        for name in needs:
-            low, usual, why = _WALL_LEAST.get(name, (0, 0, ""))
-            if low and getattr(self.si, name) < low / 1000 - 1e-9:
-                given = f"{getattr(self, name):~P}"
-                example = f"{name}=Q_({usual}, 'mm')"
-                _refuse(f"{mine}, {name}", f"at least {low} mm, {why}", given, example)
+        for name in WALL_SIZES:
+            example = f"{name}=Q_(45, 'mm')"
+            check_length("wall", name, getattr(self, name), 0, 3, example)
+        check_wall(self)
 
     @classmethod
     def named(cls, key: str) -> Wall:
         """A wall build from data/walls.csv, by its key."""
         if key not in table("walls"):
-            _refuse("wall", f"one of {', '.join(table('walls').rows)}", key, "sheet")
+            refuse("wall", f"one of {', '.join(table('walls').rows)}", key, "sheet")
         row = table("walls")[key]
-        sizes = {name: row.q(name) for name in _WALL_SIZES}
+        sizes = {name: row.q(name) for name in WALL_SIZES}
         words = {
             f.name: getattr(row, f.name)
             for f in fields(cls)
@@ -184,7 +140,7 @@ class Wall:
         """A build of one's own: this one, with a key, a name and what differs."""
         if key in table("walls") or not str(key).strip():
             used = ", ".join(table("walls").rows)
-            _refuse("own wall, key", f"a word other than {used}", repr(key), "my_2x6")
+            refuse("own wall, key", f"a word other than {used}", repr(key), "my_2x6")
         return replace(self, key=key, name=name, like=self.like or self.key, **changes)
 
     @property
@@ -202,36 +158,8 @@ class Wall:
     def si(self) -> SimpleNamespace:
         """The sizes as plain metres."""
         return SimpleNamespace(
-            **{name: getattr(self, name).m_as("m") for name in _WALL_SIZES}
+            **{name: getattr(self, name).m_as("m") for name in WALL_SIZES}
         )
-
-
-_WALL_SIZES = (
-    "thickness", "course", "rail_thin", "rail_wide", "post", "post_spacing",
-    "cap_wide", "cap_thick", "cap_out", "slat_wide",
-)  # fmt: skip
-#: what the sums of each family cannot do without
-_WALL_NEEDS = {
-    "boards": ("wood", "thickness", "course", "post", "post_spacing"),
-    "sheet": ("wood", "sheet", "rail_thin", "rail_wide", "post", "post_spacing"),
-    "blocks": ("block", "thickness", "course"),
-    "sleepers": ("wood", "thickness", "course"),
-    "trough": ("wood", "thickness", "course", "post", "post_spacing", "rail_thin",
-               "rail_wide", "slat_wide"),
-}  # fmt: skip
-_WALL_KEYS = {"wood": "woods", "sheet": "sheets", "block": "blocks"}
-#: least size in mm, a usual one, and why it cannot be less
-_WALL_LEAST = {
-    "thickness": (5, 33, "because it carries the push of the fill"),
-    "course": (20, 140, "the face of one board or block"),
-    "rail_thin": (10, 45, "because the rail carries the push of the fill"),
-    "rail_wide": (10, 70, "because the rail carries the push of the fill"),
-    "post": (15, 70, "because boards and rails are fixed to it"),
-    "post_spacing": (100, 1050, "from post to post"),
-    "slat_wide": (20, 90, "because the slats carry the fill"),
-    "cap_wide": (10, 90, "as a cap has both a width and a thickness (or 0 for both)"),
-    "cap_thick": (5, 22, "as a cap has both a width and a thickness (or 0 for both)"),
-}
 
 
 def strategy_layers(strategy: str, log_share=None) -> tuple[Layer, ...]:
@@ -247,7 +175,7 @@ def strategy_layers(strategy: str, log_share=None) -> tuple[Layer, ...]:
     rows = [row for row in table("strategies") if row.strategy == strategy]
     if not rows:
         keys = ", ".join(dict.fromkeys(row.strategy for row in table("strategies")))
-        _refuse("fill strategy", f"one of {keys}", repr(strategy), "all_mix")
+        refuse("fill strategy", f"one of {keys}", repr(strategy), "all_mix")
     layers = []
     for row in rows:
         depth = None
@@ -300,25 +228,25 @@ class Bed:
     extra: dict = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self):
-        _words("bed, name", "a short name", self.name, 60)
+        check_words("bed, name", "a short name", self.name, 60)
         me = f"bed {self.name}"
         if self.title != "":
-            _words(f"{me}, title", "a title", self.title, 200)
-        _length(me, "length", self.length, 0.4, 12, "Q_(2.7, 'm')")
-        _length(me, "width", self.width, 0.3, 3, "Q_(105, 'cm')")
-        _length(me, "height", self.height, 0.1, 1.2, "Q_(720, 'mm')")
-        _length(me, "freeboard", self.freeboard, 0, 0.3, "Q_(50, 'mm')")
-        _length(me, "embedment", self.embedment, 0, 0.5, "Q_(50, 'mm')")
-        _length(me, "post_depth", self.post_depth, 0, 1.2, "Q_(600, 'mm')")
-        _length(me, "x", self.x, -1000, 1000, "Q_(1.8, 'm')")
-        _length(me, "y", self.y, -1000, 1000, "Q_(1.5, 'm')")
+            check_words(f"{me}, title", "a title", self.title, 200)
+        check_length(me, "length", self.length, 0.4, 12, "Q_(2.7, 'm')")
+        check_length(me, "width", self.width, 0.3, 3, "Q_(105, 'cm')")
+        check_length(me, "height", self.height, 0.1, 1.2, "Q_(720, 'mm')")
+        check_length(me, "freeboard", self.freeboard, 0, 0.3, "Q_(50, 'mm')")
+        check_length(me, "embedment", self.embedment, 0, 0.5, "Q_(50, 'mm')")
+        check_length(me, "post_depth", self.post_depth, 0, 1.2, "Q_(600, 'mm')")
+        check_length(me, "x", self.x, -1000, 1000, "Q_(1.8, 'm')")
+        check_length(me, "y", self.y, -1000, 1000, "Q_(1.5, 'm')")
         if not isinstance(self.wall, Wall):
-            _refuse(f"{me}, wall", "a Wall", self.wall, "Wall.named('sheet')")
+            refuse(f"{me}, wall", "a Wall", self.wall, "Wall.named('sheet')")
         for name, most in (("ties", 8), ("base_ties", 8), ("count", 500)):
             low = 1 if name == "count" else 0
             value = np.asarray(getattr(self, name))
             if value.dtype.kind not in "iu" or np.any((value < low) | (value > most)):
-                _refuse(
+                refuse(
                     f"{me}, {name}",
                     f"a whole number from {low} to {most}",
                     repr(getattr(self, name)),
@@ -326,13 +254,13 @@ class Bed:
                 )
         if not isinstance(self.users, Person) and self.users not in table("people"):
             keys = ", ".join(table("people").rows)
-            _refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
+            refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
         for name in ("rail_lying", "ribs_lying"):
             if not isinstance(getattr(self, name), bool):
                 given = repr(getattr(self, name))
-                _refuse(f"{me}, {name}", "true or false", given, f"{name}=True")
+                refuse(f"{me}, {name}", "true or false", given, f"{name}=True")
         if self.sides not in ("both", "one"):
-            _refuse(f"{me}, sides", "'both' or 'one'", repr(self.sides), "both")
+            refuse(f"{me}, sides", "'both' or 'one'", repr(self.sides), "both")
         self._check_fits(me)
         self._check_fill(me)
 
@@ -344,7 +272,7 @@ class Bed:
         ):
             if np.any(inside < 0.1):
                 thick = from_si(self.si.wall_thickness, "mm")
-                _refuse(
+                refuse(
                     f"{me}, {name}",
                     "at least 10 cm between the inner faces of the walls",
                     f"{getattr(self, name):~P} outside with walls {thick:~P} thick",
@@ -352,16 +280,16 @@ class Bed:
                 )
         longest = self.si.height + self.si.post_depth
         if np.any((self.si.post_depth > 0) & (longest > 2.3 + 1e-9)):
-            _refuse(
+            refuse(
                 f"{me}, post_depth",
                 "posts of at most 2.3 m in all, as they are sold",
                 f"{from_si(longest, 'm'):.2f~P} with the height of the bed",
                 "Q_(600, 'mm')",
             )
         if self.soil_depth is not None:
-            _length(me, "soil_depth", self.soil_depth, 0.05, 1.2, "Q_(280, 'mm')")
+            check_length(me, "soil_depth", self.soil_depth, 0.05, 1.2, "Q_(280, 'mm')")
             if np.any(self.si.soil_depth > self.si.height + 1e-9):
-                _refuse(
+                refuse(
                     f"{me}, soil_depth",
                     f"no more than the height of {self.height:~P}",
                     f"{self.soil_depth:~P}",
@@ -370,14 +298,14 @@ class Bed:
 
     def _check_fill(self, me: str):
         if not isinstance(self.fill, tuple) or not self.fill:
-            _refuse(
+            refuse(
                 f"{me}, fill",
                 "a tuple of layers, bottom first",
                 repr(self.fill),
                 "(Layer(material='mix'),)",
             )
         if sum(layer.depth is None for layer in self.fill) > 1:
-            _refuse(
+            refuse(
                 f"{me}, fill",
                 "at most one layer that takes the rest",
                 "two or more layers without a depth",
@@ -385,21 +313,21 @@ class Bed:
             )
         depths = self.layer_depths
         if np.any(self.si.fill_depth < LEAST_FILL - 1e-9):
-            _refuse(
+            refuse(
                 f"{me}, freeboard",
                 f"at least {LEAST_FILL * 100:.0f} cm of soil under the rim",
                 f"{self.freeboard:~P} of {from_si(self.si.soil_depth, 'cm'):.0f~P}",
                 "Q_(50, 'mm') in a bed of 40 cm",
             )
         if np.any(sum(depths) < LEAST_FILL - 1e-9):
-            _refuse(
+            refuse(
                 f"{me}, fill",
                 f"layers of at least {LEAST_FILL * 100:.0f} cm together",
                 f"{from_si(np.min(sum(depths)), 'cm'):.1f~P}",
                 "(Layer(material='mix'),)",
             )
         if np.any(depths < -1e-9) or np.any(sum(depths) > self.si.fill_depth + 1e-6):
-            _refuse(
+            refuse(
                 f"{me}, fill",
                 f"layers that fit into {from_si(self.si.fill_depth, 'cm'):.0f~P}",
                 f"fixed layers of {from_si(self._fixed_depth, 'cm'):.0f~P} together",
@@ -471,7 +399,7 @@ class Bed:
         mine = {k: v for k, v in changes.items() if k not in wall}
         unknown = set(mine) - own
         if unknown:
-            _refuse(
+            refuse(
                 f"bed {self.name}, change",
                 f"names among {', '.join(sorted(own | wall_own))}",
                 ", ".join(sorted(unknown)),

@@ -10,7 +10,8 @@ from __future__ import annotations
 from dataclasses import MISSING, fields, replace
 from typing import Any
 
-from .bed import _WALL_SIZES, Bed, Layer, Wall, strategy_layers
+from .bed import Bed, Layer, Wall, strategy_layers
+from .entries import WALL_SIZES
 from .materials import BlockSize, FillMaterial, Person
 from .place import Place
 from .prices import PriceList
@@ -131,7 +132,7 @@ class _Reader:
 
     def _changed(self, wall: Wall, changes: dict, where: str) -> Wall:
         mine = {k: v for k, v in changes.items() if k in KNOWN["beds.wall"]}
-        for name in set(mine) & set(_WALL_SIZES):
+        for name in set(mine) & set(WALL_SIZES):
             mine[name] = read_quantity(mine[name], "m", f"{where}, {name}")
         if "block" in mine:
             mine["block"] = self.own["blocks"].get(mine["block"], mine["block"])

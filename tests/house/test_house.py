@@ -25,7 +25,7 @@ FLOORS = [
     {"currency"},
     {"units"},
     {"tables", "outcome"},
-    {"materials", "prices"},
+    {"materials", "prices", "entries"},
     {"bed", "place"},
     {"site", "walls", "cutting", "size", "fill", "cost"},
     {"evaluate", "site_plan", "size_plan"},

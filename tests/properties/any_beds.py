@@ -13,6 +13,7 @@ from dataclasses import replace
 import numpy as np
 
 from bedcalc import Q_, Bed, Layer, Outcome, Wall, strategy_layers
+from bedcalc.materials import BlockSize, FillMaterial, Person
 from bedcalc.outcome import Amount, Part
 from bedcalc.tables import table
 
@@ -68,6 +69,12 @@ def _wall(rng) -> Wall:
     ):
         if rng.random() < 0.08:
             change[name] = str(rng.choice(list(keys)))
+    if rng.random() < 0.05:
+        change["block"] = BlockSize(
+            key="own", name="what we have",
+            length=Q_(float(rng.choice([100, 400, 1200])), "mm"),
+            unit_weight=Q_(float(rng.choice([5, 20, 30])), "kN/m^3"),
+        )  # fmt: skip
     if rng.random() < 0.8:  # a cap has both sizes or none
         change.pop("cap_wide", None), change.pop("cap_thick", None)
     if rng.random() < 0.2:
@@ -90,7 +97,16 @@ def _fill(rng) -> tuple[Layer, ...]:
                 depth = Q_(float(rng.choice([0, 1e-6, 0.1, 5, 10, 28, 60])), "cm")
             else:
                 depth = Q_(float(rng.choice([0, 1, 10, 20, 50, 100])), "percent")
-        found.append(Layer(material=str(rng.choice(FILLS)), depth=depth))
+        material = str(rng.choice(FILLS))
+        if rng.random() < 0.1:
+            material = FillMaterial(
+                key="own", name="what we have", like=material,
+                unit_weight_moist=Q_(float(rng.choice([0.5, 4, 11])), "kN/m^3"),
+                unit_weight_soaked=Q_(float(rng.choice([11, 15, 25])), "kN/m^3"),
+                friction=Q_(float(rng.choice([15, 30, 45])), "deg"),
+                settle=Q_(float(rng.choice([0, 15, 70])), "percent"),
+            )  # fmt: skip
+        found.append(Layer(material=material, depth=depth))
     return tuple(found)
 
 
@@ -115,6 +131,10 @@ def random_bed(rng) -> Bed:
     soil = None
     if rng.random() < 0.2:
         soil = Q_(float(np.round(rng.uniform(0.05, height.m), 3)), "m")
+    users = str(rng.choice(PEOPLE))
+    if rng.random() < 0.1:
+        reach = Q_(float(rng.choice([15, 60, 110])), "cm")
+        users = Person(key="own", name="we", like=users, reach=reach)
     post_depth = Q_(0, "m")
     if rng.random() < 0.4:
         post_depth = _length(rng, 0, 1.2, (0.3, 0.9))
@@ -133,7 +153,7 @@ def random_bed(rng) -> Bed:
         freeboard=_length(rng, 0, 0.3, (0, 0.1)),
         embedment=_length(rng, 0, 0.5, (0, 0.1)),
         soil_depth=soil,
-        users=str(rng.choice(PEOPLE)),
+        users=users,
         sides=str(rng.choice(["both", "one"])),
         open_base=bool(rng.random() < 0.6),
         count=int(rng.choice([1, 1, 1, 2, 40, 500])),
