@@ -64,7 +64,7 @@ class _Own:
         except UnitError:
             needed = f"a quantity in {unit}"
             self._refuse(field, needed, repr(value), shown)
-        if not low <= number <= high:
+        if not low * (1 - 1e-9) <= number <= high * (1 + 1e-9):  # 15° is 15.000…
             self._refuse(field, f"{low:g} to {high:g} {unit}", f"{value:~P}", shown)
 
     @property

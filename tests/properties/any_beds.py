@@ -184,6 +184,8 @@ def number_faults(outcome: Outcome) -> Iterator[str]:
             for name, field in part.declared().items():
                 if not isinstance(field, Amount) or name in MAY_BE_NAN:
                     continue
+                if name in ("cost", "saved") and outcome.cost.missing:
+                    continue  # no price: said in the bill, priced nowhere
                 value = getattr(part.si, name)
                 getattr(part, name)  # reads as a quantity
                 if value is not None and not np.all(np.isfinite(value)):

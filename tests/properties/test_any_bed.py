@@ -12,6 +12,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError, Layer, Wall
+from bedcalc.materials import MaterialError
 from tests.properties.any_beds import faults, random_bed
 
 DEMO = bc.demo_garden()
@@ -23,7 +24,7 @@ def made(count: int, seed: int = 0):
     for i in range(count):
         try:
             yield i, random_bed(np.random.default_rng([seed, i]))
-        except BedError as error:
+        except (BedError, MaterialError) as error:
             for word in ("needs", "given", "for example"):
                 assert word in str(error), str(error)
 
