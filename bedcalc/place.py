@@ -168,7 +168,7 @@ class Place:
     @cached_property
     def ground(self) -> Row:
         """The soil under the bed, a row of data/soils.csv."""
-        return table("soils")[self.soil]
+        return table("soils")[self.soil or "clay"]  # the weakest where nobody knows
 
     @classmethod
     def read_words(cls, given: dict, lists: dict[str, PriceList]) -> dict[str, Any]:

@@ -1,8 +1,9 @@
 """The bench: one bed, all its consequences, live.
 
-A move replaces a field of the bed, evaluates it once, and brings numbers, verdicts and
-pictures up to date in place. Only the close-up that is shown is redrawn. A wrong entry
-is said beside its field and the last good picture stays.
+A move replaces a field of the bed on the desk, evaluates it once, and brings numbers,
+verdicts and pictures up to date in place. Fields that were not moved keep what they
+had, also where a control cannot show it. Only the close-up that is shown is redrawn. A
+wrong entry is said beside its field and the last good picture stays.
 """
 
 from __future__ import annotations
@@ -14,17 +15,15 @@ from typing import Any
 import ipywidgets
 
 from ..bed import Bed, Wall, strategy_layers
-from ..evaluate import Outcome, evaluate
+from ..evaluate import Outcome
 from ..figures.cost import cost_figure
 from ..figures.drawing import Drawing
 from ..figures.fill import fill_figure
 from ..figures.scene import scene
 from ..figures.walls import wall_figure
-from ..garden import Garden, GardenError, demo_garden, load, save
 from ..tables import table
-from ..units import Q_, show
+from ..units import Q_, Units
 from .bench_words import (
-    bed_title,
     headlines,
     live_sentence,
     rail_words,
@@ -32,18 +31,25 @@ from .bench_words import (
 )
 from .controls import Controls, choice_row, group, list_row, slider_row
 from .cost_prices import list_for
+from .desk import Desk, desk
 from .inputs import Says, WidthWatch
 from .pictures import Picture
-from .style import button, paper
+from .style import button, button_row, paper
 from .verdicts import VerdictRow
-from .words import plain
+from .view import AboutLine
 
 __all__ = ["Bench", "bench"]
 
-MINE = "mine"
+_SIZING = {"length", "width", "height", "logs", "ties", "base_ties"}
 ROWS = 9  # verdict rows kept ready
 _RISES = [(0, "as listed"), (20, "+ 20 %"), (50, "+ 50 %")]
-FILE = "my_garden.toml"
+_FIELDS = {
+    "length", "width", "height", "freeboard", "ties", "base_ties", "post_depth",
+}  # fmt: skip
+_STRATEGIES = [
+    *{row.strategy: row.name for row in table("strategies")}.items(),
+    ("own", "own layers"),
+]
 _HEIGHT = {"wide": 460, "full": 400, "middle": 400, "narrow": 220}
 _CLOSE = {"wall": wall_figure, "fill": fill_figure, "bill": cost_figure}
 
@@ -66,59 +72,58 @@ class Bench:
 
     Parameters
     ----------
-    garden : Garden or None
-        Beds to begin from; the demo garden if None.
-    start : str
-        Name of the bed to begin from.
-    file : str or Path
-        Where "my bed" is saved, in the folder of the workbook.
+    about : Desk
+        Whose bed it shows and changes.
     """
 
-    def __init__(
-        self, garden: Garden | None = None, start: str = "B", file: str | Path = FILE
-    ):
-        self.garden = garden or demo_garden()
-        self.file = Path(file)
-        self.system = "metric"
+    def __init__(self, about: Desk):
+        self.desk, self._quiet = about, False
         self.before: Outcome | None = None
-        self._base = self.garden[start]
-        self._place = self.garden.place
         self._listeners: list[Callable[[Outcome], Any]] = []
         self._frame = None
-        self._make_controls(start)
-        self._evaluate(self._bed())
+        self._make_controls()
         self._make_page()
         self._follow()
         self.controls.observe(self._moved)
+        about.observe(self._heard)
+
+    @property
+    def outcome(self) -> Outcome:
+        """Of the bed on the desk."""
+        return self.desk.outcome
+
+    @property
+    def demo(self) -> Desk:
+        """The demo bed of the lesson, for questions about it."""
+        return self.desk.demo
+
+    @property
+    def system(self) -> Units:
+        """The reader's units."""
+        return self.desk.system
 
     # ---- what one moves
 
-    def _make_controls(self, start: str) -> None:
-        bed = self._base
+    def _make_controls(self) -> None:
+        bed = self.outcome.bed
         strategy, share = _strategy_of(bed)
-        names = {row.strategy: row.name for row in table("strategies")}
-        self._strategies = [*names.items(), ("own", "own layers, from the file")]
-        walls = [(row.key, row.name) for row in table("walls")]
-        people = [(row.key, row.name) for row in table("people")]
         length = ("inch", 24, 236, 1)
         self.controls = Controls(
-            list_row("Begin with", self._begins(), start, name="begin"),
-            choice_row(
-                "Show in", [("metric", "metric"), ("us", "feet, inches")], "metric",
-                name="system",
-            ),
             slider_row("Length", "cm", 60, 600, 5, bed.length, us=length),
             slider_row("Width", "cm", 40, 200, 5, bed.width, name="width"),
             slider_row("Height", "cm", 15, 110, 1, bed.height, name="height"),
-            list_row("For", people, bed.users, name="users"),
-            list_row("Built of", walls, bed.wall.key, name="wall"),
+            slider_row("Below rim", "mm", 0, 200, 5, bed.freeboard, name="freeboard"),
+            list_row("For", self._people(), _key(bed.users), name="users"),
+            list_row("Built of", self._walls(), bed.wall.key, name="wall"),
             choice_row("Rail, thick", rail_words(bed), bed.rail_lying, name="rails"),
-            choice_row("Ties on top", _counts(3), bed.ties, name="ties"),
-            choice_row("Ties at foot", _counts(3), bed.base_ties, name="base_ties"),
+            choice_row("Ties on top", _counts(bed.ties), bed.ties, name="ties"),
+            choice_row(
+                "Ties at foot", _counts(bed.base_ties), bed.base_ties, name="base_ties"
+            ),
             slider_row(
                 "Posts deep", "cm", 0, 120, 5, bed.post_depth, name="post_depth"
             ),
-            list_row("Fill", self._strategies, strategy, name="strategy"),
+            list_row("Fill", _STRATEGIES, strategy, name="strategy"),
             slider_row("Logs", "percent", 0, 60, 1, Q_(share, "percent"), name="logs"),
             choice_row("Prices", _RISES, 0, name="rise"),
             choice_row(
@@ -139,28 +144,46 @@ class Bench:
         )
         self.close.observe(lambda change: self._draw_close())
 
-    def _begins(self) -> list[tuple[str, str]]:
-        return [
-            *((bed.name, bed_title(bed)) for bed in self.garden.beds),
-            (MINE, "my bed, saved here"),
-        ]
+    def _walls(self) -> list[tuple[str, str]]:
+        """Builds to choose from: those of the list, the reader's own, this bed's."""
+        found = {row.key: row.name for row in table("walls")}
+        own = [*self.desk.garden.walls, self.outcome.bed.wall]
+        return [*(found | {w.key: w.name for w in own if w.key not in found}).items()]
 
-    def _bed(self) -> Bed:
-        """The bed as the controls stand, a ``BedError`` if it cannot be."""
-        v, base = self.controls.values, self._base
+    def _people(self) -> list[tuple[str, str]]:
+        """For whom: the list, the reader's own people, those of this bed."""
+        found = {row.key: row.name for row in table("people")}
+        own = {p.key: p.name for p in self.desk.garden.people}
+        here = self.outcome.bed.person
+        return [*(found | own | {here.key: here.name}).items()]
+
+    def _wall(self, key: str) -> Wall:
+        bed = self.outcome.bed
+        own = {w.key: w for w in (*self.desk.garden.walls, bed.wall)}
+        return own[key] if key in own else Wall.named(key)
+
+    def _users(self, key: str) -> Any:
+        own = {p.key: p for p in self.desk.garden.people}
+        here = self.outcome.bed.users
+        return here if key == _key(here) else own.get(key, key)
+
+    def _bed(self, names: set[str]) -> Bed:
+        """The bed with what was moved, a ``BedError`` if it cannot be."""
+        v, base = self.controls.values, self.outcome.bed
         change: dict[str, Any] = {
-            name: v[name]
-            for name in (
-                "length", "width", "height", "users", "ties", "base_ties", "post_depth",
-            )
-        } | {"rail_lying": v["rails"]}  # fmt: skip
-        if v["wall"] != base.wall.key:
-            change["wall"] = Wall.named(v["wall"])
+            name: v[name] for name in names & _FIELDS if name in v
+        }
+        if "rails" in names:
+            change["rail_lying"] = v["rails"]
+        if "users" in names:
+            change["users"] = self._users(v["users"])
+        if "wall" in names:
+            change["wall"] = self._wall(v["wall"])
             trough = change["wall"].family == "trough"
             change["soil_depth"] = min(Q_(280, "mm"), v["height"]) if trough else None
-        elif base.soil_depth is not None:
+        elif "height" in names and base.soil_depth is not None:
             change["soil_depth"] = min(base.soil_depth, v["height"])
-        if v["strategy"] != "own":
+        if names & {"strategy", "logs"} and v["strategy"] != "own":
             change["fill"] = strategy_layers(v["strategy"], v["logs"])
         return base.change(**change)
 
@@ -176,19 +199,14 @@ class Bench:
         self.closes: dict[str, Picture] = {}
         self._close_box = ipywidgets.VBox([]).add_class("bc-close-box")
         self.rows = [VerdictRow(self._mend) for _ in range(ROWS)]
-        buttons = ipywidgets.Box(
-            [
-                button("Save as my bed", self.save),
-                button("Open mine", self.open),
-                button("Reset", self.reset),
-            ]
-        ).add_class("bc-buttons")
-        self.file_says = Says()
-        bar = ipywidgets.Box(
-            [c["begin"].widget, c["system"].widget, buttons]
-        ).add_class("bc-bar")
+        reset = button("Reset the demo bed", self.reset)
+        self._reset_row = button_row(reset)
+        bar = ipywidgets.VBox([AboutLine(self.desk).widget, self._reset_row])
         groups = [
-            group("Size, outside", c["length"], c["width"], c["height"], c["users"]),
+            group(
+                "Size, outside", c["length"], c["width"], c["height"],
+                c["freeboard"], c["users"],
+            ),
             group(
                 "Long wall", c["wall"], c["rails"], c["ties"], c["base_ties"],
                 c["post_depth"],
@@ -209,7 +227,6 @@ class Bench:
         self.widget = paper(
             self.watch,
             bar,
-            self.file_says,
             ipywidgets.Box(self.strip).add_class("bc-strip"),
             ipywidgets.Box([picture, controls]).add_class("bc-main"),
             self.says,
@@ -285,28 +302,48 @@ class Bench:
     def _moved(self, changes) -> None:
         names = {change.name for change in changes}
         # while a size moves, the camera stays: a longer bed looks longer
-        sizing = names <= {"length", "width", "height", "logs", "ties", "base_ties"}
+        sizing = names <= _SIZING
         self._frame = self.scene.shown.frame if sizing else None
-        if "begin" in names:
-            self._begin(self.controls["begin"].value)
-            return
-        if "system" in names:
-            self.system = self.controls["system"].value
-            self.controls.use(self.system)
-        if names - {"system", "larger", "view"}:
-            bed = self._bed()  # a BedError goes back to the control that moved
-            if "wall" in names:
-                self._base = bed
-            self.before = self.outcome if names & {"ties"} else None
-            self._evaluate(bed)
+        if names - {"larger", "view"}:
+            bed = self._bed(names)  # a BedError goes back to the control that moved
+            before = self.outcome
+            self._take(bed)
+            self.before = before if names & {"ties"} else None
         self._follow()
 
-    def _evaluate(self, bed: Bed) -> None:
-        """Evaluate a bed, once, at the prices that are chosen."""
+    def _take(self, bed: Bed) -> None:
+        """Put a bed on the desk, evaluated once, at the prices that are chosen."""
         rise = Q_(self.controls["rise"].value, "percent")
-        prices = list_for(bed.wall, self._place)
-        place = self._place.change(price_rise=rise, prices=prices)
-        self.outcome = evaluate(bed, place)
+        prices = list_for(bed.wall, self.desk.place)
+        place = self.desk.place.change(price_rise=rise, prices=prices)
+        self._quiet = True
+        try:
+            self.desk.take(bed, place)
+        finally:
+            self._quiet = False
+
+    def _heard(self, outcome: Outcome) -> None:
+        """Follow the desk: another bed, or one that was changed elsewhere."""
+        if self._quiet:
+            return
+        self.before, self._frame = None, None
+        self._show_bed()
+        self._follow()
+
+    def _show_bed(self) -> None:
+        """Put all controls to the bed on the desk."""
+        bed, c = self.outcome.bed, self.controls
+        strategy, share = _strategy_of(bed)
+        c["wall"].relist(self._walls(), bed.wall.key)
+        c["users"].relist(self._people(), _key(bed.users))
+        c["ties"].offer(_counts(bed.ties), bed.ties)
+        c["base_ties"].offer(_counts(bed.base_ties), bed.base_ties)
+        c.set(
+            length=bed.length, width=bed.width, height=bed.height,
+            freeboard=bed.freeboard, rails=bed.rail_lying, post_depth=bed.post_depth,
+            strategy=strategy, logs=Q_(share, "percent"),
+        )  # fmt: skip
+        c.use(self.system)
 
     def _follow(self) -> None:
         """Numbers, verdicts and pictures after a move."""
@@ -333,6 +370,9 @@ class Bench:
         c["ties"].shown = family in ("sheet", "boards", "sleepers")
         c["base_ties"].shown = family in ("sheet", "boards", "sleepers")
         c["post_depth"].shown = family in ("sheet", "boards")
+        (self._reset_row.add_class if self.desk.own else self._reset_row.remove_class)(
+            "bc-hide"
+        )
         c["logs"].shown = any(
             row.material == "logs" and row.strategy == c["strategy"].value
             for row in table("strategies")
@@ -345,82 +385,31 @@ class Bench:
         self._listeners.append(listener)
         listener(self.outcome)
 
-    # ---- beginning, mending, keeping
-
-    def _take(self, bed: Bed) -> None:
-        """Put all controls to a bed, as one update."""
-        strategy, share = _strategy_of(bed)
-        self._base, self.before, self._frame = bed, None, None
-        self.controls.set(
-            length=bed.length, width=bed.width, height=bed.height, users=bed.users,
-            wall=bed.wall.key, rails=bed.rail_lying, ties=min(bed.ties, 3),
-            base_ties=min(bed.base_ties, 3), post_depth=bed.post_depth,
-            strategy=strategy, logs=Q_(share, "percent"),
-        )  # fmt: skip
-        self._evaluate(bed)
-        self._follow()
-
-    def _begin(self, name: str) -> None:
-        if name == MINE:
-            self.open()
-        else:
-            self._place = self.garden.place
-            self._take(self.garden[name])
+    # ---- mending
 
     def reset(self) -> None:
-        """Back to the bed one began from."""
-        self._begin(self.controls["begin"].value)
+        """Back to the bed that the lesson begins from."""
+        self.desk.look_at("demo" if not self.desk.own else "own")
 
     def _mend(self, change: dict) -> None:
         """Carry out the mend of a verdict."""
         before = self.outcome
-        bed = before.bed.change(**change)
-        self._take(bed)
-        if "ties" in change:  # the close-up shows the wall before
-            self.before = before
-            self._draw_close()
+        self._take(before.bed.change(**change))
+        self._frame = None
+        self._show_bed()
+        self.before = before if "ties" in change else None  # the wall as it was
+        self._follow()
 
-    def save(self) -> None:
-        """Save the bed as one's own, beside the workbook."""
-        bed = self.outcome.bed.change(name=MINE, title="my bed")
-        try:
-            garden = (
-                load(self.file) if self.file.is_file() else Garden(place=self._place)
-            )
-            save(garden.with_bed(bed), self.file)
-        except (GardenError, OSError) as error:
-            self._file_says(f"Not saved: {error}", "refused")
-            return
-        self._file_says(f"Saved in {self.file.name}, beside this workbook.", "kept")
 
-    def open(self) -> None:
-        """Open one's own bed again."""
-        try:
-            garden = load(self.file)
-            bed = (
-                garden[MINE] if any(b.name == MINE for b in garden) else garden.beds[0]
-            )
-        except (GardenError, IndexError) as error:
-            words = str(error) or f"{self.file.name} holds no bed yet"
-            self._file_says(f"Not opened: {words}.", "refused")
-            return
-        self._place = garden.place
-        self.controls["begin"].set(MINE)
-        self._take(bed)
-        self._file_says(
-            f"Opened {show(bed.length, 'size', self.system)} by "
-            f"{show(bed.width, 'size', self.system)} from {self.file.name}.",
-            "kept",
-        )
-
-    def _file_says(self, words: str, tone: str) -> None:
-        self.file_says.html, self.file_says.tone = f"<p>{plain(words)}</p>", tone
+def _key(users: Any) -> str:
+    return getattr(users, "key", users)
 
 
 def _counts(most: int) -> list[tuple[int, str]]:
-    return [(n, "none" if n == 0 else str(n)) for n in range(most + 1)]
+    """None to three, or as many as the bed has."""
+    return [(n, "none" if n == 0 else str(n)) for n in range(max(3, int(most)) + 1)]
 
 
-def bench(start: str = "B", file: str | Path = FILE) -> Bench:
-    """The bench of workbook 00: begin from a demo bed, change everything, keep it."""
-    return Bench(start=start, file=file)
+def bench(start: str = "B", file: str | Path | None = None) -> Bench:
+    """The bench of workbook 00: the reader's current bed, or a demo bed."""
+    return Bench(desk(start, file))

@@ -38,6 +38,9 @@ class SliderRow(Control):
         self.entry = Entry(label=label, label_shown=False, tone="")
         self.widget = ipywidgets.Box([self.slider, self.entry])
         self.widget.add_class("bc-row").add_class(f"bc-row-{name}")
+        self._value = None
+        if not self.unit or isinstance(value, Q_):
+            self._widen(value)
         self._value = self._fit(value)
         self.use("metric")
         self.slider.observe(self._slid, "value")
@@ -59,9 +62,29 @@ class SliderRow(Control):
         """The value in SI (a count as it is)."""
         return self._value.to_base_units().m if self.unit else float(self._value)
 
+    def set(self, value: Any) -> None:
+        """Put it somewhere without telling anybody; the ends give way to the value."""
+        if not self.unit or isinstance(value, Q_):
+            before = dict(self._scales)
+            self._widen(value)
+            if self._scales != before:
+                self._value = self._fit(value)
+                self.use(self._system)
+        super().set(value)
+
+    def _widen(self, value: Any) -> None:
+        """Move the ends, by whole steps, so that the slider can show a value."""
+        if self.unit and self._within(value):
+            return
+        for system, (low, high, step, unit) in self._scales.items():
+            at = value.m_as(unit) if unit else value
+            low = min(low, math.floor(at / step) * step)
+            high = max(high, math.ceil(at / step) * step)
+            self._scales[system] = (low, high, step, unit)
+
     def use(self, system: str) -> None:
         """Show it in ``"metric"`` or ``"us"`` units; the value stays."""
-        self._system = system if system in self._scales else "metric"
+        self._system = str(system) if system in self._scales else "metric"
         low, high, step, unit = self._scales[self._system]
         least, most = (round(end / self._one) for end in (low, high))
         with self._silence(), self.slider.hold_sync():
@@ -257,6 +280,14 @@ class ChoiceRow(_OneOf):
     def say(self, text: str, tone: str = "refused") -> None:
         """Write a sentence beside the field (an empty one takes it away)."""
         self._says.value = f'<p role="alert">{plain(text)}</p>' if text else ""
+
+    def offer(self, options: Sequence[Any], value: Any) -> None:
+        """Offer other values, silently."""
+        self._options = _OneOf("", "", options)._options
+        with self._silence():
+            self.choice.index = -1
+            self.choice.texts = self._texts()
+        self.set(value)
 
     def rename(self, options: Sequence[Any]) -> None:
         """Say the same values in other words, silently."""

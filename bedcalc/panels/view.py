@@ -1,32 +1,37 @@
 """Views of a lesson: a few controls, one picture, one sentence, all about one bed.
 
 A :class:`Desk` holds the bed, the place and the units a workbook works with. One view
-may change the bed; the others follow when it has come to rest.
+may change the bed; the others follow when it has come to rest. Each view says which bed
+it is about, and offers to look at the demo bed instead.
 """
 
 from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Mapping, Sequence
-from pathlib import Path
 from typing import Any
 
 import ipywidgets
 
-from ..bed import Bed
-from ..evaluate import Outcome, evaluate
+from ..evaluate import Outcome
 from ..figures.drawing import Drawing
-from ..garden import Garden, GardenError, demo_garden, load, save
-from ..place import Place
 from ..tables import table
-from .bench import FILE, MINE, Picture
 from .controls import Control, Controls
-from .cost_prices import list_for
+from .desk import Desk, demo_desk, desk
 from .inputs import Says, WidthWatch
+from .pictures import Picture
 from .style import button, button_row, html, paper
 from .words import inline, plain
 
-__all__ = ["Desk", "View", "desk", "facts_table", "list_block"]
+__all__ = [
+    "AboutLine",
+    "Desk",
+    "View",
+    "demo_desk",
+    "desk",
+    "facts_table",
+    "list_block",
+]
 
 CALM = 0.35  # seconds the bed must rest before the other views follow
 _SIDE = 356  # px of the controls and their gap beside the picture
@@ -34,96 +39,31 @@ _WIDEST = 760  # px of a picture
 _LEAST = 300  # px of a picture; a narrower page scrolls it sideways
 
 
-class Desk:
-    """The bed, the place and the units of one workbook.
+class AboutLine:
+    """Which bed a view is about, with a button to look at the other one."""
 
-    Attributes
-    ----------
-    garden : Garden
-        The learner's own, or the demo garden.
-    outcome : Outcome
-        Of the bed as it now is.
-    system : str
-        ``metric`` or ``us``.
-    """
+    def __init__(self, about: Desk):
+        self.about = about
+        self.line = html("")
+        self.turn = button("", self._turn)
+        self.widget = ipywidgets.Box([self.line, self.turn]).add_class("bc-about")
+        about.observe(lambda outcome: self.show())
 
-    def __init__(self, garden: Garden, bed: Bed, own: bool, file: Path):
-        self.garden, self.own, self.file = garden, own, file
-        prices = list_for(bed.wall, garden.place)
-        self.start, self.system = bed, "metric"
-        self.place = garden.place.change(prices=prices)
-        self.outcome = evaluate(bed, self.place)
-        self._listeners: list[Callable[[Any], Any]] = []
+    def _turn(self) -> None:
+        self.about.look_at("demo" if self.about.own else "own")
 
-    @property
-    def bed(self) -> Bed:
-        """The bed as it now is."""
-        return self.outcome.bed
-
-    @property
-    def name(self) -> str:
-        """What a sentence calls the bed."""
-        return "your bed" if self.own else f"bed {self.bed.name}"
-
-    def observe(self, listener: Callable[[Any], Any]) -> None:
-        """Call ``listener(outcome)`` after every change, and once now."""
-        self._listeners.append(listener)
-        listener(self.outcome)
-
-    def take(
-        self,
-        bed: Bed | None = None,
-        place: Place | None = None,
-        system: str | None = None,
-    ) -> None:
-        """Change bed, place or units; everybody is told."""
-        new_place = place or self.place
-        if bed is not None or place is not None:
-            self.outcome = evaluate(bed or self.bed, new_place)
-        self.place, self.system = new_place, system or self.system
-        for listener in tuple(self._listeners):
-            listener(self.outcome)
-
-    def copy(self) -> Desk:
-        """Another desk with the same bed, for a view that must not move the others."""
-        other = Desk(self.garden, self.bed, self.own, self.file)
-        other.take(place=self.place, system=self.system)
-        return other
-
-    def keep(self) -> str:
-        """Save the bed as one's own, beside the workbook; what to say about it."""
-        bed = self.bed.change(name=MINE, title="my bed")
-        try:
-            known = self.file.is_file()
-            garden = load(self.file) if known else Garden(place=self.garden.place)
-            save(garden.with_bed(bed), self.file)
-        except (GardenError, OSError) as error:
-            return f"Not saved: {error}"
-        return f"Saved in {self.file.name}, beside this workbook."
-
-
-def desk(demo: str = "B", file: str | Path = FILE, **change: Any) -> Desk:
-    """The learner's saved bed if there is one, else a bed of the demo garden.
-
-    Parameters
-    ----------
-    demo : str
-        Name of the demo bed.
-    file : str or Path
-        The learner's garden file.
-    **change
-        What differs in the demo bed, for :meth:`bedcalc.Bed.change`.
-    """
-    path = Path(file)
-    try:
-        garden = load(path)
-        mine = [bed for bed in garden if bed.name == MINE] or list(garden)
-        if mine:
-            return Desk(garden, mine[0], True, path)
-    except GardenError:
-        pass
-    garden = demo_garden()
-    return Desk(garden, garden[demo].change(**change), False, path)
+    def show(self) -> None:
+        """Say which bed it is now."""
+        words = f"<p>{inline(self.about.about)}</p>"
+        if self.line.value != words:
+            self.line.value = words
+        if getattr(self.about, "can_turn", False):
+            self.turn.remove_class("bc-hide")
+            self.turn.description = (
+                "Look at the demo bed" if self.about.own else "Back to my bed"
+            )
+        else:
+            self.turn.add_class("bc-hide")
 
 
 class View:
@@ -179,7 +119,8 @@ class View:
         if buttons:
             side.append(button_row(*buttons))
         side.append(self.told)
-        left = ipywidgets.VBox([self.says, self.picture.widget])
+        above = [AboutLine(about).widget] if hasattr(about, "about") else []
+        left = ipywidgets.VBox([*above, self.says, self.picture.widget])
         if buttons:
             right = ipywidgets.VBox(side).add_class("bc-controls")
             body = ipywidgets.Box([left, right]).add_class("bc-main")

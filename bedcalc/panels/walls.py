@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 
 import ipywidgets
 
@@ -27,11 +26,10 @@ from ..mends import (
 from ..repair import block_kinds, judge_bulge, metals
 from ..tables import table
 from ..units import Q_, number, show
-from .bench import FILE, MINE
 from .bench_words import bed_title, rail_words
 from .controls import choice_row, list_row, slider_row
 from .style import html, paper
-from .view import Desk, View, facts_table
+from .view import Desk, View, demo_desk, facts_table
 from .words import markup, plain, source_line
 
 __all__ = [
@@ -40,14 +38,9 @@ __all__ = [
     "short_answers", "six_beds",
 ]  # fmt: skip
 
+OWN = "own"  # the reader's current bed in a list of demo beds
 _RIBS = [(False, "upright"), (True, "lying")]
 _SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
-
-
-def demo_desk(name: str = "B", **change) -> Desk:
-    """A desk with a bed of the demo garden, whatever the learner has saved."""
-    garden = demo_garden()
-    return Desk(garden, garden[name].change(**change), False, Path(FILE))
 
 
 def _units(about: Desk):
@@ -244,13 +237,13 @@ def path_view(about: Desk) -> View:
 
 
 def _beds_to_mend(about: Desk) -> dict[str, Bed]:
-    found = {bed.name: bed for bed in about.garden.beds}
-    closed = about.garden.beds[1].change(
+    found = {bed.name: bed for bed in demo_garden()}
+    closed = found["B"].change(
         ties=1, base_ties=1, open_base=False, title="tied, but with a closed base"
     )
-    found["wet"] = closed.change(name="B")
+    found["wet"] = closed
     if about.own:
-        found[MINE] = about.start
+        found[OWN] = about.start
     return found
 
 
@@ -258,7 +251,7 @@ def mends_view(about: Desk) -> View:
     """Choose a bed; see every move alone, or what mends all of it."""
     beds = _beds_to_mend(about)
     names = [(key, bed_title(bed)) for key, bed in beds.items()]
-    first = MINE if MINE in beds else about.bed.name
+    first = OWN if OWN in beds else about.bed.name
     controls = [
         list_row("Bed", names, first, name="bed"),
         choice_row(

@@ -16,10 +16,10 @@ from ..size_limits import (
     who_may_sit,
 )
 from ..units import Q_, show
-from .bench import MINE
 from .bench_words import bed_title
 from .controls import choice_row, list_row, slider_row
 from .view import Desk, View, list_block
+from .walls import OWN
 
 __all__ = ["own_view", "preservatives", "rim_use_view"]
 
@@ -42,7 +42,7 @@ def _beds(about: Desk):
     found = {bed.name: bed for bed in about.garden.beds}
     first = about.bed.name
     if about.own:
-        found, first = {MINE: about.start} | found, MINE
+        found, first = {OWN: about.start} | found, OWN
     return found, [(key, bed_title(bed)) for key, bed in found.items()], first
 
 

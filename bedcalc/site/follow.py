@@ -104,8 +104,10 @@ def cut_volume(length, width, depths):
 
 
 @functools.lru_cache(maxsize=16)
-def _plane(survey: Survey):
+def _plane(survey: Survey | None):
     """The plane of a survey, fitted once: the place does not move with a slider."""
+    if survey is None:  # not measured: taken as level
+        return 0.0, 0.0, 0.0, np.zeros(1)
     return fit_plane(survey.points)
 
 

@@ -170,10 +170,19 @@ def test_assigning_tells_as_a_person_would(heard):
 def test_a_program_is_told_off_in_the_same_words():
     row = length_row()
     with pytest.raises(EntryError, match="Length: needs 40 to 600 cm"):
-        row.set(Q_(9, "m"))
+        row.value = Q_(9, "m")
     with pytest.raises(UnitError, match="Q_"):
         row.set(270)
     assert row.value.m_as("cm") == pytest.approx(270)
+
+
+def test_the_ends_give_way_to_a_bed_from_a_file():
+    row = length_row()
+    row.set(Q_(9.02, "m"))
+    assert row.value == Q_(9.02, "m")
+    assert row.slider.max >= 902 and row.entry.value == "902"
+    row.use("us")
+    assert row.slider.max >= 355 and row.value == Q_(9.02, "m")
 
 
 @pytest.mark.parametrize("error", [BedError, UnitError])

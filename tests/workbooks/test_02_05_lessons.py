@@ -12,6 +12,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.panels import cost, fill, view
+from bedcalc.session import open_session
 
 ROOT = Path(__file__).parents[2]
 BOOKS = ("02_fill", "05_cost")
@@ -146,15 +147,18 @@ def test_a_stack_that_cannot_be_is_refused_and_the_picture_stays(there):
 
 
 def test_ones_own_bed_comes_from_the_file(there):
+    session = open_session()
+    session.start("Our plot", copy=True)
+    session.choose("B")
     about = view.desk("B")
     layers = fill.layers_view(about)
     layers.put(strategy="half_logs", height=Q_(60, "cm"))
     assert about.keep().startswith("Saved")
-    again = view.desk("B")
+    again = bc.load("my_garden.toml")["B"]
 
-    assert again.own
-    assert again.bed.height == Q_(60, "cm")
-    assert again.bed.fill == about.bed.fill
+    assert view.desk("B").own
+    assert again.height == Q_(60, "cm")
+    assert again.fill == about.bed.fill
     assert not view.desk("B", file="other.toml").own
 
 
