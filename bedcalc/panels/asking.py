@@ -20,7 +20,15 @@ from .reading import sign
 from .style import button, button_row, html, paper
 from .words import inline, markup, phrase, plain
 
-__all__ = ["CheckItem", "check", "check_yourself", "outcome_of", "recall", "system_of"]
+__all__ = [
+    "CheckItem",
+    "check",
+    "check_yourself",
+    "demo_of",
+    "outcome_of",
+    "recall",
+    "system_of",
+]
 
 CALM = 0.5  # seconds a bench must rest before a question takes its new numbers
 
@@ -30,6 +38,11 @@ def outcome_of(given: Any) -> Any:
     if hasattr(given, "outcome"):
         return given.outcome
     return given() if callable(given) else given
+
+
+def demo_of(given: Any) -> Any:
+    """The demo bed of the lesson behind what was given, or what was given."""
+    return getattr(given, "demo", given)
 
 
 def system_of(given: Any) -> str:
@@ -202,6 +215,13 @@ def recall(
     return _block(names, given, workbook, "recall")
 
 
+def _whose(item: Item, given: Any) -> Any:
+    """Whose numbers a question takes; the demo's where the own bed lacks the thing."""
+    if item.question.about == "own" and item.fits(outcome_of(given)):
+        return given
+    return demo_of(given)
+
+
 def _block(names, given, workbook, head) -> ipywidgets.VBox:
     found = [
         name if isinstance(name, Item) else stored_item(name, workbook)
@@ -209,7 +229,7 @@ def _block(names, given, workbook, head) -> ipywidgets.VBox:
     ]
     many = len(found) > 1
     items = [
-        CheckItem(item, given, str(n) if many else "")
+        CheckItem(item, _whose(item, given), str(n) if many else "")
         for n, item in enumerate(found, start=1)
     ]
     shown = list(items)

@@ -63,12 +63,14 @@ class Option:
 class Question:
     """A question's texts. ``unit`` is empty for a plain number; options make a choice.
 
-    An answer is right within ``near`` of it (a share), or within ``least`` (a
-    quantity or None), whichever is more.
+    ``about`` says whose numbers it takes: those of the reader's ``own`` bed, or of the
+    ``demo`` bed of the lesson. An answer is right within ``near`` of it (a share), or
+    within ``least`` (a quantity or None), whichever is more.
     """
 
     name: str
     text: str
+    about: str = "demo"
     unit: str = ""
     kind: str = "ratio"
     hints: tuple[str, ...] = ()
@@ -93,6 +95,7 @@ class Question:
         return cls(
             name=name,
             text=main.text,
+            about=main.about,
             unit=main.unit,
             kind=main.kind or "ratio",
             hints=tuple(row.text for row in parts("hint")),

@@ -68,7 +68,9 @@ class Desk:
     @cached_property
     def demo(self) -> Desk:
         """A desk with the demo bed of the lesson, for questions about it."""
-        return Desk(self._demo_bed)
+        found = Desk(self._demo_bed)
+        found._leader = self
+        return found
 
     @property
     def garden(self) -> Garden:
@@ -93,7 +95,8 @@ class Desk:
     @property
     def system(self) -> Units:
         """The reader's units, with the currency of the prices at hand."""
-        return Units(self._system, self.place.currency)
+        leader = self._leader
+        return Units(leader._system if leader else self._system, self.place.currency)
 
     @property
     def name(self) -> str:
@@ -204,10 +207,13 @@ class Desk:
         self._tell()
 
     _session_place: Place | None = None
+    _leader: Desk | None = None
 
     def _tell(self) -> None:
         for listener in tuple(self._listeners):
             listener(self.outcome)
+        if "demo" in self.__dict__:
+            self.demo._tell()  # its units are those of this desk
 
 
 def _demo() -> Garden:

@@ -13,7 +13,7 @@ import ipywidgets
 import numpy as np
 
 from ..units import Q_, number, show
-from .asking import outcome_of, system_of
+from .asking import demo_of, outcome_of, system_of
 from .inputs import Choice, Entry, Says
 from .reading import EntryError, read_entry, sign
 from .style import button, button_row, html, paper
@@ -208,7 +208,8 @@ def predict(
     then : widget or bench, optional
         Hidden until the guess is made or skipped.
     given : bench, outcome or function, optional
-        Whose outcome the answer is; ``then`` itself if that has an outcome.
+        Whose outcome the answer is; ``then`` itself if that has an outcome. Of a desk
+        it is the demo bed: a guess is about the demo, whatever the reader has saved.
     tells : str or mapping
         A sentence for afterwards; by choice if a mapping.
     below : bool
@@ -223,6 +224,7 @@ def predict(
         choices = {text: text for text in choices}
     if given is None and hasattr(then, "outcome"):
         given = then
+    given = demo_of(given)
     made = Predict(
         question, answer, unit=unit, kind=kind, choices=choices, then=then,
         given=given, tells=tells,

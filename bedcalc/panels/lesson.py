@@ -15,6 +15,7 @@ from collections.abc import Sequence
 import ipywidgets
 
 from .asking import CheckItem, check, check_yourself, recall
+from .bar import garden_bar
 from .guessing import Predict, predict
 from .inputs import Says
 from .signposts import where_next
@@ -32,7 +33,7 @@ from .words import (
 
 __all__ = [
     "CheckItem", "Predict", "Says", "aims", "caution_box", "check", "check_yourself",
-    "five_lines", "formula", "glossary", "going_deeper", "predict", "recall",
+    "five_lines", "formula", "garden_bar", "glossary", "going_deeper", "predict", "recall",
     "sources", "title_card", "where_next",
 ]  # fmt: skip
 
