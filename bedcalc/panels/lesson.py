@@ -33,8 +33,8 @@ from .words import (
 
 __all__ = [
     "CheckItem", "Predict", "Says", "aims", "caution_box", "check", "check_yourself",
-    "five_lines", "formula", "garden_bar", "glossary", "going_deeper", "predict", "recall",
-    "sources", "title_card", "where_next",
+    "five_lines", "formula", "garden_bar", "glossary", "going_deeper", "predict",
+    "recall", "sources", "title_card", "where_next",
 ]  # fmt: skip
 
 
