@@ -13,6 +13,7 @@ from ..evaluate import evaluate
 from ..tables import table
 from ..units import Q_
 from .checking import Item, Key, Question
+from .words import called
 
 __all__ = ["KEYS", "item"]
 
@@ -23,7 +24,7 @@ def item(name: str, workbook: str = "00") -> Item:
 
 
 def _bed(outcome) -> str:
-    return "your bed" if outcome.bed.name == "mine" else f"bed {outcome.bed.name}"
+    return called(outcome.bed)
 
 
 def _settle() -> Q_:

@@ -62,10 +62,12 @@ class GardenBar:
             ipywidgets.Box(
                 [self.garden.widget, self.bed.widget, self.units.widget]
             ).add_class("bc-garden-bar"),
-            button_row(self.start, *self.acts.values()),
+            ipywidgets.Box(
+                [button_row(self.start, *self.acts.values()), self.says]
+            ).add_class("bc-bar-acts"),
             self._ask,
-            self.says,
             self._answers,
+            kind="top",
         ).add_class("bc-view-bar")
         session.observe(lambda origin: self.show())
         self.show()

@@ -201,7 +201,8 @@ class Bench:
         self.rows = [VerdictRow(self._mend) for _ in range(ROWS)]
         reset = button("Reset the demo bed", self.reset)
         self._reset_row = button_row(reset)
-        bar = ipywidgets.VBox([AboutLine(self.desk).widget, self._reset_row])
+        about = AboutLine(self.desk).widget
+        bar = ipywidgets.Box([about, self._reset_row]).add_class("bc-bar-acts")
         groups = [
             group(
                 "Size, outside", c["length"], c["width"], c["height"],

@@ -9,7 +9,7 @@ from ..evaluate import Outcome
 from ..outcome import Check
 from ..units import number, show, shown_in, unit_sign
 from .style import headline, verdict_sign
-from .words import plain
+from .words import called, plain
 
 __all__ = [
     "bed_title", "headlines", "live_sentence", "mend_words", "rail_words",
@@ -19,7 +19,7 @@ __all__ = [
 
 def bed_title(bed: Bed) -> str:
     """What the list of beds calls it."""
-    return f"bed {bed.name}: {bed.title}" if bed.title else f"bed {bed.name}"
+    return f"{called(bed)}: {bed.title}" if bed.title else called(bed)
 
 
 def rail_words(bed: Bed, system: str = "metric") -> list[tuple[bool, str]]:
@@ -78,7 +78,7 @@ def live_sentence(outcome: Outcome, system: str) -> str:
     """The one sentence that changes with every move, as HTML."""
     bed = outcome.bed
     failing = [c for c in shown_checks(outcome, len(outcome.checks)) if not c.ok]
-    name = "My bed" if bed.name == "mine" else f"Bed {bed.name}"
+    name = called(bed)
     cost = outcome.cost
     lists = (
         " by the US demo list"
@@ -86,7 +86,7 @@ def live_sentence(outcome: Outcome, system: str) -> str:
         else ""
     )
     size = (
-        f"{name}: {show(bed.length, 'size', system)} long, "
+        f"{name[0].upper()}{name[1:]}: {show(bed.length, 'size', system)} long, "
         f"{show(bed.width, 'size', system)} wide, {show(bed.height, 'size', system)} "
         f"high, about {show(cost.total, 'money', system)}{lists}, "
         f"8 chances in 10 between {show(cost.low, 'money', system)} and "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..units import Q_
 from .checking import Item, Key, Question
+from .words import called
 
 __all__ = ["KEYS", "item"]
 
@@ -11,7 +12,7 @@ __all__ = ["KEYS", "item"]
 def _bill_facts(outcome):
     cost = outcome.cost
     return {
-        "bed": "your bed" if outcome.bed.name == "mine" else f"bed {outcome.bed.name}",
+        "bed": called(outcome.bed),
         "total": (cost.total, "money"),
         "fill": (cost.fill + cost.delivery, "money"),
         "share": (cost.fill_share, "percent"),

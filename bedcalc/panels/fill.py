@@ -15,6 +15,7 @@ from .bench import _strategy_of as strategy_of
 from .checking import Item, Key, Question
 from .controls import choice_row, list_row, slider_row
 from .view import Desk, View, facts_table
+from .words import called
 
 __all__ = [
     "buying_view", "item", "layers_view", "logs_view", "minerals_block",
@@ -273,7 +274,7 @@ def minerals_block(about: Desk):
 
 
 def _bed(outcome) -> str:
-    return "your bed" if outcome.bed.name == "mine" else f"bed {outcome.bed.name}"
+    return called(outcome.bed)
 
 
 def _settle():

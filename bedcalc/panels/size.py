@@ -29,7 +29,7 @@ from .controls import choice_row, group, list_row, slider_row
 from .site.desk import in_units, units_row
 from .style import html, paper
 from .view import Desk, View
-from .words import plain
+from .words import called, plain
 
 __all__ = [
     "KEYS", "cost_view", "decide_block", "facts_block", "outlines_view", "posture_view",
@@ -319,7 +319,7 @@ def decide_block() -> ipywidgets.VBox:
 
 def _facts(outcome):
     bed, size = outcome.bed, outcome.size
-    name = "your bed" if bed.name == "mine" else f"bed {bed.name}"
+    name = called(bed)
     return {
         "bed": name, "reach": (size.reach, "stock"), "cap": (size.overhang, "stock"),
         "left": (size.reach - size.overhang, "stock"),

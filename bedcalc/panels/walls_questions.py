@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ..units import Q_
 from .checking import Item, Key, Question
+from .words import called
 
 __all__ = ["KEYS", "item"]
 
@@ -18,9 +19,8 @@ def _load(outcome):
 
 
 def _taller_facts(outcome):
-    name = outcome.bed.name
     return {
-        "bed": "your bed" if name == "mine" else f"bed {name}",
+        "bed": called(outcome.bed),
         "height": (Q_(outcome.bed.si.soil_depth, "m"), "size"),
         "load": (_load(outcome), "line load"),
     }

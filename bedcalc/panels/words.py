@@ -9,9 +9,11 @@ from __future__ import annotations
 import re
 from html import escape
 
+from ..bed import Bed
 from ..tables import Row, table
 
 __all__ = [
+    "called",
     "cautions_html", "glossary_html", "inline", "markup", "phrase", "plain",
     "source_line", "sources_html",
 ]  # fmt: skip
@@ -23,6 +25,11 @@ _UNITS = (
 _NUMBER_UNIT = re.compile(rf"(\d) (?=(?:{'|'.join(_UNITS.split())})(?![\w²³]))")
 #: kinds of source that are no publication, in the order they are listed
 HONEST = ("computed", "from memory", "common practice", "assumption", "invented")
+
+
+def called(bed: Bed) -> str:
+    """What a sentence calls a bed: ``bed B``, ``Bed 2``, ``bed Tomatoes``."""
+    return bed.name if bed.name.lower().startswith("bed") else f"bed {bed.name}"
 
 
 def phrase(key: str, **given) -> str:

@@ -93,6 +93,16 @@ def field(sheet, row: str) -> str:
     return sheet.find(f".bc-row-{row} .bc-input").input_value()
 
 
+def start_a_garden(sheet, name: str):
+    """Start an empty garden in the bar."""
+    sheet.scroll_to(".bc-view-bar")
+    sheet.find(".bc-view-bar button:has-text('Start my garden')").click()
+    box = sheet.find(".bc-bar-ask .bc-input")
+    box.fill(name)
+    box.press("Enter")
+    shows(sheet, ".bc-view-bar", "It has no bed yet")
+
+
 def press(sheet, words: str):
     sheet.find(f".bc-bench button:has-text('{words}')").click()
 
@@ -145,11 +155,11 @@ def test_keys_mouse_and_numbers_move_picture_and_verdicts(sheet):
     choose(sheet, "rise", "as listed")
     until(sheet, lambda: text(sheet, STRIP) == bill, "the bill as before")
 
-    choose(sheet, "system", "feet")
+    choose(sheet, "garden_units", "feet")
     shows(sheet, SENTENCE, "8.50 ft long")
     assert sheet.find(".bc-row-length .bc-unit").inner_text() == "in"
     sheet.screenshot("00_us")
-    choose(sheet, "system", "metric")
+    choose(sheet, "garden_units", "metric")
     shows(sheet, SENTENCE, "2.59 m long")
     sheet.page.wait_for_timeout(500)
     shows(sheet, SENTENCE, "2.59 m long")  # and nothing is sent back by the page
@@ -184,10 +194,16 @@ def test_mend_fill_save_restart_and_be_where_one_was(sheet, lab):
 
     sheet.press(".bc-row-length .widget-hslider", "ArrowRight", times=2)
     shows(sheet, SENTENCE, "2.80 m long")
-    press(sheet, "Save as my bed")
-    shows(sheet, ".bc-bench", "Saved in my_garden.toml")
-    said = text(sheet, SENTENCE).replace("Bed B", "My bed")
-    assert 'name = "mine"' in (lab.workbooks / "my_garden.toml").read_text()
+    assert not (lab.workbooks / "my_garden.toml").exists(), "the demo is not saved"
+
+    start_a_garden(sheet, "Our plot")
+    sheet.find(".bc-view-bar button:has-text('Add a bed')").click()
+    shows(sheet, SENTENCE, "2.40 m long")
+    sheet.press(".bc-row-length .widget-hslider", "ArrowRight", times=2)
+    shows(sheet, SENTENCE, "2.50 m long")
+    shows(sheet, ".bc-view-bar", "Saved in my_garden.toml at")
+    said = text(sheet, SENTENCE)
+    assert 'length = "250.0 cm"' in (lab.workbooks / "my_garden.toml").read_text()
 
     for kernel in lab.ask("/api/kernels"):
         request = urllib.request.Request(
@@ -199,16 +215,15 @@ def test_mend_fill_save_restart_and_be_where_one_was(sheet, lab):
             assert json.load(answer)["id"] == kernel["id"]
     sheet.open(BOOK).wait_until_run()
     skip_the_guess(sheet)
-    shows(sheet, SENTENCE, "2.70 m long")
-    press(sheet, "Open mine")
-    until(sheet, lambda: text(sheet, SENTENCE) == said, "where one was")
-    assert field(sheet, "length") == "280"
+    until(sheet, lambda: text(sheet, SENTENCE) == said, "it goes on with the same bed")
+    assert field(sheet, "length") == "250"
+    sheet.screenshot("00_own_garden")
     assert sheet.errors() == []
 
 
 def test_every_demo_bed_shows_without_an_error(sheet):
     skip_the_guess(sheet)
-    options = sheet.find(".bc-row-begin select").locator("option")
+    options = sheet.find(".bc-row-which select").locator("option")
     labels = [t.replace("\N{NO-BREAK SPACE}", " ") for t in options.all_text_contents()]
     scene = figure(sheet, "scene")
     sheet.scroll_to(".bc-bench")
@@ -218,7 +233,7 @@ def test_every_demo_bed_shows_without_an_error(sheet):
         [edge["x"] + 4, edge["y"] + 4],
     ), "nothing lies over the left edge of the bench"
     for bed in "ACDEFB":
-        pick(sheet, "begin", next(t for t in labels if t.startswith(f"bed {bed}:")))
+        pick(sheet, "which", next(t for t in labels if t.startswith(f"bed {bed}:")))
         shows(sheet, SENTENCE, f"Bed {bed}:")
         scene = moves(sheet, "scene", scene)
         sheet.screenshot(f"00_bed_{bed}")

@@ -10,7 +10,7 @@ from bedcalc import Q_, BedError
 from bedcalc.figures.walls import wall_figure
 from bedcalc.figures.walls_ruler import parts_figure
 from bedcalc.mends import cures, how_deep, stands, wall_mends
-from bedcalc.panels.bench import Bench
+from bedcalc.panels.bench import bench
 from bedcalc.walls.beams import span_coefficients
 from bedcalc.walls.grillage import Rail, solve_grillage
 from bedcalc.walls.posted import posted_coefficients, posted_shape
@@ -266,7 +266,7 @@ def test_the_pictures_tell_parts_from_use_and_posts_from_ties():
 
 
 def test_the_bench_sets_posts_where_the_build_has_them(tmp_path):
-    board = Bench(file=tmp_path / "my_garden.toml")
+    board = bench(file=tmp_path / "my_garden.toml")
     row = board.controls["post_depth"]
 
     def there(widget):
