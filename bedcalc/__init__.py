@@ -19,7 +19,8 @@ from .evaluate import Outcome, evaluate
 from .garden import Garden, GardenError, demo_garden, load, save
 from .materials import BlockSize, FillMaterial, Person
 from .outcome import Check, Mend
-from .place import Place, PlaceError, Survey
+from .place import Levelling, Place, PlaceError, Survey
+from .plot import Plot, Thing
 from .prices import PriceError, PriceList
 from .units import Q_, UnitError, Units, show, ureg
 
@@ -36,15 +37,18 @@ __all__ = [
     "Garden",
     "GardenError",
     "Layer",
+    "Levelling",
     "Mend",
     "Outcome",
     "Person",
     "Place",
     "PlaceError",
+    "Plot",
     "PriceError",
     "PriceList",
     "Q_",
     "Survey",
+    "Thing",
     "UnitError",
     "Units",
     "Wall",

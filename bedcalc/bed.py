@@ -201,7 +201,8 @@ class Bed:
     its foot, the floor of the trench; other builds have no posts to set.
     ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv
     or a :class:`Person` of one's own, ``sides`` says whether people reach in from both
-    long sides or one. ``x``, ``y`` place the uphill-left corner on the plot.
+    long sides or one. ``x``, ``y`` place the corner at the top left of the plan; with
+    ``turned`` the long side runs down the page of the plan instead of across it.
     """
 
     name: str
@@ -225,6 +226,7 @@ class Bed:
     count: int = 1
     x: Any = field(default_factory=lambda: Q_(0, "m"))
     y: Any = field(default_factory=lambda: Q_(0, "m"))
+    turned: bool = False
     extra: dict = field(default_factory=dict, compare=False, repr=False)
 
     def __post_init__(self):
@@ -255,7 +257,7 @@ class Bed:
         if not isinstance(self.users, Person) and self.users not in table("people"):
             keys = ", ".join(table("people").rows)
             refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
-        for name in ("rail_lying", "ribs_lying"):
+        for name in ("rail_lying", "ribs_lying", "turned"):
             if not isinstance(getattr(self, name), bool):
                 given = repr(getattr(self, name))
                 refuse(f"{me}, {name}", "true or false", given, f"{name}=True")
@@ -345,6 +347,9 @@ class Bed:
             )
         }  # fmt: skip
         s = SimpleNamespace(**metres)
+        s.plan_length, s.plan_width = s.length, s.width  # on the plot, along x and y
+        if self.turned:
+            s.plan_length, s.plan_width = s.width, s.length
         wall = self.wall.si
         if self.wall.family not in ("boards", "sheet") or not wall.post:
             s.post_depth = 0.0

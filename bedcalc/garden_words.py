@@ -13,7 +13,7 @@ from typing import Any
 from .bed import Bed, Layer, Wall, strategy_layers
 from .entries import WALL_SIZES
 from .materials import BlockSize, FillMaterial, Person
-from .place import Place
+from .place import Levelling, Place
 from .prices import PriceList
 from .units import Q_, read_quantity
 
@@ -49,7 +49,9 @@ KNOWN = {
     "": frozenset(
         {"format", "current", "units", "place", "own", "price_lists", "beds"}
     ),
-    "place": _names(Place),
+    "place": _names(Place, "yard"),
+    "place.plot": frozenset({"outline", "length", "width", "downhill", "things"}),
+    "place.levelling": _names(Levelling),
     "beds": _names(Bed, "fill_strategy", "log_share"),
     "beds.wall": _names(Wall),
     "own": frozenset({*_OWN, "walls"}),
@@ -199,6 +201,9 @@ def _place(given: dict, lists: dict[str, Any]) -> Place:
     known, extra = _split(Place, given, "place", KNOWN["place"])
     for name in set(known) & set(_PLACE_UNITS):
         known[name] = read_quantity(known[name], _PLACE_UNITS[name], f"place, {name}")
+    drawn = known.pop("yard", None)  # what a rectangular plot was called in format 1
+    if drawn is not None:
+        known.setdefault("plot", drawn)
     known |= Place.read_words(known, lists)
     return Place(**known, extra=extra)
 

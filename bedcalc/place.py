@@ -1,7 +1,8 @@
 """Given: the place. Slope, soil, climate, price list, and what can be bought.
 
 Levels are read downward from a horizontal datum (a string, a water level): a larger
-reading is lower ground. ``x`` runs along the contour, ``y`` down the slope.
+reading is lower ground. ``x`` runs to the right and ``y`` down the page of the plan.
+What is not known is None, and what follows from it says so.
 """
 
 from __future__ import annotations
@@ -14,26 +15,34 @@ from typing import Any
 import numpy as np
 
 from .currency import Currency
+from .plot import PlaceError, Plot
 from .prices import PriceError, PriceList
 from .tables import Row, table
-from .units import Q_, UnitError, Units, to_si
+from .units import Q_, UnitError, Units, read_quantity, to_si
 
-__all__ = ["Place", "PlaceError", "Survey"]
+__all__ = ["RULES", "Levelling", "Place", "PlaceError", "Survey"]
+
+RULES = ("all_cut", "limited", "balanced")
+_UNKNOWN_SOIL = "clay"  # carries and holds least of all rows of data/soils.csv
+_EXAMPLES = {
+    "survey": "Survey(readings=((0, 0, 0.2), (4, 0, 0.3), (0, 3, 0.5)))",
+    "plot": "Plot(outline=((0, 0), (12, 0), (12, 8), (0, 8)))",
+    "levelling": "Levelling(rule='all_cut')",
+}
 
 
-class PlaceError(ValueError):
-    """An entry of the place cannot be: the message says what would do."""
-
-
-def _within(name: str, value, unit: str, low: float, high: float, example: str):
+def _within(
+    name: str, value, unit: str, low: float, high: float, example: str,
+    of: str = "place",
+):  # fmt: skip
     try:
-        number = to_si(value, unit, f"place, {name}")
+        number = to_si(value, unit, f"{of}, {name}")
     except UnitError as error:
         raise PlaceError(str(error)) from None
     scale = to_si(Q_(1.0, unit), unit) if unit else 1.0
     if not low <= number / scale <= high:
         raise PlaceError(
-            f"place, {name}: needs {low:g} to {high:g} {unit}; given {value}; "
+            f"{of}, {name}: needs {low:g} to {high:g} {unit}; given {value}; "
             f"for example {example}"
         )
 
@@ -64,19 +73,83 @@ class Survey:
 
 
 @dataclass(frozen=True, kw_only=True)
+class Levelling:
+    """How the level boxes are let into sloping ground.
+
+    ``rule`` is ``all_cut`` (the lowest corner is let in by the bed's embedment),
+    ``limited`` (no trench deeper than ``limit``, low corners stand on blocks) or
+    ``balanced`` (what is cut fills the low side). ``gravel`` is a layer under the box;
+    the trench is dug deeper by it.
+    """
+
+    rule: str = "all_cut"
+    limit: Any = field(default_factory=lambda: Q_(150, "mm"))
+    gravel: Any = field(default_factory=lambda: Q_(0, "mm"))
+
+    def __post_init__(self):
+        if self.rule not in RULES:
+            raise PlaceError(
+                f"levelling, rule: needs one of {', '.join(RULES)}; "
+                f"given {self.rule!r}; for example 'all_cut'"
+            )
+        _within("limit", self.limit, "mm", 20, 600, "Q_(150, 'mm')", "levelling")
+        _within("gravel", self.gravel, "mm", 0, 300, "Q_(50, 'mm')", "levelling")
+        if self.rule == "limited" and self.limit < self.gravel:
+            raise PlaceError(
+                "levelling, limit: needs at least the depth of the gravel, "
+                f"{self.gravel:~P}; given {self.limit:~P}; for example Q_(150, 'mm')"
+            )
+
+    @cached_property
+    def si(self) -> SimpleNamespace:
+        """Limit and gravel in metres."""
+        return SimpleNamespace(
+            limit=self.limit.m_as("m"), gravel=self.gravel.m_as("m")
+        )  # fmt: skip
+
+    @classmethod
+    def from_words(cls, given: Any) -> Levelling:
+        """A levelling out of a garden file: rule, limit and gravel."""
+        names = ("rule", "limit", "gravel")
+        if not isinstance(given, dict) or set(given) - set(names):
+            raise PlaceError(
+                f"place, levelling: needs {', '.join(names)}, given "
+                f"{str(given)[:60]!r}; for example "
+                'levelling = { rule = "all_cut", gravel = "50 mm" }'
+            )
+        found = dict(given)
+        for name in set(given) & {"limit", "gravel"}:
+            found[name] = read_quantity(given[name], "m", f"levelling, {name}")
+        return cls(**found)
+
+    def as_words(self) -> dict[str, str]:
+        """What a garden file says of it."""
+        return {
+            "rule": self.rule, "limit": f"{self.limit:~}", "gravel": f"{self.gravel:~}",
+        }  # fmt: skip
+
+    def change(self, **changes) -> Levelling:
+        """A copy with some fields changed."""
+        return replace(self, **changes)
+
+
+@dataclass(frozen=True, kw_only=True)
 class Place:
     """Where the beds will stand and what can be bought there.
 
     What is None is not known, and no value of the demo garden takes its place.
-    ``soil`` is a key of data/soils.csv (the ground under the bed), ``climate`` names
-    data/climate_<name>.csv, ``prices`` is a :class:`PriceList` (the name of an invented
-    one will do). ``kerf`` is what
-    the saw eats at each cut, ``trim`` what is cut off both ends of a board together.
-    ``price_rise`` makes every price dearer by a share, to see what would follow.
+    ``survey`` and ``plot`` are what was measured, ``levelling`` says how the beds are
+    let in. ``soil`` is a key of data/soils.csv (the ground under the bed), ``climate``
+    names data/climate_<name>.csv, ``prices`` is a :class:`PriceList` (the name of an
+    invented one will do). ``kerf`` is what the saw eats at each cut, ``trim`` what is
+    cut off both ends of a board together. ``price_rise`` makes every price dearer by a
+    share, to see what would follow.
     """
 
     name: str
     survey: Survey | None = None
+    plot: Plot | None = None
+    levelling: Levelling = field(default_factory=Levelling)
     latitude: Any = None
     altitude: Any = None
     soil: str | None = None
@@ -97,9 +170,19 @@ class Place:
                 f"place, name: needs some words; given {self.name!r}; "
                 "for example 'Plumtrellis Yard'"
             )
+        for name, kind in (
+            ("survey", Survey), ("plot", Plot), ("levelling", Levelling),
+        ):  # fmt: skip
+            value = getattr(self, name)
+            unknown = value is None and name != "levelling"
+            if not unknown and not isinstance(value, kind):
+                raise PlaceError(
+                    f"place, {name}: needs a {kind.__name__}; given "
+                    f"{str(value)[:60]!r}; for example {_EXAMPLES[name]}"
+                )
         for name, unit, low, high, example in (
             ("latitude", "deg", -66, 66, "Q_(48, 'deg')"),
-            ("altitude", "m", -400, 4000, "Q_(210, 'm')"),
+            ("altitude", "m", -400, 5000, "Q_(210, 'm')"),
         ):
             if getattr(self, name) is not None:
                 _within(name, getattr(self, name), unit, low, high, example)
@@ -167,13 +250,22 @@ class Place:
 
     @cached_property
     def ground(self) -> Row:
-        """The soil under the bed, a row of data/soils.csv."""
-        return table("soils")[self.soil or "clay"]  # the weakest where nobody knows
+        """The soil under the bed, a row of data/soils.csv; the weakest if not known."""
+        return table("soils")[self.soil or _UNKNOWN_SOIL]
+
+    @property
+    def soil_note(self) -> str:
+        """What to say beside a verdict on the ground where the soil is not known."""
+        return "" if self.soil else f"Soil not known: taken as {self.ground.name}."
 
     @classmethod
     def read_words(cls, given: dict, lists: dict[str, PriceList]) -> dict[str, Any]:
-        """Survey and price list out of what a garden file says of the place."""
+        """Survey, plot, levelling and price list out of what a garden file says."""
         found: dict[str, Any] = {}
+        if "plot" in given:
+            found["plot"] = Plot.from_words(given["plot"])
+        if "levelling" in given:
+            found["levelling"] = Levelling.from_words(given["levelling"])
         if "survey" in given:
             rows = given["survey"]
             rows = rows.get("readings") if isinstance(rows, dict) else rows

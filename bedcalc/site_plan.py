@@ -8,33 +8,34 @@ The sums are the site chapter's.
 from __future__ import annotations
 
 from .bed import Bed
-from .place import Place
+from .place import RULES, Place
+from .plot import KINDS, Plot, Thing
+from .site.follow import plot_of
 from .site.hose import HoseRun, hose_flow, hose_loss, hose_runs
 from .site.layout import Spot
-from .site.level import RULES, steps_needed
+from .site.level import steps_needed
 from .site.mends import mended
 from .site.overflow import Overflow, overflow_of
 from .site.placed import Gap, PlacedBed, SitePlan, plan_site
 from .site.plane import reversed_gap
-from .site.plots import Filling, Rain, Sun, fill_plot, rain_on, sun_on
+from .site.plots import Filling, Rain, Sun, fill_plot, rain_on, sun_asks, sun_on
 from .site.routes import Route, Walk, walk
 from .site.setout import diagonals_racked, line_skew, slide_to_square, string_sag
 from .site.sun import DAYS
 from .site.water import soaking_rate
-from .site.yard import KINDS, Thing, Yard, as_words, yard_of
 from .tables import table
 
 __all__ = [
     "DAYS", "KINDS", "RULES", "Filling", "Gap", "HoseRun", "Overflow", "PlacedBed",
-    "Rain", "Route", "SitePlan", "Spot", "Sun", "Thing", "Walk", "Yard", "as_words",
+    "Plot", "Rain", "Route", "SitePlan", "Spot", "Sun", "Thing", "Walk",
     "diagonals_racked", "fill_plot", "hose_flow", "hose_loss", "hose_runs",
-    "line_skew", "mended", "overflow_of", "plan_site", "rain_on", "reversed_gap",
-    "routes", "slide_to_square", "soaking_rate", "steps_needed", "string_sag",
-    "sun_on", "yard_of",
+    "line_skew", "mended", "overflow_of", "plan_site", "plot_of", "rain_on",
+    "reversed_gap", "routes", "slide_to_square", "soaking_rate", "steps_needed",
+    "string_sag", "sun_asks", "sun_on",
 ]  # fmt: skip
 
 
-def routes(beds: tuple[Bed, ...], place: Place, wheel: str, yard=None) -> Walk:
+def routes(beds: tuple[Bed, ...], place: Place, wheel: str) -> Walk:
     """Where a barrow or wheelchair gets to from the gate.
 
     Parameters
@@ -42,11 +43,9 @@ def routes(beds: tuple[Bed, ...], place: Place, wheel: str, yard=None) -> Walk:
     beds : tuple of Bed
         Where they stand.
     place : Place
-        Whose yard it is, unless ``yard`` is given.
+        Whose plot it is.
     wheel : str
         Row of data/paths.csv.
-    yard : Yard or None
-        The plot.
 
     Returns
     -------
@@ -55,8 +54,11 @@ def routes(beds: tuple[Bed, ...], place: Place, wheel: str, yard=None) -> Walk:
     spots = tuple(
         (
             bed.name,
-            Spot(x=bed.si.x, y=bed.si.y, length=bed.si.length, width=bed.si.width),
+            Spot(x=bed.si.x, y=bed.si.y, length=bed.si.plan_length,
+                 width=bed.si.plan_width, turned=bed.turned),
         )
         for bed in beds
-    )
-    return walk(yard or yard_of(place), spots, table("paths")[wheel].width)
+    )  # fmt: skip
+    plot = plot_of(place, beds)
+    fenced = place.plot is not None and plot.of_kind("gate") is not None
+    return walk(plot, spots, table("paths")[wheel].width, fenced=fenced)

@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-
-from ..bed import Bed
 from ..cost.counting import work
 from ..cutting.parts import Part, blocks_needed, courses
 from ..cutting.splices import Splice, whole
@@ -19,6 +16,7 @@ from .details import corner_detail, fill_detail, tie_detail
 from .facts import (
     crossings,
     facts_of,
+    front_words,
     pins,
     rows_for,
     sheet_words,
@@ -28,6 +26,7 @@ from .facts import (
     torque_words,
 )
 from .joints import joint_screws, joint_view, joint_words
+from .level import level_section
 from .page import items, plain, section, table_of
 from .views import end_view, front_view, size, top_view
 
@@ -67,7 +66,7 @@ def bed_pages(
             _joints(outcome, splices, system),
             _holes(outcome, system, splices),
             _ties(outcome, system),
-            _level(outcome, plan, system),
+            level_section(outcome, plan, system),
             _order(outcome, found, system),
             _fill(outcome, system),
             _checks(outcome, found, system),
@@ -84,6 +83,7 @@ def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> str:
     bed = outcome.bed
     n = scale_for(bed.si.length + 2 * bed.wall.si.cap_out, 155.0, system)
     near = 5 if system == "metric" else 6
+    ground = "the ground" + ("" if outcome.site.measured else " taken as level")
     stone, capped = bed.wall.family == "blocks", bool(bed.wall.si.cap_wide)
     note = f"Drawn 1 : {n}" + ("" if stone else f", details 1 : {near}")
     note += (
@@ -95,7 +95,7 @@ def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> str:
         note += f" × is a screw, dashed lines are posts behind the wall{edge}."
     above = "From above, cap taken off" if capped else "From above"
     figures = [
-        ("Long side, seen from downhill; the thick line is the ground",
+        (f"Long side, seen from {front_words(bed)}; the thick line is {ground}",
          front_view(outcome, n, system, splices)),
         (above, top_view(outcome, n, system)),
     ]  # fmt: skip
@@ -192,7 +192,10 @@ def _joints(outcome: Outcome, splices: Sequence[Splice], system: str) -> str:
     """Which piece of which long side lies over which post."""
     if not splices:
         return ""
-    words = "Both long sides, seen from downhill; posts counted from the left"
+    words = (
+        f"Both long sides, seen from {front_words(outcome.bed)}; posts counted from "
+    )
+    words += "the left"
     return section(
         "Joints of the long sides",
         f"<figure>{joint_view(outcome, splices, system)}<figcaption>{plain(words)}"
@@ -261,56 +264,6 @@ def _ties(outcome: Outcome, system: str) -> str:
     words = "End of a tie, from above, 1 : 2"
     figure = f"<figure>{tie_detail(outcome, 2, system)}<figcaption>{words}"
     return section("Ties", items(lines), figure + "</figcaption></figure>")
-
-
-def _level(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
-    bed = outcome.bed
-    s = bed.si
-    diagonal = float(np.hypot(s.length, s.width))
-    depths = np.asarray(outcome.site.si.corner_depths, dtype=float)
-    words = (
-        f"Both outside diagonals measure {size(diagonal, system)}. If one is longer, "
-        "slide the far long side along its own line towards the shorter diagonal by "
-        "about the difference × diagonal ÷ (2 × length), and measure again."
-    )
-    names = ("uphill left", "uphill right", "downhill right", "downhill left")
-    rows = [
-        (name, show(depth, "stock", system), "", "")
-        for name, depth in zip(names, depths, strict=True)
-    ]
-    head = ("corner", "dig below ground", "stick reads", "done")
-    if plan is not None and bed.name in [b.name for b in plan.beds]:
-        staff = float(plan[bed.name].si.staff)
-        reads = f"{staff:.3f} m" if system == "metric" else f"{staff / 0.0254:.1f} in"
-        rows = [(a, b, reads, "☐") for a, b, _, _ in rows]
-    else:
-        rows = [(a, b, "______", "☐") for a, b, _, _ in rows]
-    tolerances = [
-        (row.name, row.good, row.accept) for row in table("tolerances")
-        if row.key != "path"
-    ]  # fmt: skip
-    return section(
-        "Square and level",
-        f"<p>{plain(words)}</p>",
-        table_of(head, rows, numbers=(1, 2)),
-        table_of(
-            ("measure", "good", "still good enough"), tolerances, kind="small keep"
-        ),
-        note=f"Lowest corner let in {size(s.embedment, system)}. The datum is "
-        "the level your readings were taken from: a string, or a water level. "
-        "A stick on the trench floor reads the same number at all four corners, down "
-        "from it." + _post_holes(bed, system),
-    )
-
-
-def _post_holes(bed: Bed, system: str) -> str:
-    """How deep the post holes are, where the posts go into the ground."""
-    if not bed.si.post_depth:
-        return ""
-    return (
-        f" Post holes: {size(bed.si.post_depth, system)} below the trench floor. "
-        "Refill round each post a hand deep at a time, and tamp."
-    )
 
 
 def _order(outcome: Outcome, found: Sequence[Part], system: str) -> str:

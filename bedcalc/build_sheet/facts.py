@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from ..bed import Bed
 from ..cost.counting import cap_screws, work
 from ..cutting.parts import Part, courses, strips_needed
 from ..cutting.splices import whole
@@ -16,8 +17,8 @@ from ..walls.ties import snug_torque
 from .views import levels, post_axes, size, tie_in
 
 __all__ = [
-    "crossings", "facts_of", "not_listed", "pins", "rows_for", "sheet_words",
-    "tie_words", "top_course",
+    "crossings", "facts_of", "front_words", "not_listed", "pins", "rows_for",
+    "sheet_words", "tie_words", "top_course",
 ]  # fmt: skip
 
 
@@ -214,6 +215,23 @@ def side_mass(found: Sequence[Part]) -> tuple[float, str, float]:
     return heavy.mass, heavy.what, posts + sides + share
 
 
+def front_words(bed: Bed) -> str:
+    """Where somebody stands who looks at the front of a bed."""
+    side = "right" if bed.turned else "bottom"
+    return f"the front (the {side} of the plan)"
+
+
+def _gravel_in(outcome: Outcome, system: str) -> str:
+    """The step with the gravel, where there is any."""
+    gravel = float(outcome.site.si.gravel)
+    if gravel <= 0:
+        return ""
+    return (
+        f" Put {show(gravel, 'depth', system)} of gravel in and tamp it level; the "
+        "depths of the table have room for it."
+    )
+
+
 def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[str, str]:
     """Words for the places in braces of data/work_order.csv and data/sign_off.csv."""
     bed = outcome.bed
@@ -233,4 +251,9 @@ def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[st
         "sheet": cuts,
         "tie_step": step,
         "tie_check": check,
+        "gravel_in": _gravel_in(outcome, system),
+        "first_course": "Lay the first course on the gravel"
+        if outcome.site.si.gravel > 0
+        else "Lay the first course on firm, level ground (if you want gravel under it, "
+        "set its depth and print again: the trench gets deeper by it)",
     }

@@ -11,6 +11,7 @@ from ..cost.lines import Line
 from ..cut_garden import CutList
 from ..evaluate import Outcome
 from ..garden import Garden
+from ..place import Place
 from ..shopping import shopping
 from ..tables import table
 from ..units import show
@@ -130,21 +131,29 @@ def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[s
     )
     prices = place.prices.name if place.prices else "none yet"
     day = (place.prices.date if place.prices else "") or "not given"
-    points = len(place.survey.points)
     lines = [
         f"Prices: list “{prices}”, date {day}, "
         f"{'with' if place.with_tax else 'without'} tax.",
         f"Saw cut {show(place.kerf, 'fine', system)}; both ends of a board trimmed "
         f"{show(place.trim, 'fine', system)} together; longest board carried "
         f"{show(place.longest_carried, 'size', system)}.",
-        f"Ground: {table('soils')[place.soil].name}; a plane through {points} "
-        "readings. All distances level.",
+        f"{_ground(place)} All distances level.",
         "Loads, strengths and settling are typical values, many from common practice; "
         "the workbooks name the source of each.",
     ]
     if names:
         lines.insert(1, f"Wood: {names}.")
     return lines
+
+
+def _ground(place: Place) -> str:
+    """What is known of soil and slope."""
+    soil = f"Ground: {place.ground.name}." if place.soil else place.soil_note
+    if place.survey is None:
+        return f"{soil} Not measured: taken as level, so the trench depths are open."
+    points = len(place.survey.points)
+    checked = "" if points > 3 else ", which check nothing"
+    return f"{soil} A plane through {points} readings{checked}."
 
 
 def cutting_pages(cut: CutList, system: str) -> str:
@@ -313,7 +322,7 @@ def caution_pages(outcomes: Sequence[Outcome]) -> str:
         keys += _CAUTIONS["saw"]
     for family in ("sheet", "blocks"):
         keys += _CAUTIONS[family] if family in families else ()
-    deepest = max(float(np.max(o.site.si.corner_depths)) for o in outcomes)
+    deepest = max(float(np.max(o.site.si.dig)) for o in outcomes)
     if deepest > 0.1:
         keys += _CAUTIONS["dig"]
     rows = [

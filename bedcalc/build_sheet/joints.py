@@ -10,6 +10,7 @@ from ..cutting.splices import Splice, SpliceRow
 from ..evaluate import Outcome, evaluate
 from ..place import Place
 from .canvas import STRONG, TEXT, THIN, Canvas, scale_for
+from .facts import front_words
 from .page import plain
 from .views import post_axes, size
 
@@ -38,13 +39,13 @@ def _start(outcome: Outcome, splice: Splice) -> float:
 def joints_below(
     outcome: Outcome, splices: Sequence[Splice], what: str, level: int
 ) -> list[float]:
-    """Where pieces of the downhill side meet, metres from the outer left end."""
+    """Where pieces of the front side meet, metres from the outer left end."""
     return [
         x + _start(outcome, splice)
         for splice in splices
         if splice.part.what == what
         for row in splice.rows()
-        if row.side == "downhill" and row.level == level
+        if row.side == "front" and row.level == level
         for x in row.joints
     ]
 
@@ -103,7 +104,7 @@ def joint_view(outcome: Outcome, splices: Sequence[Splice], system: str) -> str:
     mm = 1.0 / canvas.k
     ordered = [
         (splice, row)
-        for side in ("downhill", "uphill")
+        for side in ("front", "back")
         for splice in sorted(splices, key=lambda s: not s.part.what.startswith("cap"))
         for row in reversed(splice.rows())
         if row.side == side
@@ -134,7 +135,7 @@ def joint_picture(bed: Bed, place: Place, cut: CutList, system: str = "metric") 
     if not own:
         return ""
     outcome = evaluate(bed, place)
-    words = f"Bed {bed.name}, long sides seen from downhill."
+    words = f"Bed {bed.name}, long sides seen from {front_words(bed)}."
     return f"<p>{plain(words)}</p>{joint_view(outcome, own, system)}"
 
 

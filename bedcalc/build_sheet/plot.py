@@ -11,8 +11,11 @@ from .page import plain, section, table_of
 
 __all__ = ["plot_section"]
 
-_SCALES = {"metric": (50, 75, 100, 150, 200, 300, 500), "us": (48, 96, 144, 192, 384)}
-_ROOM = 112.0  # mm on paper
+_SCALES = {
+    "metric": (50, 75, 100, 150, 200, 300, 500, 1000, 2000, 5000),
+    "us": (48, 96, 144, 192, 384, 768, 1536, 3072),
+}
+_ROOM, _HIGH = 112.0, 150.0  # mm on paper
 
 
 def plot_section(plan: SitePlan | None, names: Collection[str], system: str) -> str:
@@ -20,7 +23,12 @@ def plot_section(plan: SitePlan | None, names: Collection[str], system: str) -> 
     if plan is None or not any(bed.name in names for bed in plan.beds):
         return ""
     n = next(
-        (n for n in _SCALES[system] if plan.yard.length * 1000 / n <= _ROOM),
+        (
+            n
+            for n in _SCALES[system]
+            if plan.plot.length * 1000 / n <= _ROOM
+            and plan.plot.width * 1000 / n <= _HIGH
+        ),
         _SCALES[system][-1],
     )
     rows = [
@@ -28,31 +36,45 @@ def plot_section(plan: SitePlan | None, names: Collection[str], system: str) -> 
         for bed in plan.beds
         if bed.name in names
     ]
-    words = f"1 : {n}. Down the page is down the slope."
+    words = f"1 : {n}. {_ground(plan)}"
     if len(rows) < len(plan.beds):
         words += " Beds not in this sheet are white."
     figure = (
         f"<figure>{_plot(plan, names, n, system)}<figcaption>{plain(words)}"
         "</figcaption></figure>"
     )
-    heads = ("bed", "from left", "from uphill")
+    heads = ("bed", "from left", "from top")
     return section(
         "Where to put it" if len(rows) == 1 else "Where to put them",
         f'<div class="row">{figure}<div>'
         f"{table_of(heads, rows, numbers=(1, 2), kind='small')}</div></div>",
         kind="keep",
-        note="From the left and the uphill edge of the plot to the uphill left corner "
-        "of the bed, left as seen from downhill. Hold the tape level.",
+        note="From the left and the top of the plan to the top left corner of the bed, "
+        "both measured from the point where the readings began. Hold the tape level.",
     )
 
 
+def _ground(plan: SitePlan) -> str:
+    """Which way the ground falls on this drawing, and what is not known."""
+    words = "The ground is not measured: taken as level."
+    if plan.measured:
+        words = "The ground is level."
+        if plan.si.slope > 1e-4:
+            words = f"The ground falls {plan.way}."
+    if not plan.outlined:
+        words += " No plot outline given: dashed is what beds and readings cover."
+    return words
+
+
 def _plot(plan: SitePlan, names: Collection[str], n: int, system: str) -> str:
-    yard, canvas = plan.yard, Canvas(n, system)
-    canvas.rect(0, 0, yard.length, -yard.width, "none", STRONG)
-    for thing in yard.things:
+    plot, canvas = plan.plot, Canvas(n, system)
+    left, right, top, low = plot.bounds
+    ring = [(x, -y) for x, y in plot.outline]
+    canvas.line([*ring, ring[0]], STRONG, "" if plan.outlined else "2 1")
+    for thing in plot.things:
         x0, x1 = thing.x, thing.x + thing.length
         y0, y1 = -thing.y, -thing.y - thing.width
-        if x1 < 0 or x0 > yard.length or y0 > 0 or y0 < -yard.width - 1e-9:
+        if x1 < left or x0 > right or y0 > -top + 1e-9 or y0 < -low - 1e-9:
             continue
         if not (thing.length or thing.width):
             canvas.dot(x0, y0, 1.0, "#fff")
@@ -61,7 +83,7 @@ def _plot(plan: SitePlan, names: Collection[str], n: int, system: str) -> str:
         else:
             canvas.rect(x0, y0, x1, y1, "none", THIN, "1.2 0.8")
         room = thing.length * canvas.k > 10
-        side = x0 > yard.length / 2 and not room and thing.kind != "tree"
+        side = x0 > (left + right) / 2 and not room and thing.kind != "tree"
         across = (x0 + x1) / 2 if room else (x0 if side else x1)
         canvas.text(
             across, (y0 + y1) / 2, thing.name, size=2.6,
@@ -78,5 +100,20 @@ def _plot(plan: SitePlan, names: Collection[str], n: int, system: str) -> str:
         if bed.name in names and len(names) == 1:
             canvas.across(0, x, 0, show(bed.x, "size", system), -3.0)
             canvas.upright(y, 0, x, show(bed.y, "size", system), 4.0)
-    canvas.text(yard.length * 0.75, 0, "uphill", dy=-1.5, size=2.8)
+    if plan.measured and plan.si.slope > 1e-4:
+        _down(canvas, plan)
     return canvas.svg(f"The plot from above with its beds, 1 to {n}")
+
+
+def _down(canvas: Canvas, plan: SitePlan) -> None:
+    """An arrow down the slope beside the plot."""
+    slope, k = float(plan.si.slope), canvas.k
+    dx, dy = -plan.si.slope_x / slope, plan.si.slope_y / slope
+    _, right, top, _ = plan.plot.bounds
+    x, y = right + 9 / k, -top - 6 / k
+    tip = x + 4 / k * dx, y + 4 / k * dy
+    canvas.line([(x - 4 / k * dx, y - 4 / k * dy), tip], STRONG)
+    for s in (1, -1):
+        wing = tip[0] + (-1.8 * dx + s * dy) / k, tip[1] + (-1.8 * dy - s * dx) / k
+        canvas.line([tip, wing], STRONG)
+    canvas.text(x, y, "downhill", dy=7.5, size=2.6)

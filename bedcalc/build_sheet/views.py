@@ -142,7 +142,7 @@ def _body(canvas, outcome, length, posts, system, joints=True) -> None:
 def front_view(
     outcome: Outcome, n: int, system: str, splices: Sequence[Splice] = ()
 ) -> str:
-    """The long side, seen from downhill, with posts, screws, ties and ground."""
+    """The long side, seen from the front, with posts, screws, ties and ground."""
     bed = outcome.bed
     s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
     posts = post_axes(outcome)
@@ -152,12 +152,12 @@ def front_view(
         capped = splice.part.what.startswith("cap")
         start = -wall.cap_out if capped else 0.0
         for row in splice.rows():
-            if row.side == "downhill":
+            if row.side == "front":
                 top = s.height + wall.cap_thick
                 low, high = (s.height, top) if capped else bands[row.level]
                 for x in row.joints:
                     canvas.line([(start + x, low), (start + x, high)], STRONG)
-    depths = np.asarray(outcome.site.si.corner_depths, dtype=float)
+    depths = np.asarray(outcome.site.own_depths, dtype=float)
     left, right = depths[3], depths[2]
     if bed.wall.family != "trough":
         _ground(canvas, 0, s.length, left, right)
@@ -222,7 +222,7 @@ def end_view(outcome: Outcome, n: int, system: str) -> str:
     near = t + sheet_depth(outcome) + post / 2
     axes = [near, s.width - near] if post else []
     _body(canvas, outcome, s.width, axes, system)
-    depths = np.asarray(outcome.site.si.corner_depths, dtype=float)
+    depths = np.asarray(outcome.site.own_depths, dtype=float)
     if bed.wall.family != "trough":
         _ground(canvas, 0, s.width, depths[0], depths[3])
     else:

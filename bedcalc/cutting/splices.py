@@ -68,8 +68,8 @@ def whole(what: str) -> str:
 class SpliceRow:
     """One course, rail or cap of one long side: its pieces from left to right.
 
-    ``side`` is ``"downhill"`` or ``"uphill"``, ``level`` counts from below. Pieces are
-    (name, from, to) in metres from the left end, seen from downhill.
+    ``side`` is ``"front"`` or ``"back"``, ``level`` counts from below. Pieces are
+    (name, from, to) in metres from the left end, seen from the front.
     """
 
     side: str
@@ -117,10 +117,10 @@ class Splice:
     def rows(self) -> tuple[SpliceRow, ...]:
         """Which piece lies where, both long sides, from below."""
         each, found = max(self.part.count // 2, 1), []
-        for side in ("downhill", "uphill"):
+        for side in ("front", "back"):
             for level in range(each):
                 number = len(found) + 1
-                turned = level % 2 if each > 1 else side == "uphill"
+                turned = level % 2 if each > 1 else side == "back"
                 found.append(
                     SpliceRow(
                         side=side,

@@ -8,7 +8,7 @@ from bedcalc.units import show, shown_in, unit_sign
 
 from . import theme
 from .drawing import Drawing, Numbers
-from .shapes import area, line, marks, segments
+from .shapes import EMPTY, area, line, marks, segments
 
 __all__ = ["stairs_figure", "sun_figure", "swale_figure"]
 
@@ -56,7 +56,7 @@ def stairs_figure(filling, *, system="metric", narrow=False, width=None) -> Draw
         live_layout={
             "xaxis": theme.axis(f"narrowest path, {unit_sign('size', system)}",
                                 range=[paths[0], paths[-1]]),
-            "yaxis": theme.axis("beds along the contour", range=[0, top],
+            "yaxis": theme.axis("beds across the plan", range=[0, top],
                                 dtick=max(1, round(top / 6))),
         },
         annotations=(
@@ -97,56 +97,59 @@ def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
     -------
     Drawing
     """
+    if sun is None:
+        return _no_sun(width or (340 if narrow else 560))
     days = [d for d in ("21 June", "21 March", "21 December") if d != sun.day]
     hours, heights, bearings = sun.ways[sun.day]
+    noon = _noon_side(heights, bearings)
     whole = np.isclose(hours % 2, 0)
-    others = [np.append(sun.ways[d][i], np.nan) for d in days for i in (2, 1)]
-    x = np.concatenate(others[0::2]) if others else []
-    y = np.concatenate(others[1::2]) if others else []
-    sky_x = (
-        np.concatenate([[*b, np.nan] for b, _ in sun.skyline]) if sun.skyline else []
-    )
-    sky_y = (
-        np.concatenate([[*h, np.nan] for _, h in sun.skyline]) if sun.skyline else []
-    )
+    dots = _round(bearings[whole], noon)
     notes = [
         theme.note(f"{h:.0f}", float(b), float(a), yshift=13, size=theme.TICK)
-        for h, a, b in zip(hours[whole], heights[whole], bearings[whole], strict=True)
+        for h, a, b in zip(hours[whole], heights[whole], dots, strict=True)
     ]
     for d in days:
-        at = int(np.argmax(sun.ways[d][1]))
-        notes.append(
-            theme.note(d, float(sun.ways[d][2][at]), float(sun.ways[d][1][at]),
-                       colour=theme.SECOND, size=theme.TICK, yshift=9,
-                       bgcolor=theme.PAPER)
-        )  # fmt: skip
+        if len(sun.ways[d][1]):
+            at = int(np.argmax(sun.ways[d][1]))
+            x = float(_round(sun.ways[d][2][at], noon))
+            notes.append(
+                theme.note(d, x, float(sun.ways[d][1][at]), colour=theme.SECOND,
+                           size=theme.TICK, yshift=9, bgcolor=theme.PAPER)
+            )  # fmt: skip
+    others = [_line(sun.ways[d][2], sun.ways[d][1], noon) for d in days]
+    sky = [  # what stands near the edge of the picture is seen at both
+        (np.append(np.array(b) + turn, np.nan), np.append(h, np.nan))
+        for b, h in sun.skyline
+        for turn in (-360.0, 0.0, 360.0)
+    ]
+    top = max(78.0, *(float(h.max(initial=0)) + 9 for _, h, _ in sun.ways.values()))
+    names = ("N", "NE", "E", "SE", "S", "SW", "W", "NW")
+    ticks = np.arange(noon - 135, noon + 136, 45)
+    shade = f"1 m throws a shade of {sun.shade:.1f} m at noon"
     return Drawing(
         traces=(
-            area((sky_x, sky_y), theme.MATERIAL["concrete"]),
-            line((x, y), theme.CONTROL, 1.5),
-            line((bearings, heights), "#C98A00", theme.STRONG),
-            marks((bearings[whole], heights[whole]), 9, "#FFD34D", color=theme.INK,
-                  width=1),
+            area(_joined(sky), theme.MATERIAL["concrete"]),
+            line(_joined(others), theme.CONTROL, 1.5),
+            line(_line(bearings, heights, noon), "#C98A00", theme.STRONG),
+            marks((dots, heights[whole]), 9, "#FFD34D", color=theme.INK, width=1),
         ),
-        layout=theme.base_layout(
-            width=width or (340 if narrow else 560), height=320,
-            margin={"l": 54, "r": 20, "t": 62, "b": 50},
-        ),
+        layout=_sun_layout(width or (340 if narrow else 560)),
         live_layout={
-            "xaxis": theme.axis("towards", range=[30, 330],
-                                tickvals=[45, 90, 135, 180, 225, 270, 315],
-                                ticktext=["NE", "E", "SE", "S", "SW", "W", "NW"]),
-            "yaxis": theme.axis("height of the sun, °", range=[0, 78]),
+            "xaxis": theme.axis("towards", range=[noon - 180, noon + 180],
+                                tickvals=list(ticks),
+                                ticktext=[names[round(t / 45) % 8] for t in ticks]),
+            "yaxis": theme.axis("height of the sun, °", range=[0, top]),
         },
         annotations=(
             *theme.heading(
-                f"{sun.day}: highest {sun.highest:.0f}°",
-                f"1 m throws a shade of {sun.shade:.1f} m at noon"
-                if np.isfinite(sun.shade) else "the sun does not rise",
+                f"{sun.day}: highest {sun.highest:.0f}° in the {_SIDES[noon]}"
+                if len(heights) else f"{sun.day}: the sun does not rise",
+                shade if np.isfinite(sun.shade) else "the sun does not rise",
             ),
             *notes,
         ),
-        alt=f"The sun's way on {sun.day}: {sun.highest:.0f} degrees high at noon. "
+        alt=f"The sun's way on {sun.day}: {sun.highest:.0f} degrees high at noon, in "
+        f"the {_SIDES[noon]}. "
         "Grey outlines: what stands round the plot, seen from its middle.",
         caption="Numbers on the line are hours of sun time. Where the line runs behind "
         "grey, the middle of the plot lies in shade.",
@@ -156,8 +159,67 @@ def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
                 (f"{h:.0f}", f"{a:.0f}°", f"{b:.0f}°")
                 for h, a, b in zip(hours[whole], heights[whole], bearings[whole],
                                    strict=True)
-            ),
+            ) or (("–", "the sun does not rise", "–"),),
         ),
+    )  # fmt: skip
+
+
+_SIDES = {0: "north", 180: "south"}
+
+
+def _noon_side(heights, bearings) -> int:
+    """Whether the sun stands in the south (180) or in the north (0) when highest."""
+    if not len(heights):
+        return 180
+    return 180 if np.cos(np.deg2rad(bearings[int(np.argmax(heights))])) < 0 else 0
+
+
+def _round(bearings, noon: float):
+    """Bearings within half a turn of the middle of the picture."""
+    return (np.asarray(bearings, dtype=float) - noon + 180) % 360 - 180 + noon
+
+
+def _line(bearings, heights, noon: float):
+    """A way over the sky, broken where it leaves the picture at one side."""
+    x, y = _round(bearings, noon), np.asarray(heights, dtype=float)
+    breaks = np.flatnonzero(np.abs(np.diff(x)) > 180) + 1
+    return np.insert(x, breaks, np.nan), np.insert(y, breaks, np.nan)
+
+
+def _joined(lines):
+    """Several lines as the points of one trace, with gaps between."""
+    if not lines:
+        return EMPTY
+    return tuple(
+        np.concatenate([np.append(one[k], np.nan) for one in lines]) for k in (0, 1)
+    )
+
+
+def _sun_layout(width: float) -> dict:
+    return theme.base_layout(
+        width=width, height=320, margin={"l": 54, "r": 20, "t": 62, "b": 50}
+    )
+
+
+def _no_sun(width: float) -> Drawing:
+    """The same picture while nobody has said where the garden lies."""
+    words = "Latitude or bearing not given"
+    return Drawing(
+        traces=(
+            area(EMPTY, theme.MATERIAL["concrete"]), line(EMPTY, theme.CONTROL, 1.5),
+            line(EMPTY, "#C98A00", theme.STRONG),
+            marks(EMPTY, 9, "#FFD34D", color=theme.INK, width=1),
+        ),
+        layout=_sun_layout(width),
+        live_layout={
+            "xaxis": theme.axis("towards", range=[0, 360]),
+            "yaxis": theme.axis("height of the sun, °", range=[0, 90]),
+        },
+        annotations=(*theme.heading(words, "then the sun's way is drawn here"),),
+        alt=f"{words}: no way of the sun is drawn.",
+        caption="Where the sun stands follows from how far north or south you are.",
+        numbers=Numbers(caption="Height of the sun", headings=("hour", "height"),
+                        rows=(("–", words),)),
     )  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""The ground in three dimensions with all beds let in, seen from below the slope."""
+"""The ground in three dimensions with all beds let in, seen from below the plan."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from bedcalc.units import show
 from . import theme
 from .drawing import Drawing, Numbers
 from .scene.camera import Frame, axes, fit
+from .site_plan_words import ground_words
 
 __all__ = ["ground_figure"]
 
@@ -83,20 +84,20 @@ def ground_figure(
     wide = int(width or (340 if narrow else 900))
     if narrow:
         height = min(height, 300)
-    yard, (a, b, c) = plan.yard, plan.plane
-    k = min(1.0, _LIMIT / max(yard.length, yard.width))
+    plot, (a, b, c) = plan.plot, plan.plane
+    k = min(1.0, _LIMIT / max(plot.length, plot.width))
 
     def ground(x, y):
         return (a + b * x / k + c * -y / k) * k
 
     faces = _Faces()
-    lx, ly = yard.length * k, -yard.width * k
-    low = min(ground(x, y) for x in (0, lx) for y in (0, ly)) - 0.45 * k
-    _slab(faces, ground, lx, ly, low)
-    for t in yard.things:
+    rim = [(x * k, -y * k) for x, y in plot.outline]
+    low = min(ground(x, y) for x, y in rim) - 0.45 * k
+    _slab(faces, ground, rim, low)
+    for t in plot.things:
         if t.kind in ("fence", "cover"):
             _thing(faces, t, ground, k)
-    posts = [t for t in yard.things if t.kind == "tree"]
+    posts = [t for t in plot.things if t.kind == "tree"]
     for t in posts:
         _tree(faces, t, ground, k)
     for bed in plan.beds:
@@ -122,32 +123,62 @@ def ground_figure(
         ),
         live_layout={"height": height, **frame.layout()},
         annotations=tuple(_words(plan, frame, ground, k, system, narrow)),
-        alt=f"The plot from below: it falls {show(plan.si.slope, 'slope', system)}; "
-        f"{len(plan.beds)} beds stand level in it, each let in on its uphill side.",
+        alt=f"The plot in three dimensions: the ground {ground_words(plan, system)}; "
+        f"{len(plan.beds)} beds stand level in it, let in where the ground is higher.",
         caption="True to scale. Every rim is level; the ground runs up past the box on "
-        "its far side.",
+        "its uphill side."
+        if plan.measured
+        else "True to scale. The ground is not measured and is taken as level.",
         numbers=_numbers(plan, system),
     )  # fmt: skip
 
 
-def _slab(faces: _Faces, ground, lx, ly, low) -> None:
-    """The lawn and the cut through the ground on its front and right."""
-    parts = 12
-    xs, ys = np.linspace(0, lx, parts + 1), np.linspace(0, ly, parts + 1)
-    for x0, x1 in zip(xs, xs[1:], strict=False):
-        for y0, y1 in zip(ys, ys[1:], strict=False):
-            ring = [(x, y, ground(x, y)) for x, y in
-                    ((x0, y1), (x1, y1), (x1, y0), (x0, y0))]  # fmt: skip
-            faces.quad(ring, _TURF, edge=False)
-    rim = [(0, ly), (lx, ly), (lx, 0)]
-    for (ax, ay), (bx, by) in zip(rim, rim[1:], strict=False):
+def _slab(faces: _Faces, ground, rim, low) -> None:
+    """The lawn as the plot has it, and the cut through the ground all round."""
+    for a, b, c in _triangles(rim):
+        ring = [(x, y, ground(x, y)) for x, y in (a, b, c, c)]
+        faces.quad(ring, _TURF, edge=False)
+    for (ax, ay), (bx, by) in zip(rim, [*rim[1:], rim[0]], strict=True):
         faces.quad(
             [(ax, ay, low), (bx, by, low), (bx, by, ground(bx, by)),
-             (ax, ay, ground(ax, ay))], theme.MATERIAL["ground"],
+             (ax, ay, ground(ax, ay))], theme.MATERIAL["ground"], edge=False,
         )  # fmt: skip
-    outline = [(0, ly), (0, 0), (lx, 0)]
-    faces.edges += [np.array([x, y, ground(x, y)]) for x, y in outline]
-    faces.edges.append(np.full(3, np.nan))
+        faces.edges += [np.array([x, y, ground(x, y)]) for x, y in ((ax, ay), (bx, by))]
+        faces.edges.append(np.full(3, np.nan))
+
+
+def _triangles(rim) -> list[tuple]:
+    """A polygon cut into triangles, ear by ear."""
+
+    def area(a, b, c) -> float:
+        return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+    left = list(rim)
+    whole = sum(area((0, 0), a, b) for a, b in zip(left, [*left[1:], left[0]],
+                                                   strict=True))  # fmt: skip
+    if whole < 0:
+        left.reverse()
+    found = []
+    while len(left) > 3:
+        for i, b in enumerate(left):
+            a, c = left[i - 1], left[(i + 1) % len(left)]
+            others = [p for p in left if p not in (a, b, c)]
+            if area(a, b, c) > 0 and not any(
+                min(area(a, b, p), area(b, c, p), area(c, a, p)) >= 0 for p in others
+            ):
+                found.append((a, b, c))
+                break
+        else:
+            i = next(
+                (
+                    i
+                    for i, b in enumerate(left)
+                    if abs(area(left[i - 1], b, left[(i + 1) % len(left)])) < 1e-12
+                ),
+                0,
+            )  # in line
+        left.pop(i)
+    return [*found, tuple(left)]
 
 
 def _thing(faces: _Faces, t, ground, k) -> None:
@@ -200,10 +231,8 @@ def _bed(faces: _Faces, bed, ground, k) -> None:
 
 
 def _key_points(plan, ground, k):
-    yard = plan.yard
-    found = [(x * k, -y * k, ground(x * k, -y * k)) for x in (0, yard.length)
-             for y in (0, yard.width)]  # fmt: skip
-    for t in yard.things:
+    found = [(x * k, -y * k, ground(x * k, -y * k)) for x, y in plan.plot.outline]
+    for t in plan.plot.things:
         if t.height and t.kind != "house":
             for x in (t.x * k, (t.x + t.length) * k):
                 y = -t.y * k
@@ -239,8 +268,8 @@ def _words(plan, frame, ground, k, system, narrow) -> list[dict]:
         common | {
             "x": 0, "y": 1, "xanchor": "left", "yanchor": "top", "xshift": 12,
             "yshift": -8, "font": {"size": theme.TITLE, "color": theme.INK},
-            "text": f"<b>{len(plan.beds)} level beds on a slope of "
-            f"{show(plan.si.slope, 'slope', system)}</b>",
+            "text": f"<b>{len(plan.beds)} level beds; the ground "
+            f"{ground_words(plan, system)}</b>",
         }
     ]  # fmt: skip
     for bed in plan.beds:

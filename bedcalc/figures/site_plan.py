@@ -1,7 +1,8 @@
 """The plot from above: ground, beds with their trench depths, paths, what is there.
 
-Up on the page is uphill. One drawing serves all views: depths, readings, ways of a
-barrow, hours of sun, or other layouts.
+The page has the reader's own axes, x to the right and y down; an arrow shows the way
+down the slope. One drawing serves all views: depths, readings, ways of a barrow, hours
+of sun, or other layouts.
 """
 
 from __future__ import annotations
@@ -34,6 +35,7 @@ _SUN = [
     [1.0, "#FFD34D"],
 ]  # fmt: skip
 _GRASS = "#E4EDD6"
+_MOST = 690.0  # px, about the most the plan is high
 _WET = "rgba(86,180,233,0.55)"  # water over whatever lies under it
 
 
@@ -77,21 +79,24 @@ def plan_figure(
     Drawing
     """
     wide = width or (340 if narrow else 900)
-    yard = plan.yard
+    plot = plan.plot
+    left, right, top, low = plot.bounds
     margin = {"l": 8, "r": 8, "t": 56, "b": 8}
-    span_x, span_y = yard.length + _LEFT + _RIGHT, yard.width + _TOP + _DOWN
-    scale = (wide - 16) / span_x
+    span_x, span_y = plot.length + _LEFT + _RIGHT, plot.width + _TOP + _DOWN
+    scale = min((wide - 16) / span_x, _MOST / span_y)
+    spare = ((wide - 16) / scale - span_x) / 2  # beside a plot that runs down the page
     beds = _boxes(plan) if spots is None else _spot_boxes(spots)
     sunny = sun if view == "sun" else None
     ways = walk if view == "routes" else None
     wet = water if view == "water" else None
     return Drawing(
         traces=(
-            line(_ring(0, yard.length, 0, yard.width), theme.EDGE, 1.4),
+            line(_edge(plot), theme.EDGE, 1.4,
+                 dash="solid" if plan.outlined else "dash"),
             _heat(sunny), _ways(ways),
             line(_contours(plan), theme.SECOND, 0.8, dash="dot"),
-            *_things(yard),
-            line(_by_hand(yard), theme.FAILS, 1.4, dash="dash"),
+            *_things(plot),
+            line(_by_hand(plot), theme.FAILS, 1.4, dash="dash"),
             area(outlines([rectangle(*b[1:]) for b in beds]), theme.MATERIAL["mix"]),
             area(_picked(beds, pick), theme.MATERIAL["chips"], width=2.4),
             area(EMPTY if wet is None else outlines([rectangle(*wet.swale)]),
@@ -101,16 +106,16 @@ def plan_figure(
             marks(_points(plan, view), 7, theme.PAPER, color=theme.INK, width=1.4),
             marks(_odd(plan, view), 20, "rgba(0,0,0,0)", "square",
                   color=theme.FAILS, width=3),
-            line(_gate(yard), theme.PAPER, 7),
-            marks(_tap(yard), 13, theme.MATERIAL["water"], "diamond",
+            line(_gate(plot), theme.PAPER, 7),
+            marks(_tap(plot), 13, theme.MATERIAL["water"], "diamond",
                   color=theme.INK, width=1),
         ),
         layout=theme.base_layout(width=wide, margin=margin),
         live_layout={
             "height": span_y * scale + margin["t"] + margin["b"],
-            "xaxis": _bare([-_LEFT, yard.length + _RIGHT]),
-            "yaxis": _bare([yard.width + _DOWN, -_TOP]),
-            "shapes": [_lawn(yard)],
+            "xaxis": _bare([left - _LEFT - spare, right + _RIGHT + spare]),
+            "yaxis": _bare([low + _DOWN, top - _TOP]),
+            "shapes": [_lawn(plot)],
         },
         annotations=(
             *headings(plan, view, walk, sun, spots, system, wet),
@@ -123,11 +128,18 @@ def plan_figure(
     )  # fmt: skip
 
 
-def _lawn(yard) -> dict:
+def _edge(plot):
+    """The outline of the plot, closed."""
+    ring = np.vstack([plot.corners, plot.corners[:1]])
+    return ring[:, 0], ring[:, 1]
+
+
+def _lawn(plot) -> dict:
     """The lawn under everything else."""
+    way = " L ".join(f"{x:.4f},{y:.4f}" for x, y in plot.outline)
     return {
-        "type": "rect", "layer": "below", "x0": 0, "x1": yard.length, "y0": 0,
-        "y1": yard.width, "fillcolor": _GRASS, "line": {"width": 0},
+        "type": "path", "layer": "below", "path": f"M {way} Z", "fillcolor": _GRASS,
+        "line": {"width": 0},
     }  # fmt: skip
 
 
@@ -169,7 +181,10 @@ def _ways(walk) -> dict:
     z, x, y = [], [], []
     if walk is not None:
         rows, cols = walk.open_.shape
-        x, y = ((np.arange(n) + 0.5) * walk.cell for n in (cols, rows))
+        x, y = (
+            start + (np.arange(n) + 0.5) * walk.cell
+            for start, n in zip(walk.corner, (cols, rows), strict=True)
+        )
         z = np.where(walk.open_, 1.0, np.nan)
     return {
         "type": "heatmap", "x": x, "y": y, "z": z, "zmin": 0, "zmax": 1,
@@ -180,8 +195,9 @@ def _ways(walk) -> dict:
 
 def _contours(plan, step: float = 0.1):
     """Lines of one level over the plot, each a step lower."""
-    (a, b, c), yard = plan.plane, plan.yard
-    corners = [a + b * x + c * y for x in (0, yard.length) for y in (0, yard.width)]
+    (a, b, c), plot = plan.plane, plan.plot
+    left, right, top, bottom = plot.bounds
+    corners = [a + b * x + c * y for x in (left, right) for y in (top, bottom)]
     low, high = min(corners), max(corners)
     if high - low < 1e-6:
         return EMPTY
@@ -190,26 +206,27 @@ def _contours(plan, step: float = 0.1):
     found = []
     for z in np.arange(np.ceil(low / step) * step, high, step):
         if abs(c) >= abs(b):
-            x = np.linspace(0, yard.length, 60)
+            x = np.linspace(left, right, 121)
             y = (z - a - b * x) / c
         else:
-            y = np.linspace(0, yard.width, 60)
+            y = np.linspace(top, bottom, 121)
             x = (z - a - c * y) / b
-        inside = (y >= 0) & (y <= yard.width) & (x >= 0) & (x <= yard.length)
+        inside = plot.inside(x, y)
         found.append((np.where(inside, x, np.nan), np.where(inside, y, np.nan)))
         found.append(([np.nan], [np.nan]))
     return outlines(found)
 
 
-def _things(yard) -> list[dict]:
+def _things(plot) -> list[dict]:
     """Houses, fences, crowns and covers, one trace each."""
+    x0, x1, y0, y1 = plot.bounds
 
     def of(*kinds):
         rings = []
-        for t in yard.things:
+        for t in plot.things:
             if t.kind in kinds:
-                left, right = max(t.x, -_LEFT), min(t.x + t.length, yard.length + 0.7)
-                top, low = max(t.y, -_TOP), min(t.y + t.width, yard.width + 0.9)
+                left, right = max(t.x, x0 - _LEFT), min(t.x + t.length, x1 + 0.7)
+                top, low = max(t.y, y0 - _TOP), min(t.y + t.width, y1 + 0.9)
                 if right > left and low > top:
                     rings.append(rectangle(left, right, top, low))
         return outlines(rings) if rings else EMPTY
@@ -220,7 +237,7 @@ def _things(yard) -> list[dict]:
             [*(t.middle[0] + t.length / 2 * np.cos(turn)), np.nan],
             [*(t.middle[1] + t.width / 2 * np.sin(turn)), np.nan],
         )
-        for t in yard.things
+        for t in plot.things
         if t.kind == "tree"
     ]
     return [
@@ -231,14 +248,15 @@ def _things(yard) -> list[dict]:
     ]
 
 
-def _by_hand(yard):
+def _by_hand(plot):
     """Both edges of the strip along a pipe or cable where one digs by hand."""
     far = table("setbacks")["cable"].distance
+    x0, x1, y0, y1 = plot.bounds
     found = []
-    for t in yard.things:
+    for t in plot.things:
         if t.kind == "pipe":
-            left, right = max(t.x - far, 0), min(t.x + t.length + far, yard.length)
-            top, low = max(t.y - far, 0), min(t.y + t.width + far, yard.width)
+            left, right = max(t.x - far, x0), min(t.x + t.length + far, x1)
+            top, low = max(t.y - far, y0), min(t.y + t.width + far, y1)
             found.append(rectangle(left, right, top, low))
     return outlines(found) if found else EMPTY
 
@@ -247,7 +265,14 @@ def _overflow(wet):
     """The way of the water that runs over, but for the arrow at its end."""
     if wet is None or not wet.free:
         return EMPTY
-    return wet.way[:, 0], np.array([*wet.way[:-1, 1], wet.way[-1, 1] - 0.25])
+    end = wet.way[-1] - 0.25 * _along(wet.way)
+    return np.array([*wet.way[:-1, 0], end[0]]), np.array([*wet.way[:-1, 1], end[1]])
+
+
+def _along(way):
+    """Direction of the last part of a way."""
+    step = way[-1] - way[-2]
+    return step / np.hypot(*step)
 
 
 def _dims(plan, spots, view):
@@ -278,13 +303,14 @@ def _odd(plan, view):
     return plan.points[[odd.index], 0], plan.points[[odd.index], 1]
 
 
-def _gate(yard):
-    gate = yard.of_kind("gate")
+def _gate(plot):
+    gate = plot.of_kind("gate")
     if gate is None:
         return EMPTY
-    return [gate.x, gate.x + max(gate.length, 0.8)], [gate.y, gate.y + gate.width]
+    long_ = gate.length if gate.width > gate.length else max(gate.length, 0.8)
+    return [gate.x, gate.x + long_], [gate.y, gate.y + gate.width]
 
 
-def _tap(yard):
-    tap = yard.of_kind("tap")
+def _tap(plot):
+    tap = plot.of_kind("tap")
     return EMPTY if tap is None else ([tap.middle[0]], [tap.middle[1]])

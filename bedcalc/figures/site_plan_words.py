@@ -4,26 +4,47 @@ from __future__ import annotations
 
 import numpy as np
 
+from bedcalc.plan_words import CORNERS
 from bedcalc.units import number, show, shown_in, unit_sign
 
 from . import theme
 from .drawing import Numbers
 
-__all__ = ["alt_text", "arrow_down", "caption", "headings", "labels", "numbers"]
+__all__ = [
+    "alt_text", "arrow_down", "caption", "dig_words", "ground_words", "headings",
+    "labels", "numbers",
+]  # fmt: skip
 
 LEFT, TOP = 1.45, 1.0  # m shown left of and above the plot
 
 
+_OPEN = "Not measured: taken as level"
+
+
+def ground_words(plan, system) -> str:
+    """How the ground falls, after the words "the ground"."""
+    if not plan.measured:
+        return "is not measured: taken as level"
+    if not np.isfinite(plan.one_in):
+        return "is level"
+    return f"falls {show(plan.si.slope, 'slope', system)}, 1 in {plan.one_in:.0f}"
+
+
 def _title(plan, view, walk, sun, spots, system, wet=None) -> tuple[str, str]:
-    falls = (
-        f"falls {show(plan.si.slope, 'slope', system)}, 1 in {plan.one_in:.0f}"
-        if np.isfinite(plan.one_in)
-        else "is level"
-    )
+    head, under = _titled(plan, view, walk, sun, spots, system, wet)
+    if not plan.outlined:
+        under += "; no plot outline given"
+    return head, under
+
+
+def _titled(plan, view, walk, sun, spots, system, wet=None) -> tuple[str, str]:
+    falls = ground_words(plan, system)
     if spots is not None:
         return f"{len(spots)} beds fit", f"the ground {falls}"
     if view == "readings":
         odd = plan.suspect
+        if not plan.measured:
+            return _OPEN, "read at least three points, better four"
         if odd is not None and odd.doubtful:
             return (
                 f"Reading {odd.index + 1} does not fit the others",
@@ -41,24 +62,31 @@ def _title(plan, view, walk, sun, spots, system, wet=None) -> tuple[str, str]:
         return (
             head,
             f"blue: where the middle of a {show(walk.width, 'depth', system)} "
-            "wide wheel gets to from the gate",
+            "wide wheel gets to "
+            + ("from the gate" if plan.plot.of_kind("gate") else "from the edge"),
         )
-    if view == "sun" and sun is not None:
+    if view == "sun" and (sun is None or not sun.beds):
+        return "No hours of sun yet", "latitude, bearing or beds are not given"
+    if view == "sun":
         best, worst = max(sun.beds.values()), min(sun.beds.values())
         return (
             f"{worst:.0f} to {best:.0f} hours of sun on {sun.day}",
             "clear sky, measured at the rim; grey: under 4 hours",
         )
+    if view == "water" and not plan.measured:
+        return _OPEN, "nobody knows which way water runs until the ground is read"
     if view == "water" and wet is not None:
         bad = [c for c in wet.checks if not c.ok]
         head = "Heavy rain leaves past the beds" if wet.free else "No way past the beds"
         if bad and wet.free:
             head = {
-                "swale_room": "The swale has no room above the first row",
+                "swale_room": "The swale has no room above the first bed",
                 "water_house": "The swale comes too near the house",
             }.get(bad[0].name, head)
         return head, "blue: the swale; arrow: where it runs over"
     unit = "inches" if system == "us" else unit_sign("depth", system)
+    if not plan.measured:
+        return _OPEN, "read levels to learn how deep to dig"
     return (
         f"The ground {falls}",
         f"numbers at the corners: how deep to dig, in {unit}",
@@ -74,19 +102,20 @@ def headings(plan, view, walk, sun, spots, system, wet=None) -> list[dict]:
 
 def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
     """Everything written on the plan."""
-    found = [*_compass(plan), *_thing_names(plan.yard, narrow)]
-    for name, left, right, top, low in beds:
+    left, right, top, _ = plan.plot.bounds
+    found = [*_compass(plan), *_thing_names(plan.plot, narrow)]
+    for name, x0, x1, y0, y1 in beds:
         text = f"<b>{name}</b>"
         if view == "sun" and sun is not None and name in sun.beds:
             text += f"  {sun.beds[name]:.1f} h"
         found.append(
             theme.note(
-                text, (left + right) / 2, (top + low) / 2, colour=theme.PAPER,
+                text, (x0 + x1) / 2, (y0 + y1) / 2, colour=theme.PAPER,
                 size=theme.TITLE if not narrow else theme.TICK,
             )
         )  # fmt: skip
     if spots is None:
-        if view == "depths" and scale > 15:
+        if view == "depths" and scale > 15 and plan.measured:
             found += _depth_notes(plan, system, scale)
         if not narrow and view in ("depths", "routes"):
             found += [_gap_note(gap, system) for gap in plan.gaps]
@@ -95,9 +124,9 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
             found.append(
                 theme.note(
                     f"{i + 1}: <b>{down:.3f}</b>" if not narrow else f"{down:.2f}",
-                    x, y, size=theme.TICK, yshift=_up(plan, i, y),
-                    xanchor="left" if x < 0.2 else
-                    "right" if x > plan.yard.length - 0.2 else "center",
+                    x, y, size=theme.TICK, yshift=_up(plan, i, y - top),
+                    xanchor="left" if x < left + 0.2 else
+                    "right" if x > right - 0.2 else "center",
                     bgcolor=theme.PAPER,
                 )
             )  # fmt: skip
@@ -116,18 +145,22 @@ def arrow_down(wet, system) -> list[dict]:
     if not wet.free:
         return found
     x, y = (float(v) for v in wet.way[-1])
+    step = wet.way[-1] - wet.way[-2]
+    dx, dy = (float(v) for v in step / np.hypot(*step))
     found.append(
         {
-            "x": x, "y": y, "ax": 0, "ay": -26, "xref": "x", "yref": "y", "text": "",
-            "showarrow": True, "arrowhead": 2, "arrowsize": 1.1, "arrowwidth": 5,
-            "arrowcolor": theme.LATER,
+            "x": x, "y": y, "ax": -26 * dx, "ay": -26 * dy, "xref": "x", "yref": "y",
+            "text": "", "showarrow": True, "arrowhead": 2, "arrowsize": 1.1,
+            "arrowwidth": 5, "arrowcolor": theme.LATER,
         }
     )  # fmt: skip
+    before = x > (left + right) / 2
     found.append(
         theme.note(
             "<b>overflow</b>", x, y, colour=theme.LATER, size=theme.TICK,
-            xanchor="right" if wet.right else "left", xshift=-12 if wet.right else 12,
-            yanchor="top", yshift=12, bgcolor=theme.PAPER, borderpad=1,
+            xanchor="right" if before else "left", xshift=-12 if before else 12,
+            yanchor="top" if dy >= 0 else "bottom", yshift=12 if dy >= 0 else -12,
+            bgcolor=theme.PAPER, borderpad=1,
         )
     )  # fmt: skip
     return found
@@ -147,9 +180,10 @@ def _depth_notes(plan, system, scale) -> list[dict]:
         flat = bed.si.width * scale < 46
         up, low = ("bottom", "top") if flat else ("top", "bottom")
         sides = (("left", up), ("right", up), ("right", low), ("left", low))
-        for (x, y), depth, (ax, ay) in zip(
-            bed.corners, bed.si.depths, sides, strict=True
+        for (x, y), dig, box, (ax, ay) in zip(
+            bed.corners, bed.si.dig, bed.si.depths, sides, strict=True
         ):
+            depth = dig if box >= -1e-9 else box  # below zero it stands on a block
             text = number(float(shown_in(depth, "depth", system)), 0 if system ==
                           "metric" else 1)  # fmt: skip
             found.append(
@@ -173,14 +207,17 @@ def _gap_note(gap, system) -> dict:
 
 
 def _compass(plan) -> list[dict]:
-    """The way down, and the way north."""
-    yard = plan.yard
+    """The way down, and the way north where the bearing of the plot is known."""
+    left, right, top, low = plan.plot.bounds
     down = np.array([-plan.si.slope_x, -plan.si.slope_y])
-    turn = np.deg2rad(yard.downhill)
-    arrows = [("N", (np.sin(turn), np.cos(turn)), theme.SECOND, -0.5, 0.35)]
+    arrows = []
+    if plan.plot.downhill is not None:
+        turn = np.deg2rad(plan.plot.downhill)
+        north = (np.sin(turn), np.cos(turn))
+        arrows.append(("N", north, theme.SECOND, left - 0.5, top + 0.35))
     if np.hypot(*down) > 1e-6:
         down = down / np.hypot(*down)
-        arrows.append(("down", down, theme.LATER, yard.length + 0.32, yard.width / 2))
+        arrows.append(("down", down, theme.LATER, right + 0.32, (top + low) / 2))
     found = []
     for text, (dx, dy), colour, x, y in arrows:
         found.append(
@@ -194,13 +231,14 @@ def _compass(plan) -> list[dict]:
     return found
 
 
-def _thing_names(yard, narrow) -> list[dict]:
+def _thing_names(plot, narrow) -> list[dict]:
+    left, right, top, low = plot.bounds
     found = []
-    for t in yard.things:
-        x = float(np.clip(t.middle[0], -LEFT + 0.25, yard.length + 0.3))
+    for t in plot.things:
+        x = float(np.clip(t.middle[0], left - LEFT + 0.25, right + 0.3))
         if t.kind == "house":
-            x = (max(t.x, -LEFT) + min(t.x + t.length, yard.length + 0.7)) / 2
-        y = float(np.clip(t.middle[1], -TOP + 0.25, yard.width + 0.5))
+            x = (max(t.x, left - LEFT) + min(t.x + t.length, right + 0.7)) / 2
+        y = float(np.clip(t.middle[1], top - TOP + 0.25, low + 0.5))
         more = {"textangle": -90} if t.kind == "house" and t.width > t.length else {}
         shift = {"tap": -15, "gate": -14, "cover": 0}.get(t.kind, 0)
         if narrow and t.kind not in ("gate", "tap"):
@@ -227,18 +265,18 @@ def caption(view, spots, system) -> str:
     """What to see."""
     if spots is not None:
         return (
-            "Another way to fill the plot. Every bed keeps its path; a bed on the tree "
-            "or on the drain cover would have to go."
+            "Another way to fill the plot. Every bed keeps its path; a bed on a tree "
+            "or on anything else in the way would have to go."
         )
     return {
-        "depths": "Up on the page is uphill. Dotted lines are contours, each 10 cm "
-        "lower. Paths are measured level, not along the ground.",
+        "depths": "The arrow points down the slope. Dotted lines are contours, each "
+        "10 cm lower. Paths are measured level, not along the ground.",
         "readings": "Each dot is a place where the stick stood. A larger number is "
         "lower ground.",
         "routes": "A wheel passes where its middle keeps half its width from beds, "
-        "tree and edge.",
-        "sun": "Yellow ground has sun most of the day. Beds, hedge, school and tree "
-        "stay where they are; the sun moves.",
+        "trees and edge.",
+        "sun": "Yellow ground has sun most of the day. What throws shade stays where "
+        "it is; the sun moves.",
         "water": "Leave the rim of the swale 5 cm lower at the start of the arrow, "
         "level and a metre wide, with stones under it. The strip stays free of beds.",
     }[view]
@@ -249,13 +287,35 @@ def alt_text(plan, view, walk, sun, spots, system, wet=None) -> str:
     head, under = _title(plan, view, walk, sun, spots, system, wet)
     names = ", ".join(b.name for b in plan.beds)
     words = (
-        f"Plan of a plot {show(plan.yard.length, 'size', system)} by "
-        f"{show(plan.yard.width, 'size', system)}. {head}: {under}. "
+        f"Plan of {_shape(plan)} {show(plan.plot.length, 'size', system)} by "
+        f"{show(plan.plot.width, 'size', system)}. {head}: {under}. "
     )
     if spots is not None:
         return words + f"{len(spots)} equal beds are drawn."
-    cut = show(plan.si.cut, "volume", system)
-    return words + f"Beds {names}; {cut} of ground to dig out in all."
+    words += f"Beds {names or 'none'}"
+    if not plan.measured:
+        return words + "."
+    return (
+        words + f"; {show(plan.si.cut, 'volume', system)} of ground to dig out in all."
+    )
+
+
+def _shape(plan) -> str:
+    if not plan.outlined:
+        return "the area that beds and readings cover,"
+    if plan.plot.is_box:
+        return "a plot"
+    return f"a plot of {len(plan.plot.outline)} corners, in all"
+
+
+def dig_words(bed, corner: int, system, kind: str = "stock") -> str:
+    """How deep to dig at a corner, or how high a block is; open if nobody measured."""
+    if not bed.measured:
+        return "not measured"
+    depth = float(bed.si.depths[corner])
+    if depth < -1e-9:
+        return f"block {show(-depth, kind, system)}"
+    return show(float(bed.si.dig[corner]), kind, system)
 
 
 def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
@@ -263,15 +323,15 @@ def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
     if view == "routes" and walk is not None:
         rows = tuple(
             (
-                f"bed {r.name}", f"{100 * r.sides[0]:.0f} %",
-                f"{100 * r.sides[2]:.0f} %",
+                f"bed {r.name}", *(f"{100 * v:.0f} %" for v in r.long_sides),
                 show(r.far, "size", system), show(r.hose, "size", system),
                 "yes" if r.turns else "no",
             )
             for r in walk.routes
         )  # fmt: skip
-        heads = ("bed", "uphill side", "downhill side", "walk from the gate",
-                 "hose from the tap", "room to turn near")  # fmt: skip
+        heads = ("bed", "long side at the top or right", "the other long side",
+                 "walk from the gate", "hose from the tap",
+                 "room to turn near")  # fmt: skip
         return Numbers(caption="Ways", headings=heads, rows=rows)
     if view == "water" and wet is not None:
         rows = tuple(
@@ -296,11 +356,11 @@ def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
         return Numbers(caption="The readings", headings=heads, rows=rows)
     rows = tuple(
         (
-            f"bed {b.name}", *(show(float(d), "stock", system) for d in b.si.depths),
-            show(b.si.cut, "volume", system), show(b.si.diagonal, "stock", system),
+            f"bed {b.name}", *(dig_words(b, k, system) for k in range(4)),
+            show(b.si.cut, "volume", system) if b.measured else "not measured",
+            show(b.si.diagonal, "stock", system),
         )
         for b in plan.beds
     )  # fmt: skip
-    heads = ("bed", "uphill left", "uphill right", "downhill right", "downhill left",
-             "to dig out", "both diagonals")  # fmt: skip
+    heads = ("bed", *CORNERS, "to dig out", "both diagonals")
     return Numbers(caption="How deep at each corner", headings=heads, rows=rows)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
+from bedcalc.plan_words import corner_names
 from bedcalc.units import show
 
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, outlines, rectangle, segments
+from .site_plan_words import dig_words
 
 __all__ = ["section_figure"]
 
@@ -34,7 +36,7 @@ def section_figure(
     name : str
         Which one.
     across : bool
-        Cut down the slope; False: along the contour, on the uphill side.
+        Cut across the bed; False: along it, on the side with the deepest corner.
     ghost : bool
         Draw the box as it lay on the slope before.
     system : str
@@ -50,7 +52,7 @@ def section_figure(
     """
     bed = plan[name]
     s = bed.si
-    size = s.width if across else s.length
+    size = s.length if across == bed.turned else s.width
     first, second = _pair(bed, across)
     g0, g1, under, high = s.ground[first], s.ground[second], s.underside, s.height
     slope = (g1 - g0) / size
@@ -59,7 +61,7 @@ def section_figure(
     spare = max((high + 0.85) * (wide - 16) / _TALL - size - 2 * room, 0.0)
     room += spare / 2
     left, right = -room, size + room
-    low = min(under, g0, g1, g1 + slope * room) - 0.22
+    low = min(under - s.gravel, g0, g1, g1 + slope * room) - 0.22
     top = max(under + high, g0, g0 - slope * room) + 0.30
 
     def ground(x):
@@ -67,7 +69,8 @@ def section_figure(
 
     margin = {"l": 8, "r": 8, "t": 58, "b": 8}
     scale = (wide - 16) / (right - left)
-    tilted = _tilted(size, high, slope, g1) if ghost and across else EMPTY
+    ghost = ghost and across and abs(slope) > 1e-3
+    tilted = _tilted(size, high, slope, g0, g1) if ghost else EMPTY
     return Drawing(
         traces=(
             area(([left, right, right, left, left],
@@ -75,7 +78,9 @@ def section_figure(
                  theme.MATERIAL["ground"], width=0),
             line(([left, right], [ground(left), ground(right)]),
                  theme.MATERIAL["grass edge"], 4),
-            area(_trench(size, ground, under), theme.PAPER, width=0),
+            area(_trench(size, ground, under - s.gravel), theme.PAPER, width=0),
+            area(_ring(0, size, under - s.gravel, under) if s.gravel else EMPTY,
+                 theme.MATERIAL["concrete"], width=0.6),
             area(_blocks(size, g0, g1, under), theme.MATERIAL["concrete"]),
             area(_ring(0, size, under, under + high), theme.MATERIAL["mix"]),
             area(outlines([rectangle(0, _WALL, under, under + high),
@@ -85,7 +90,8 @@ def section_figure(
             line(tilted, theme.SECOND, 1.6, dash="dot"),
             line(([left + 0.1, right - 0.1], [under + high] * 2), theme.LATER, 1.4,
                  dash="dash"),
-            line(_dims(size, g0, g1, under, high, 12 / scale), theme.INK, 1.2),
+            line(_dims(size, g0, g1, under, s.gravel, high, 12 / scale), theme.INK,
+                 1.2),
         ),
         layout=theme.base_layout(width=wide, margin=margin),
         live_layout={
@@ -95,10 +101,10 @@ def section_figure(
         },
         annotations=(
             *_headings(bed, across, system, narrow),
-            *_labels(bed, first, second, size, room, across, system),
+            *_labels(bed, (first, second), size, room, across, system),
         ),
-        alt=_alt(bed, first, second, across, system),
-        caption=_caption(across, bool(len(tilted[0]))),
+        alt=_alt(bed, (first, second), across, system),
+        caption=_caption(bed, across, bool(len(tilted[0]))),
         numbers=_numbers(bed, system),
     )  # fmt: skip
 
@@ -106,8 +112,19 @@ def section_figure(
 def _pair(bed, across: bool) -> tuple[int, int]:
     """Which two corners the cut runs through: the side with the deepest corner."""
     depths = bed.si.depths
-    pairs = ((0, 3), (1, 2)) if across else ((0, 1), (3, 2))
+    down_the_page = across != bed.turned
+    pairs = ((0, 3), (1, 2)) if down_the_page else ((0, 1), (3, 2))
     return max(pairs, key=lambda pair: float(np.max(depths[list(pair)])))
+
+
+def _sides(bed, pair, across: bool) -> tuple[str, str]:
+    """Where either end of the cut lies: on the plan, and on the slope."""
+    names = ("top", "bottom") if across != bed.turned else ("left", "right")
+    first, second = (float(bed.si.ground[k]) for k in pair)
+    if abs(first - second) < 1e-3:
+        return names
+    ways = ("uphill", "downhill") if first > second else ("downhill", "uphill")
+    return f"{names[0]}, {ways[0]}", f"{names[1]}, {ways[1]}"
 
 
 def _trench(size, ground, under):
@@ -131,35 +148,43 @@ def _blocks(size, g0, g1, under):
     return outlines(found) if found else EMPTY
 
 
-def _tilted(size, high, slope, foot):
+def _tilted(size, high, slope, g0, g1):
     """The box as it lay on the slope, its lower bottom edge where it will be."""
-    run = np.hypot(1.0, slope)
-    along, up = np.array([-1.0, -slope]) / run, np.array([-slope, 1.0]) / run
-    start = np.array([size, foot])
+    run, way = np.hypot(1.0, slope), -1.0 if slope <= 0 else 1.0
+    along, up = way * np.array([1.0, slope]) / run, np.array([-slope, 1.0]) / run
+    start = np.array([size, g1]) if slope <= 0 else np.array([0.0, g0])
     ring = [start, start + size * along, start + size * along + high * up,
             start + high * up, start]  # fmt: skip
     return np.array(ring)[:, 0], np.array(ring)[:, 1]
 
 
-def _dims(size, g0, g1, under, high, out):
+def _dims(size, g0, g1, under, gravel, high, out):
     found = []
     for x, level in ((-out, g0), (size + out, g1)):
-        found.append((x, under, x, level))
+        foot = under - gravel if level > under - 1e-9 else under
+        found.append((x, foot, x, level))
         found.append((x, level, x, under + high))
-        for y in (under, level, under + high):
+        for y in (foot, level, under + high):
             found.append((x - out / 4, y, x + out / 4, y))
     return segments(found)
 
 
 def _headings(bed, across, system, narrow):
     s = bed.si
+    if not bed.measured:
+        return theme.heading(
+            f"Bed {bed.name}: not measured, taken as level",
+            "read levels to learn how deep to dig", x=0.0, y=1.0, shift=4,
+        )  # fmt: skip
     fall = show(s.fall, "depth", system)
-    if across:
-        head = f"Bed {bed.name}: level rim, uneven wall"
-    else:
-        head = f"Bed {bed.name}, along the contour"
+    sloped = across and s.shift > 5e-4
+    head = f"Bed {bed.name}: level rim, uneven wall"
+    if not across:
+        head = f"Bed {bed.name}, along its long side"
+    elif not sloped:
+        head = f"Bed {bed.name}, across"
     under = f"{fall} between its highest and its lowest corner"
-    if across:
+    if sloped:
         far = show(s.shift, "stock", system)
         under = f"before it was let in, its rim lay {far} farther downhill"
         if narrow:
@@ -167,19 +192,22 @@ def _headings(bed, across, system, narrow):
     return theme.heading(head, under, x=0.0, y=1.0, shift=4)
 
 
-def _labels(bed, first, second, size, room, across, system) -> list[dict]:
+def _labels(bed, pair, size, room, across, system) -> list[dict]:
     s = bed.si
     found = []
-    sides = ((first, 0.0, "right", -17), (second, size, "left", 17))
+    sides = ((pair[0], 0.0, "right", -17), (pair[1], size, "left", 17))
     for corner, x, anchor, shift in sides:
-        depth, level = float(s.depths[corner]), float(s.ground[corner])
-        word = "dig" if depth >= 0 else "block"
-        y = (level + s.underside) / 2
-        text = f"{word} <b>{show(abs(depth), 'stock', system)}</b>"
-        found.append(
-            theme.note(text, x, y, xanchor=anchor, xshift=shift, bgcolor=theme.PAPER,
-                       borderpad=1)
-        )  # fmt: skip
+        level = float(s.ground[corner])
+        if bed.measured:
+            y = (level + s.underside) / 2
+            words = dig_words(bed, corner, system)
+            text = f"dig <b>{words}</b>"
+            if words.startswith("block "):
+                text = f"block <b>{words.removeprefix('block ')}</b>"
+            found.append(
+                theme.note(text, x, y, xanchor=anchor, xshift=shift,
+                           bgcolor=theme.PAPER, borderpad=1)
+            )  # fmt: skip
         wall = show(float(s.exposed[corner]), "stock", system)
         found.append(
             theme.note(f"wall <b>{wall}</b>", x, level + s.exposed[corner] / 2,
@@ -190,55 +218,57 @@ def _labels(bed, first, second, size, room, across, system) -> list[dict]:
         theme.note("level", size / 2, rim, colour=theme.LATER, yanchor="bottom",
                    yshift=2, bgcolor=theme.PAPER)
     )  # fmt: skip
+    names = _sides(bed, pair, across)
     for text, x, anchor in (
-        ("uphill" if across else "left", -room, "left"),
-        ("downhill" if across else "right", size + room, "right"),
-    ):
+        (names[0], -room, "left"), (names[1], size + room, "right"),
+    ):  # fmt: skip
         found.append(
             theme.note(text, x, rim + 0.24, colour=theme.SECOND, xanchor=anchor)
         )
     return found
 
 
-def _caption(across, ghost) -> str:
+def _caption(bed, across, ghost) -> str:
     words = (
         "The rim is level and the ground is not, so one side shows more wall. "
-        if across
-        else "Along the contour the ground falls little, so the wall looks even. "
+        if bed.si.fall > 1e-3
+        else "The rim and the ground are level, so the wall looks even. "
     )
     words += "White dashes: the ground as it was."
     if ghost:
         words += " Grey dots: the box before it was let in."
+    if bed.si.gravel:
+        words += " Under the box lies the gravel; the trench is deeper by it."
     return words
 
 
-def _alt(bed, first, second, across, system) -> str:
-    s = bed.si
-    sides = ("uphill", "downhill") if across else ("left", "right")
-    words = []
-    for side, corner in zip(sides, (first, second), strict=True):
-        depth = float(s.depths[corner])
-        how = "let in" if depth >= 0 else "on a block of"
-        wall = show(float(s.exposed[corner]), "stock", system)
-        words.append(
-            f"{side} it is {how} {show(abs(depth), 'stock', system)} and shows {wall} "
-            "of wall"
+def _alt(bed, pair, across, system) -> str:
+    if not bed.measured:
+        return (
+            f"Section through bed {bed.name}. The ground is not measured and is taken "
+            "as level; how deep to dig is open."
         )
-    return f"Section through bed {bed.name} on sloping ground: {'; '.join(words)}."
+    words = []
+    for side, corner in zip(_sides(bed, pair, across), pair, strict=True):
+        dig = dig_words(bed, corner, system)
+        how = "it stands on a " if dig.startswith("block") else "the trench is "
+        wall = show(float(bed.si.exposed[corner]), "stock", system)
+        words.append(f"{side}: {how}{dig}, and {wall} of wall shows")
+    return f"Section through bed {bed.name} on its ground. {'; '.join(words)}."
 
 
 def _numbers(bed, system) -> Numbers:
     s = bed.si
-    names = ("uphill left", "uphill right", "downhill right", "downhill left")
     rows = tuple(
-        (name, show(float(d), "stock", system), show(float(e), "stock", system))
-        for name, d, e in zip(names, s.depths, s.exposed, strict=True)
+        (name, dig_words(bed, k, system), show(float(s.exposed[k]), "stock", system))
+        for k, name in enumerate(corner_names(s.depths))
     )
-    rows += (
-        ("rim moves uphill when made level", show(s.shift, "stock", system), ""),
-        ("ground to dig out", show(s.cut, "volume", system), ""),
-        ("the same as strips under the walls", show(s.strip, "volume", system), ""),
-    )
+    if bed.measured:
+        rows += (
+            ("rim moves uphill when made level", show(s.shift, "stock", system), ""),
+            ("ground to dig out", show(s.cut, "volume", system), ""),
+            ("the same as strips under the walls", show(s.strip, "volume", system), ""),
+        )
     return Numbers(
         caption=f"Bed {bed.name}", headings=("corner", "dig", "wall above the ground"),
         rows=rows,

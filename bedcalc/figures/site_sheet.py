@@ -8,27 +8,41 @@ from __future__ import annotations
 
 from html import escape
 
+from bedcalc.plan_words import CORNERS, corner_names
 from bedcalc.tables import table
 from bedcalc.units import show
 
+from .site_plan_words import ground_words
+
 __all__ = ["SCALES", "setting_out_sheet"]
 
-SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500)
+SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500, 750, 1000, 2000, 4000)
 _ROOM = {"A4": (182.0, 100.0), "Letter": (172.0, 100.0)}  # mm for the drawing
 
-_STEPS = (
+_LINE = "________"  # to be filled in by hand
+_BEFORE = (
     "Ask where pipes and cables lie. Wait for the answer. Dig by hand.",
-    "Stretch the two base lines: along the uphill edge, and along the left edge, "
-    "square to it (3-4-5).",
+    "Stretch the two base lines: along the top of the plan, and along its left, square "
+    "to it (3-4-5).",
     "Measure level from both lines, never along the ground. Put a peg at each corner.",
     "Both diagonals must measure what the table says. One longer? Slide a long side "
     "along itself until they are equal.",
+)
+_MEASURED = (
     "Hang the level line (datum) where it hung for the readings. Check: the stick "
     "reads {check} at point 1.",
     "Dig the uphill side first. Stop when the stick reads the bold number, all over "
     "the floor of the trench.",
-    "Put {gravel} of gravel in. Set the box. Check level lengthwise, crosswise and on "
-    "both diagonals.",
+)
+_OPEN = (
+    "Nobody has read the ground yet. Hang a level line (datum) over the bed and read "
+    "the stick at its four corners; write the four numbers down.",
+    "Dig to the largest of the four (the lowest corner) plus {let_in} for letting in"
+    "{more}. Write it into the table. Dig the uphill side first, until the stick reads "
+    "that number all over the floor of the trench.",
+)
+_AFTER = (
+    "{put}Set the box. Check level lengthwise, crosswise and on both diagonals.",
     "Too high? Take earth from the high side. Never pack earth under the low side.",
     "Check each path with a stick cut to its width: both ends, middle, ground and rim.",
     "Tamp earth around the box. Look again after the first rain.",
@@ -44,32 +58,37 @@ def _scale(length: float, width: float, paper: str) -> int:
 
 
 def setting_out_sheet(
-    plan, title: str, *, paper: str = "A4", system: str = "metric", gravel: float = 0.05
+    plan, title: str, *, paper: str = "A4", system: str = "metric"
 ) -> str:
     """The page as HTML, to be saved beside the workbook and printed.
 
     Parameters
     ----------
     plan : SitePlan
-        Where the beds stand.
+        Where the beds stand, and how they are let in.
     title : str
         Name of the place.
     paper : str
         ``"A4"`` or ``"Letter"``.
     system : str
         ``"metric"`` or ``"us"``.
-    gravel : float
-        Gravel under the walls in metres; one digs that much deeper.
 
     Returns
     -------
     str
     """
-    n = _scale(plan.yard.length, plan.yard.width, paper)
-    words = {"gravel": _deep(gravel, system, "depth")}
-    steps = "".join(
-        f"<li>{escape(s.format(check=_read(plan.points[0][2], system), **words))}</li>"
-        for s in _STEPS
+    x0, x1, y0, y1 = _box(plan)
+    n = _scale(x1 - x0, y1 - y0, paper)
+    steps = "".join(f"<li>{escape(line)}</li>" for line in _steps(plan, system))
+    numbers = "Numbers at the corners: how deep to dig there"
+    if plan.levelling.si.gravel:
+        numbers += f", with {_gravel(plan, system)} for the gravel"
+    if not plan.measured:
+        numbers = "Not measured: taken as level. How deep to dig is open"
+    outline = (
+        ""
+        if plan.outlined
+        else " No plot outline given: dashed is what beds and readings cover."
     )
     return f"""<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>{escape(title)}: setting out</title>
@@ -78,10 +97,9 @@ def setting_out_sheet(
 <p>{escape(_facts(plan, n, system))}</p></header>
 <div class="row"><figure>{_drawing(plan, n, system)}
 <figcaption>Drawn 1 : {n}. Print at 100 %. The bar must measure 100 mm on the paper.
-Up is uphill. Numbers at the corners: how deep the foot of the box sits in the ground
-there; dig {words["gravel"]} deeper for the gravel.</figcaption></figure>
+{numbers}.{outline}</figcaption></figure>
 <ol>{steps}</ol></div>
-{_table(plan, system, gravel)}
+{_table(plan, system)}
 <p class="box"><b>Before any digging</b> ask the locating service; private lines are not
 marked. Trenches stay below {"30 cm" if system == "metric" else "12 in"}; cover them at
 night. No string at shin height without a flag. This sheet teaches estimating
@@ -111,13 +129,46 @@ th {{ font-weight: 600; }} th:first-child {{ text-align: left; }}
 text {{ font-family: inherit; }}"""
 
 
+def _box(plan) -> tuple[float, float, float, float]:
+    """What is drawn: the plot and both base lines, in metres."""
+    left, right, top, low = plan.plot.bounds
+    return min(left, 0.0), max(right, 0.0), min(top, 0.0), max(low, 0.0)
+
+
+def _gravel(plan, system) -> str:
+    return _deep(plan.levelling.si.gravel, system, "depth")
+
+
+def _steps(plan, system: str) -> list[str]:
+    """What to do, in order."""
+    gravel = plan.levelling.si.gravel
+    words = {"put": f"Put {_gravel(plan, system)} of gravel in. " if gravel else ""}
+    if plan.measured:
+        words["check"] = _read(plan.points[0][2], system)
+    else:
+        let_in = sorted({round(float(b.si.depths.max()), 4) for b in plan.beds})
+        words["let_in"] = " or ".join(_deep(v, system, "depth") for v in let_in) or "0"
+        words["more"] = (
+            f" plus {_gravel(plan, system)} for the gravel" if gravel else ""
+        )
+    middle = _MEASURED if plan.measured else _OPEN
+    return [line.format(**words) for line in (*_BEFORE, *middle, *_AFTER)]
+
+
 def _facts(plan, n: int, system: str) -> str:
+    last = "All distances level. A larger stick reading is lower."
+    if not plan.measured:
+        return f"Not measured: taken as level. The depths stay open. {last}"
     count = len(plan.points)
+    checked = " (three check nothing)" if count < 4 else ""
+    ground = ground_words(plan, system)
+    if plan.si.slope > 1e-4:
+        ground += f", {plan.way}"
+    gravel = " with room for the gravel" if plan.levelling.si.gravel else ""
     return (
-        f"{count} readings; the ground falls {show(plan.si.slope, 'slope', system)} "
-        f"(1 in {plan.one_in:.0f}). To dig out: {show(plan.si.cut, 'volume', system)} "
-        f"without the gravel bed, on a heap {show(plan.si.heap, 'volume', system)}. "
-        "All distances level. A larger stick reading is lower."
+        f"{count} readings{checked}; the ground {ground}. To dig out{gravel}: "
+        f"{show(plan.si.cut, 'volume', system)}, on a heap "
+        f"{show(plan.si.heap, 'volume', system)}. {last}"
     )
 
 
@@ -152,25 +203,28 @@ def _deep(metres: float, system: str, kind: str) -> str:
 def _drawing(plan, n: int, system: str) -> str:
     """The plan as SVG in millimetres on paper."""
     k = 1000.0 / n
-    yard = plan.yard
-    wide, high = yard.length * k, yard.width * k
+    x0, x1, y0, y1 = (v * k for v in _box(plan))
+    wide, high = x1 - x0, y1 - y0
     left, top = 11.0, 6.0
+    size = f"{wide + left + 3:.1f}", f"{high + top + 8:.1f}"
+    outline = "L".join(f"{x * k:.2f} {y * k:.2f}" for x, y in plan.plot.outline)
+    dash = "" if plan.outlined else ' stroke-dasharray="1.5 1"'
     parts = [
         f'<svg xmlns="http://www.w3.org/2000/svg" role="img" '
-        f'aria-label="Plan of the beds, 1 to {n}" width="{wide + left + 3:.1f}mm" '
-        f'height="{high + top + 8:.1f}mm" '
-        f'viewBox="{-left:.1f} {-top:.1f} {wide + left + 3:.1f} {high + top + 8:.1f}">',
-        f'<rect x="0" y="0" width="{wide:.2f}" height="{high:.2f}" fill="none" '
-        'stroke="#000" stroke-width="0.3"/>',
-        f'<path d="M{-left + 4:.1f} 0H{wide + 2:.1f} M0 {-top + 2:.1f}V{high + 2:.1f}" '
-        'stroke="#000" stroke-width="0.25" stroke-dasharray="2 1"/>',
-        _text(wide / 2, -1.4, "base line, uphill edge", 2.6),
-        _text(-1.6, high / 2, "base line, left edge", 2.6, turn=True),
+        f'aria-label="Plan of the beds, 1 to {n}" width="{size[0]}mm" '
+        f'height="{size[1]}mm" '
+        f'viewBox="{x0 - left:.1f} {y0 - top:.1f} {size[0]} {size[1]}">',
+        f'<path d="M{outline}Z" fill="none" stroke="#000" stroke-width="0.3"{dash}/>',
+        f'<path d="M{x0 - left + 4:.1f} 0H{x1 + 2:.1f} M0 {y0 - top + 2:.1f}'
+        f'V{y1 + 2:.1f}" stroke="#000" stroke-width="0.25" stroke-dasharray="2 1"/>',
+        _text((x0 + x1) / 2, -1.4, "base line, top of the plan", 2.6, halo=True),
+        _text(-1.6, (y0 + y1) / 2, "base line, left", 2.6, turn=True, halo=True),
     ]
-    for t in yard.things:
-        parts.append(_thing(t, k, wide, high))
+    for t in plan.plot.things:
+        parts.append(_thing(t, k, (x0, x1, y0, y1)))
+    parts.append(_down(plan, k))
     for bed in plan.beds:
-        parts.append(_bed(bed, k, system))
+        parts.append(_bed(bed, k, system, plan.measured))
     small = 2.5 if system == "metric" else 2.1
     for gap in plan.gaps:
         across, mid = sum(gap.at) / 2 * k, (gap.start + gap.end) / 2 * k
@@ -183,13 +237,13 @@ def _drawing(plan, n: int, system: str) -> str:
         )
         parts.append(f'<path d="{path}" stroke="#000" stroke-width="0.2"/>')
         parts.append(_text(x, y - 0.6, _far(gap.width, system), small, halo=True))
-    bar = high + 5.5
+    bar, end = y1 + 5.5, x0 + 100
     parts.append(
-        f'<path d="M0 {bar - 1:.2f}V{bar + 1:.2f}M0 {bar:.2f}H100M100 {bar - 1:.2f}V'
-        f'{bar + 1:.2f}M50 {bar - 0.6:.2f}V{bar + 0.6:.2f}" stroke="#000" '
-        'stroke-width="0.4"/>'
+        f'<path d="M{x0:.2f} {bar - 1:.2f}V{bar + 1:.2f}M{x0:.2f} {bar:.2f}H{end:.2f}'
+        f"M{end:.2f} {bar - 1:.2f}V{bar + 1:.2f}M{end - 50:.2f} {bar - 0.6:.2f}"
+        f'V{bar + 0.6:.2f}" stroke="#000" stroke-width="0.4"/>'
     )
-    parts.append(_text(118, bar + 0.9, "100 mm on paper", 2.6))
+    parts.append(_text(end + 18, bar + 0.9, "100 mm on paper", 2.6))
     return "".join(parts) + "</svg>"
 
 
@@ -203,12 +257,33 @@ def _text(x, y, words, size, *, bold=False, turn=False, anchor="middle", halo=Fa
     )
 
 
-def _thing(t, k, wide, high) -> str:
+def _down(plan, k) -> str:
+    """An arrow down the slope, in the top right corner of the plot's box."""
+    slope = float(plan.si.slope)
+    if not plan.measured or slope < 1e-4:
+        return ""
+    _, right, top, _ = plan.plot.bounds
+    dx, dy = -plan.si.slope_x / slope, -plan.si.slope_y / slope
+    x, y = right * k - 7, top * k + 7
+    tip, tail = (x + 4 * dx, y + 4 * dy), (x - 4 * dx, y - 4 * dy)
+    wings = [
+        (tip[0] - 2 * dx + s * 1.1 * dy, tip[1] - 2 * dy - s * 1.1 * dx)
+        for s in (1, -1)
+    ]  # fmt: skip
+    way = f"M{tail[0]:.2f} {tail[1]:.2f}L{tip[0]:.2f} {tip[1]:.2f}"
+    way += "".join(f"M{tip[0]:.2f} {tip[1]:.2f}L{a:.2f} {b:.2f}" for a, b in wings)
+    return f'<path d="{way}" fill="none" stroke="#000" stroke-width="0.4"/>' + _text(
+        x, y + 7, "downhill", 2.5, halo=True
+    )
+
+
+def _thing(t, k, box) -> str:
     x, y = (v * k for v in t.middle)
-    if not (-3 <= x <= wide + 3 and -3 <= y <= high + 3):
+    x0, x1, y0, y1 = box
+    if not (x0 - 3 <= x <= x1 + 3 and y0 - 3 <= y <= y1 + 3):
         return ""
     if t.kind == "pipe":
-        return _pipe(t, k, wide, high)
+        return _pipe(t, k, box)
     if t.kind == "tree":
         shape = (
             f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{t.length / 2 * k:.2f}" fill="none" '
@@ -224,16 +299,17 @@ def _thing(t, k, wide, high) -> str:
         return ""
     else:
         shape = f'<circle cx="{x:.2f}" cy="{y:.2f}" r="0.9" fill="#000"/>'
-    down = 3.6 + t.width / 2 * k if y < high - 2 else -1.6
+    down = 3.6 + t.width / 2 * k if y < y1 - 2 else -1.6
     down = 0.9 if t.kind == "tree" else down
-    return shape + _text(min(x, wide - 4), y + down, t.name, 2.5)
+    return shape + _text(min(x, x1 - 4), y + down, t.name, 2.5)
 
 
-def _pipe(t, k, wide, high) -> str:
+def _pipe(t, k, box) -> str:
     """A pipe with the strip along it where one digs by hand."""
     far = table("setbacks")["cable"].distance
-    left, right = max((t.x - far) * k, 0), min((t.x + t.length + far) * k, wide)
-    top, low = max((t.y - far) * k, 0), min((t.y + t.width + far) * k, high)
+    x0, x1, y0, y1 = box
+    left, right = max((t.x - far) * k, x0), min((t.x + t.length + far) * k, x1)
+    top, low = max((t.y - far) * k, y0), min((t.y + t.width + far) * k, y1)
     tall = t.width > t.length
     x = left + 2.6 if tall else (left + right) / 2
     y = (top + low) / 2 if tall else top + 2.6
@@ -245,7 +321,7 @@ def _pipe(t, k, wide, high) -> str:
     )
 
 
-def _bed(bed, k, system) -> str:
+def _bed(bed, k, system, measured: bool) -> str:
     s = bed.si
     x, y, w, h = s.x * k, s.y * k, s.length * k, s.width * k
     parts = [
@@ -255,38 +331,47 @@ def _bed(bed, k, system) -> str:
     ]
     places = ((x, y - 1.2, "start"), (x + w, y - 1.2, "end"),
               (x + w, y + h + 3.0, "end"), (x, y + h + 3.0, "start"))  # fmt: skip
-    for (px, py, anchor), depth in zip(places, s.depths, strict=True):
-        words = _deep(float(depth), system, "depth").replace(" in", "″")
+    for (px, py, anchor), dig, depth in zip(places, s.dig, s.depths, strict=True):
+        if not measured:
+            break
+        words = _corner(float(dig), float(depth), system, "depth").replace(" in", "″")
         parts.append(_text(px, py, words, 2.5, anchor=anchor))
     for cx, cy in bed.corners * k:
         parts.append(f'<circle cx="{cx:.2f}" cy="{cy:.2f}" r="0.6" fill="#000"/>')
     return "".join(parts)
 
 
-def _table(plan, system, gravel) -> str:
-    heads = (
-        "Bed", "from left line", "from uphill line", "long × wide", "both diagonals",
-        "stick at the foot", f"dig to (with {_deep(gravel, system, 'depth')} gravel)",
-        "depth uphill left", "uphill right", "downhill right", "downhill left",
-        "dig out", "done",
-    )  # fmt: skip
+def _table(plan, system) -> str:
+    gravel = plan.levelling.si.gravel
+    heads = [
+        "Bed", "from left line", "from top line", "long × wide", "both diagonals",
+        "stick at the foot", "dig to", *(f"dig {name}" for name in CORNERS), "dig out",
+        "done",
+    ]  # fmt: skip
+    if gravel:
+        heads[6] += f" (with {_gravel(plan, system)} gravel)"
     head = "".join(f'<th scope="col">{escape(h)}</th>' for h in heads)
     rows = []
     for b in plan.beds:
         s = b.si
-        long_ = _far(s.length, system).removesuffix("\N{NO-BREAK SPACE}m")
-        size = f"{long_} × {_far(s.width, system)}"
+        long_ = _far(max(s.length, s.width), system).removesuffix("\N{NO-BREAK SPACE}m")
+        size = f"{long_} × {_far(min(s.length, s.width), system)}"
         diagonal = (
             show(s.diagonal, "stock", system)
             if system == "metric"
             else _far(s.diagonal, system)
         )
-        cells = (
-            _far(s.x, system), _far(s.y, system), size, diagonal,
-            _read(s.staff, system), _read(s.staff + gravel, system),
-            *(_corner(float(d), system) for d in s.depths),
-            show(s.cut, "volume", system), "☐",
-        )  # fmt: skip
+        found = [_LINE] * 7
+        if plan.measured:
+            depths = zip(s.dig, s.depths, strict=True)
+            found = [
+                _read(s.staff, system), _read(s.floor, system),
+                *(_marked(_corner(float(dig), float(depth), system), name)
+                  for (dig, depth), name in zip(depths, corner_names(s.depths),
+                                                strict=True)),
+                show(s.cut, "volume", system),
+            ]  # fmt: skip
+        cells = (_far(s.x, system), _far(s.y, system), size, diagonal, *found, "☐")
         rows.append(
             f'<tr><th scope="row">{escape(b.name)}</th>'
             + "".join(
@@ -300,6 +385,13 @@ def _table(plan, system, gravel) -> str:
     )
 
 
-def _corner(depth: float, system: str) -> str:
-    words = _deep(abs(depth), system, "stock")
-    return words if depth >= 0 else f"block {words}"
+def _marked(words: str, name: str) -> str:
+    """A depth with a sign where the ground is highest (▲) or lowest (▼)."""
+    sign = "▲" if "highest" in name else "▼" if "lowest" in name else ""
+    return f"{words} {sign}".strip()
+
+
+def _corner(dig: float, depth: float, system: str, kind: str = "stock") -> str:
+    if depth < -1e-9:
+        return f"block {_deep(-depth, system, kind)}"
+    return _deep(dig, system, kind)

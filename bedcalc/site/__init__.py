@@ -1,10 +1,9 @@
 """Site: how the ground falls, where the beds stand, how deep each is dug in.
 
-Levels are read down from a datum, so elevation z = -reading. ``x`` along the contour,
-``y`` downhill. Corners go round as uphill-left, uphill-right, downhill-right,
-downhill-left.
+Levels are read down from a datum, so elevation z = -reading. ``x`` runs to the right
+and ``y`` down the page of the plan. Corners go round from the top left of the plan.
 """
 
-from .follow import Site, corner_depths, cut_volume, fit_plane, follow_site
+from .follow import Site, fit_plane, follow_site
 
-__all__ = ["Site", "corner_depths", "cut_volume", "fit_plane", "follow_site"]
+__all__ = ["Site", "fit_plane", "follow_site"]

@@ -1,8 +1,8 @@
 """Site: how the ground falls, and how deep a level bed is dug in at each corner.
 
-Levels are read down from a datum, so elevation z = -reading. ``x`` along the contour,
-``y`` downhill. Corners go round as uphill-left, uphill-right, downhill-right,
-downhill-left.
+Levels are read down from a datum, so elevation z = -reading. ``x`` runs to the right
+and ``y`` down the page of the plan; the ground may fall any way. Corners go round from
+the top left of the plan, as in :data:`bedcalc.plot.CORNERS`.
 """
 
 from __future__ import annotations
@@ -12,11 +12,12 @@ import functools
 import numpy as np
 
 from ..bed import Bed
-from ..outcome import Amount, Part
+from ..outcome import Amount, Part, Plain
 from ..place import Place, Survey
-from ..units import quantities
+from ..plot import Plot
+from .level import cut_and_fill, depths_under, underside
 
-__all__ = ["Site", "corner_depths", "cut_volume", "fit_plane", "follow_site"]
+__all__ = ["Site", "fit_plane", "follow_site", "plane_of", "plot_of"]
 
 
 def fit_plane(points: np.ndarray) -> tuple[float, float, float, np.ndarray]:
@@ -45,98 +46,120 @@ def fit_plane(points: np.ndarray) -> tuple[float, float, float, np.ndarray]:
     return a, b, c, -points[:, 2] - sums @ (a, b, c)
 
 
-@quantities("m", length="m", width="m", slope_x="", slope_y="", embedment="m")
-def corner_depths(length, width, slope_x, slope_y, embedment):
-    """How deep the underside of a level bed lies below the ground at its corners.
-
-    Parameters
-    ----------
-    length : quantity [m]
-        Outside length, along x.
-    width : quantity [m]
-        Outside width, along y.
-    slope_x : quantity []
-        Rise of the ground along x (negative: falls).
-    slope_y : quantity []
-        Rise of the ground along y (negative: falls).
-    embedment : quantity [m]
-        Depth at the lowest corner.
-
-    Returns
-    -------
-    quantity [m]
-        Four depths, uphill-left and round: (0, 0), (L, 0), (L, W), (0, W).
-
-    Notes
-    -----
-    All-cut rule: underside = lowest ground - embedment. Valid for a plane ground.
-    Source: common practice.
-    """
-    along, across = slope_x * length, slope_y * width
-    ground = np.stack(np.broadcast_arrays(0.0 * along, along, along + across, across))
-    return ground - ground.min(axis=0) + embedment
-
-
-@quantities("m^3", length="m", width="m", depths="m")
-def cut_volume(length, width, depths):
-    """Ground dug out under the whole footprint, as it lies (not loosened).
-
-    Parameters
-    ----------
-    length : quantity [m]
-        Outside length.
-    width : quantity [m]
-        Outside width.
-    depths : quantity [m]
-        The four corner depths, all zero or more.
-
-    Returns
-    -------
-    quantity [m^3]
-        Length times width times the mean depth.
-
-    Notes
-    -----
-    Exact for a plane ground. Loose spoil is 20 to 30 % more (common practice).
-    Source: computed, mean of four corners.
-    """
-    return length * width * np.mean(depths, axis=0)
-
-
 @functools.lru_cache(maxsize=16)
-def _plane(survey: Survey | None):
-    """The plane of a survey, fitted once: the place does not move with a slider."""
-    if survey is None:  # not measured: taken as level
-        return 0.0, 0.0, 0.0, np.zeros(1)
+def plane_of(survey: Survey | None):
+    """The plane of a survey, fitted once; level ground where nobody measured.
+
+    Parameters
+    ----------
+    survey : Survey or None
+
+    Returns
+    -------
+    a, b, c, residuals
+        As of :func:`fit_plane`.
+    """
+    if survey is None:
+        return 0.0, 0.0, 0.0, np.empty(0)
     return fit_plane(survey.points)
 
 
-class Site(Part):
-    """How the bed sits in the slope."""
+def plot_of(place: Place, beds=()) -> Plot:
+    """The plot of a place, or the area its beds and readings cover if it has none.
 
-    slope_x = Amount("percent", "Rise of the ground along the bed", "slope")
-    slope_y = Amount("percent", "Rise of the ground across the bed, downhill", "slope")
+    Parameters
+    ----------
+    place : Place
+    beds : sequence of Bed
+        What stands there.
+    """
+    if place.plot is not None:
+        return place.plot
+    x, y = [0.0], [0.0]  # where measuring began
+    for s in (bed.si for bed in beds):
+        x += [s.x, s.x + s.plan_length]
+        y += [s.y, s.y + s.plan_width]
+    if place.survey is not None:
+        x += list(place.survey.points[:, 0])
+        y += list(place.survey.points[:, 1])
+    left, top = float(min(x)), float(min(y))
+    right = max(float(max(x)), left + 1.0)
+    low = max(float(max(y)), top + 1.0)
+    return Plot(outline=((left, top), (right, top), (right, low), (left, low)))
+
+
+class Site(Part):
+    """How the bed sits in the ground; corners from the top left of the plan."""
+
+    measured = Plain("Whether levels were read; if not, the ground is taken as level")
+    rule = Plain("Rule for the underside")
+    turned = Plain("Whether the long side runs down the page of the plan")
+    slope_x = Amount("percent", "Rise of the ground along x", "slope")
+    slope_y = Amount("percent", "Rise of the ground along y", "slope")
     slope = Amount("percent", "Steepest slope of the ground", "slope")
     fit_error = Amount("mm", "Spread of the readings round the plane (n - 3)", "fine")
     worst_reading = Amount("mm", "Largest distance of a reading from the plane", "fine")
-    corner_depths = Amount("mm", "Trench depth, uphill-left and round", "stock")
+    ground = Amount("m", "Elevation of the ground at the corners", "size")
+    underside = Amount("m", "Elevation of the underside of the box", "size")
+    staff = Amount("m", "Reading down from the datum at the underside, or None", "size")
+    floor = Amount("m", "The same on the floor of the trench, under the gravel", "size")
+    corner_depths = Amount("mm", "Box in the ground, below zero on a block", "stock")
+    dig = Amount("mm", "Trench at the corners: box and gravel, 0 if none", "stock")
+    gravel = Amount("mm", "Gravel under the box", "depth")
     fall = Amount("mm", "Difference between the deepest and the lowest corner", "stock")
-    cut = Amount("m^3", "Ground to dig out, as it lies", "volume")
+    block = Amount("mm", "Highest block, 0 if none", "stock")
+    cut = Amount("m^3", "Ground to dig out, as it lies, with room for gravel", "volume")
+    fill = Amount("m^3", "Ground filled in under the bed", "volume")
+
+    @property
+    def own_depths(self):
+        """Box in the ground at its own corners, far left and round, in metres.
+
+        As somebody sees it who stands before its long side: below it on the plan, or
+        to the right of it if the bed is turned.
+        """
+        return np.roll(self.si.corner_depths, int(self.si.turned), axis=0)
 
 
 def follow_site(bed: Bed, place: Place) -> Site:
     """What the site chapter says about this bed."""
-    s = bed.si
-    _, slope_x, slope_y, residuals = _plane(place.survey)
-    spare = max(len(residuals) - 3, 1)
-    depths = corner_depths.si(s.length, s.width, slope_x, slope_y, s.embedment)
+    s, levelling = bed.si, place.levelling
+    a, b, c, residuals = plane_of(place.survey)
+    measured = place.survey is not None
+    left, top = s.x + 0.0 * s.plan_length, s.y + 0.0 * s.plan_width
+    right, low = left + s.plan_length, top + s.plan_width
+    ground = np.stack(
+        np.broadcast_arrays(
+            *(a + b * x + c * y for x, y in
+              ((left, top), (right, top), (right, low), (left, low)))
+        )
+    )  # fmt: skip
+    gravel = levelling.si.gravel
+    level = underside(ground, levelling.rule, s.embedment, levelling.si.limit - gravel)
+    depths = depths_under.si(ground, level)
+    reads = -level if measured else None
+    cut, _ = cut_and_fill(s.plan_length, s.plan_width, depths + gravel)
+    _, fill = cut_and_fill(s.plan_length, s.plan_width, depths)
     return Site(
-        slope_x=slope_x,
-        slope_y=slope_y,
-        slope=np.hypot(slope_x, slope_y),
-        fit_error=np.sqrt(np.sum(residuals**2) / spare),
-        worst_reading=np.max(np.abs(residuals)),
+        measured=measured,
+        rule=levelling.rule,
+        turned=bed.turned,
+        slope_x=b,
+        slope_y=c,
+        slope=np.hypot(b, c),
+        fit_error=np.sqrt(np.sum(residuals**2) / max(len(residuals) - 3, 1))
+        if measured
+        else None,
+        worst_reading=np.max(np.abs(residuals)) if measured else None,
+        ground=ground,
+        underside=level,
+        staff=reads,
+        floor=reads + gravel if measured else None,
         corner_depths=depths,
+        dig=np.maximum(depths + gravel, 0.0),
+        gravel=gravel,
         fall=depths.max(axis=0) - depths.min(axis=0),
-        cut=cut_volume.si(s.length, s.width, depths),
+        block=np.maximum(-depths.min(axis=0), 0.0),
+        cut=cut,
+        fill=fill,
     )

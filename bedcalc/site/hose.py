@@ -104,7 +104,7 @@ def hose_runs(plan, walk, standing, free, bore, depth) -> tuple[HoseRun, ...]:
     Parameters
     ----------
     plan : SitePlan
-        With the yard's tap; without one there is no run.
+        With the tap of the plot; without one there is no run.
     walk : Walk
         Its routes hold the length of hose to the far corner of each bed.
     standing : quantity [Pa]
@@ -122,7 +122,7 @@ def hose_runs(plan, walk, standing, free, bore, depth) -> tuple[HoseRun, ...]:
         Beds the hose does not reach are left out. ``lost`` is the head that friction
         takes.
     """
-    tap = plan.yard.of_kind("tap")
+    tap = plan.plot.of_kind("tap")
     if tap is None:
         return ()
     p, q0 = to_si(standing, "Pa", "standing"), to_si(free, "m^3/s", "free")

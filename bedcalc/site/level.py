@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..place import RULES
 from ..tables import table
 from ..units import quantities
 
@@ -16,8 +17,6 @@ __all__ = [
     "plan_shortening", "rim_shift", "slope_advice", "steps_needed", "strip_volume",
     "underside",
 ]  # fmt: skip
-
-RULES = ("all_cut", "limited", "balanced")
 
 
 def underside(ground, rule: str, embedment: float, limit: float):
@@ -97,35 +96,38 @@ def exposed_wall(height, depths):
     return height - depths
 
 
-def cut_and_fill(length: float, width: float, depths, parts: int = 120):
+def cut_and_fill(length, width, depths, parts: int = 120):
     """Ground to dig out and ground to fill in under a box, in cubic metres.
 
     Parameters
     ----------
-    length, width : float
+    length, width : float or array
         Outside size in metres.
-    depths : array (4,)
+    depths : array (4, ...)
         Corner depths in ring order in metres, of either sign.
     parts : int
         Strips each way.
 
     Returns
     -------
-    cut, fill : float
+    cut, fill : float or array
 
     Notes
     -----
     Integral of the surface through the four corners, its parts above and below the
-    underside apart, by the midpoint rule. Source: computed.
+    underside apart, by the midpoint rule; exact where no corner is below zero.
+    Source: computed.
     """
+    area, depths = length * width, np.asarray(depths, dtype=float)
+    if (depths >= 0).all():
+        return area * depths.mean(axis=0), 0.0 * area
     u = (np.arange(parts) + 0.5) / parts
     x, y = np.meshgrid(u, u)
-    d1, d2, d3, d4 = depths
+    d1, d2, d3, d4 = depths[..., None, None]
     depth = d1 * (1 - x) * (1 - y) + d2 * x * (1 - y) + d3 * x * y + d4 * (1 - x) * y
-    area = length * width
     return (
-        float(area * np.maximum(depth, 0).mean()),
-        float(area * np.maximum(-depth, 0).mean()),
+        area * np.maximum(depth, 0).mean(axis=(-2, -1)),
+        area * np.maximum(-depth, 0).mean(axis=(-2, -1)),
     )
 
 

@@ -10,39 +10,42 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
+import numpy as np
+
 from ..outcome import Check, Mend
 from ..place import Survey
 from ..tables import table
 from ..units import Q_, show
-from .verdicts import clashes, span
+from .verdicts import clashes, span, steep_gaps
 
 __all__ = ["mended", "with_mends"]
 
 _WAYS = {("x", 1): "to the right", ("x", -1): "to the left",
-         ("y", 1): "downhill", ("y", -1): "uphill"}  # fmt: skip
+         ("y", 1): "down the plan", ("y", -1): "up the plan"}  # fmt: skip
 
 
-def mended(beds, place, rule: str, limit, change: Mapping[str, Any]) -> dict[str, Any]:
-    """Beds, place, rule and limit once a mend of the plot is done.
+def mended(beds, place, change: Mapping[str, Any]) -> tuple[tuple, Any]:
+    """Beds and place once a mend of the plot is done.
 
     Parameters
     ----------
     beds : tuple of Bed
         As they stand.
     place : Place
-        With its survey.
-    rule : str
-        How the underside is found.
-    limit : quantity [m] or None
-        Deepest trench of the limited rule.
+        With its survey and levelling.
     change : mapping
-        ``bed`` with ``x`` or ``y``; ``down``, all beds downhill; ``leave_out``, the
-        index of a reading; ``rule``.
+        ``bed`` with ``x``, ``y`` or ``turned``; ``shift``, (x, y) for all beds;
+        ``leave_out``, the index of a reading; ``rule`` of the levelling.
+
+    Returns
+    -------
+    beds, place
     """
-    if "down" in change:
-        beds = tuple(b.change(y=b.y + change["down"]) for b in beds)
+    if "shift" in change:
+        x, y = change["shift"]
+        beds = tuple(b.change(x=b.x + x, y=b.y + y) for b in beds)
     if "bed" in change:
-        to = {k: change[k] for k in ("x", "y") if k in change}
+        to = {k: change[k] for k in ("x", "y", "turned") if k in change}
         beds = tuple(b.change(**to) if b.name == change["bed"] else b for b in beds)
     if "leave_out" in change:
         rows = [
@@ -51,15 +54,15 @@ def mended(beds, place, rule: str, limit, change: Mapping[str, Any]) -> dict[str
             if i != change["leave_out"]
         ]
         place = place.change(survey=Survey(readings=tuple(rows)))
-    return {
-        "beds": beds, "place": place, "rule": change.get("rule", rule), "limit": limit,
-    }  # fmt: skip
+    if "rule" in change:
+        place = place.change(levelling=place.levelling.change(rule=change["rule"]))
+    return beds, place
 
 
 def with_mends(
     plan, wheel: str, again: Callable[[Mapping[str, Any]], Any]
 ) -> tuple[Check, ...]:
-    """The verdicts of a plan, those that fail with the first move that mends them.
+    """The verdicts of a plan; what does not hold has the first move that mends it.
 
     Parameters
     ----------
@@ -71,7 +74,9 @@ def with_mends(
         Plans again after a change.
     """
     return tuple(
-        check if check.ok else check.with_mend(_first(plan, check, wheel, again))
+        check
+        if check.verdict == "holds"
+        else check.with_mend(_first(plan, check, wheel, again))
         for check in plan.checks
     )
 
@@ -80,10 +85,29 @@ def _first(plan, check: Check, wheel: str, again) -> Mend | None:
     """The first move that works; the ground asks for no money."""
     held = {c.name for c in plan.checks if c.ok}
     for mend in _moves(plan, check.name, wheel):
-        after = {c.name: c.ok for c in again(mend.change).checks}
-        if all(after.get(name, True) for name in (check.name, *held)):
+        if not _stays(plan, mend.change):
+            continue
+        after = {c.name: c for c in again(mend.change).checks}
+        done = after.get(check.name) is None or after[check.name].verdict == "holds"
+        if done and all(after[name].ok for name in held if name in after):
             return replace(mend, trial=lambda: (0.0, True))
     return None
+
+
+def _stays(plan, change: Mapping[str, Any]) -> bool:
+    """Whether a moved bed stays on the plot; without a plot, on this side of zero."""
+    if "bed" not in change:
+        return True
+    s = plan[change["bed"]].si
+    x, y = (
+        change[k].m_as("m") if k in change else getattr(s, k) for k in ("x", "y")
+    )  # fmt: skip
+    long_, wide = s.length, s.width
+    if "turned" in change:
+        long_, wide = wide, long_
+    if not plan.outlined:
+        return min(x, y) >= 0
+    return plan.plot.contains(x, x + long_, y, y + wide)
 
 
 def _moves(plan, name: str, wheel: str) -> Iterator[Mend]:
@@ -96,6 +120,11 @@ def _moves(plan, name: str, wheel: str) -> Iterator[Mend]:
         yield Mend(act=f"Leave reading {at + 1} out", change={"leave_out": at})
     if name == "block":
         yield Mend(act="Dig instead: all cut", change={"rule": "all_cut"})
+    if name == "contour":
+        for bed in plan.beds:
+            if bed.si.fall_along > bed.si.fall_across:
+                change = {"bed": bed.name, "turned": not bed.turned}
+                yield Mend(act=f"Turn bed {bed.name} by a quarter", change=change)
 
 
 def _move(bed, axis: str, by: float) -> Mend:
@@ -110,7 +139,9 @@ def _move(bed, axis: str, by: float) -> Mend:
 
 def _wider(plan, name: str, needed: float) -> Iterator[Mend]:
     """The bed on either side of the narrowest path, moved away from it."""
-    gaps = [g for g in plan.gaps if name == "path" or g.across == "y"]
+    gaps = plan.gaps
+    if name == "slide":
+        gaps = steep_gaps(gaps, plan.si.slope_x, plan.si.slope_y)
     slid = {g.name: g.at_rims - g.width if name == "slide" else 0.0 for g in gaps}
     least = min(gaps, key=lambda g: g.width - slid[g.name])
     short = needed - least.width + slid[least.name]
@@ -120,18 +151,27 @@ def _wider(plan, name: str, needed: float) -> Iterator[Mend]:
 
 def _off(plan) -> Iterator[Mend]:
     """A bed moved off what it stands on, the shortest way first."""
-    yard = plan.yard
-    for name in dict.fromkeys(bed for bed, _ in clashes(plan.beds, yard)):
+    plot = plan.plot
+    for name in dict.fromkeys(
+        bed for bed, _ in clashes(plan.beds, plot, plan.outlined)
+    ):  # fmt: skip
         bed = plan[name]
-        others = [(*span(o, 0), *span(o, 1)) for o in plan.beds if o is not bed]
-        boxes = [t.box for t in yard.things if t.in_the_way]
+        edges = {"x": sorted({x for x, _ in plot.outline}),
+                 "y": sorted({y for _, y in plot.outline})}  # fmt: skip
+        boxes = [(*span(o, 0), *span(o, 1)) for o in plan.beds if o is not bed]
+        boxes += plot.blocked
         found = []
-        for axis, ends, far in (("x", 0, yard.length), ("y", 1, yard.width)):
+        for axis, ends in (("x", 0), ("y", 1)):
             low, high = span(bed, ends)
-            found += [(axis, -low), (axis, far - high)]
-            for box in (*others, *boxes):
+            if plan.outlined:
+                for edge in edges[axis]:
+                    found += [(axis, edge - low), (axis, edge - high)]
+            for box in boxes:
                 start, end = box[2 * ends : 2 * ends + 2]
                 found += [(axis, start - high), (axis, end - low)]
+            if plan.outlined and not plot.is_box:  # no edge need be square to an axis
+                far = np.arange(0.25, max(plot.length, plot.width), 0.25)
+                found += [(axis, float(by)) for by in (*far, *-far)]
         for axis, by in sorted(found, key=lambda f: abs(f[1])):
             if abs(by) > 1e-9:
                 yield _move(bed, axis, by)

@@ -1,8 +1,9 @@
 """Overflow: where a storm too big for the swale leaves, and what it keeps away from.
 
-The swale lies along the rows, uphill of the first bed. It runs over where one lets it:
-at a level place in its rim, at the end where the ground is lower. From there a free
-strip of grass must lead downhill past the beds.
+The swale lies uphill of the first bed, along that axis of the plan that is nearer to
+the contour. It runs over where you let it: at a level place in its rim, at the end
+where the ground is lower. From there a free strip of grass must lead downhill past the
+beds. The sums turn the plan by quarters until it falls down the page.
 """
 
 from __future__ import annotations
@@ -53,10 +54,10 @@ def box_distance(one, other):
 class Overflow:
     """The swale on the plan, and the way of the water that runs over.
 
-    ``swale`` is left, right, top, bottom in metres; ``right`` tells that its right end
-    is the lower one; ``way`` holds the corners of the water's path (n, 2), none where
-    no strip is free. ``house`` is the distance of swale and way to the next building,
-    not-a-number without one.
+    ``swale`` is left, right, top, bottom in metres; ``way`` holds the corners of the
+    water's path (n, 2), none where no strip is free; ``right`` tells that it leaves the
+    swale at its right end, seen from below the slope. ``house`` is the distance of
+    swale and way to the next building, not-a-number without one.
     """
 
     swale: tuple[float, float, float, float]
@@ -71,13 +72,53 @@ class Overflow:
         return len(self.way) > 0
 
 
+class _Turned:
+    """The plan turned by quarters, so that the ground falls down the page."""
+
+    def __init__(self, plan):
+        b, c = plan.si.slope_x, plan.si.slope_y
+        steep = abs(b) > abs(c)
+        # 0: it falls to the bottom of the plan already, 1: to the right, 2: to the top
+        self.quarters = (1 if b < 0 else 3) if steep else (0 if c <= 0 else 2)
+        self.slope_x = float((b, -c, -b, c)[self.quarters])
+        self.plot, self.outlined = plan.plot, plan.outlined
+        self.left, self.right, self.top, self.low = self.box(plan.plot.bounds)
+        self.beds = [
+            self.box((b.si.x, b.si.x + b.si.length, b.si.y, b.si.y + b.si.width))
+            for b in plan.beds
+        ]
+        self.solid = [
+            self.box(t.box)
+            for t in plan.plot.things
+            if t.kind in ("tree", "house", "other")
+        ]
+
+    def point(self, x, y):
+        """A point of the plan, turned."""
+        return ((x, y), (-y, x), (-x, -y), (y, -x))[self.quarters]
+
+    def back(self, x, y):
+        """A turned point, on the plan."""
+        return ((x, y), (y, -x), (-x, -y), (-y, x))[self.quarters]
+
+    def box(self, sides, back: bool = False):
+        """A rectangle (left, right, top, bottom), turned or turned back."""
+        turn = self.back if back else self.point
+        (x0, y0), (x1, y1) = turn(sides[0], sides[2]), turn(sides[1], sides[3])
+        return min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+
+    def within(self, sides) -> bool:
+        """Whether a turned rectangle lies on the plot."""
+        return not self.outlined or self.plot.contains(*self.box(sides, back=True))
+
+
 def overflow_of(plan, storm) -> Overflow:
     """Where the swale lies on the plan, and where it runs over.
 
     Parameters
     ----------
     plan : SitePlan
-        With beds, yard and slopes.
+        With beds, plot and slopes.
     storm : Rain
         With the size of the swale.
 
@@ -87,101 +128,110 @@ def overflow_of(plan, storm) -> Overflow:
 
     Notes
     -----
-    Valid where the ground is one plane and falls towards y. Source: common practice,
+    Valid where the ground is one plane. Source: common practice,
     spillway at the low end, level and wide; nothing near a building.
     """
-    yard, width = plan.yard, storm.si.swale_width
-    long_ = min(storm.si.swale_length, yard.length)
-    first = min((b.si.y for b in plan.beds), default=yard.width)
-    top = max((first - BANK - width) / 2, 0.0)
-    right = bool(plan.si.slope_x <= 0)
-    left = yard.length - long_ if right else 0.0
+    t, width = _Turned(plan), storm.si.swale_width
+    long_ = min(storm.si.swale_length, t.right - t.left)
+    first = min((b[2] for b in t.beds), default=t.low)
+    top = t.top + max((first - t.top - BANK - width) / 2, 0.0)
+    right = t.slope_x <= 0
+    left = t.right - long_ if right else t.left
     swale = (left, left + long_, top, top + width)
-    way = _way(plan, swale, right)
-    house = _to_house(yard, swale, way)
+    way = _way(t, swale, right)
+    on_plan = t.box(swale, back=True)
+    path = np.array([t.back(x, y) for x, y in way]).reshape(-1, 2)
+    house = _to_house(plan.plot, on_plan, path)
+    room = first - t.top
     return Overflow(
-        swale=swale, right=right, way=way, house=house,
-        checks=_checks(plan, swale, way, house),
+        swale=on_plan, right=right, way=path, house=house,
+        checks=_checks(plan, t, swale, room, len(way) > 0, house),
     )  # fmt: skip
 
 
-def _way(plan, swale, right: bool) -> np.ndarray:
+def _way(t: _Turned, swale, right: bool) -> list[tuple[float, float]]:
     """Out of the rim and straight down the free strip that is nearest its low end."""
-    yard, half = plan.yard, STRIP / 2
-    last = max((b.si.y + b.si.width for b in plan.beds), default=swale[3])
+    half = STRIP / 2
+    last = max((b[3] for b in t.beds), default=swale[3])
     start = (swale[2] + swale[3]) / 2
-    low = max(min(last + 1.0, yard.width - 0.2), start + 0.5)
-    blocks = [
-        (b.si.x, b.si.x + b.si.length, b.si.y, b.si.y + b.si.width) for b in plan.beds
-    ]
-    blocks += [t.box for t in yard.things if t.kind in ("tree", "house", "other")]
+    low = max(min(last + 1.0, t.low - 0.2), start + 0.5)
     at = np.arange(swale[0] + half, swale[1] - half + 1e-9, _RASTER)
     free = np.ones(len(at), bool)
-    for x0, x1, y0, y1 in blocks:
+    for x0, x1, y0, y1 in (*t.beds, *t.solid):
         if y1 > start and y0 < low:
             free &= (at + half <= x0 + 1e-9) | (at - half >= x1 - 1e-9)
-    if not free.any():
-        return np.empty((0, 2))
-    x = at[free].max() if right else at[free].min()
-    return np.array([(x, start), (x, low)])
+    for x in (at[free] if not right else at[free][::-1]) if free.any() else ():
+        end = low
+        while end > start + 0.5 and not t.within((x - half, x + half, start, end)):
+            end -= 0.25  # the plot ends further up here
+        if end > start + 0.5 or end == low:
+            return [(float(x), start), (float(x), float(end))]
+    return []
 
 
-def _to_house(yard, swale, way) -> float:
+def _to_house(plot, swale, way) -> float:
     boxes = [swale]
     boxes += [
         (min(p[0], q[0]) - STRIP / 2, max(p[0], q[0]) + STRIP / 2,
-         min(p[1], q[1]), max(p[1], q[1]))
+         min(p[1], q[1]) - STRIP / 2, max(p[1], q[1]) + STRIP / 2)
         for p, q in zip(way, way[1:], strict=False)
     ]  # fmt: skip
     found = [
         float(box_distance.si(np.array(box), np.array(t.box)))
-        for t in yard.things
+        for t in plot.things
         if t.kind == "house"
         for box in boxes
     ]
     return min(found, default=np.nan)
 
 
-def _down(plan, by: float) -> Mend | None:
+def _down(plan, t: _Turned, by: float) -> Mend | None:
     """All beds moved downhill, if they then stand on nothing."""
     by = float(np.ceil(by / 0.05 - 1e-9)) * 0.05
+    dx, dy = (round(float(v), 4) for v in t.back(0.0, by))
     moved = [
         SimpleNamespace(
             name=b.name,
             si=SimpleNamespace(
-                x=b.si.x, y=b.si.y + by, length=b.si.length, width=b.si.width
+                x=b.si.x + dx, y=b.si.y + dy, length=b.si.length, width=b.si.width
             ),
         )
         for b in plan.beds
     ]
-    if clashes(moved, plan.yard):
+    off = not plan.outlined and any(min(b.si.x, b.si.y) < 0 for b in moved)
+    if off or clashes(moved, plan.plot, plan.outlined):
         return None
     return Mend(
         act=f"Move all beds {show(by, 'depth')} downhill",
-        change={"down": Q_(round(by, 4), "m")}, trial=lambda: (0.0, True),
+        change={"shift": (Q_(dx, "m"), Q_(dy, "m"))}, trial=lambda: (0.0, True),
     )  # fmt: skip
 
 
-def _checks(plan, swale, way, house: float) -> tuple[Check, ...]:
-    first = min((b.si.y for b in plan.beds), default=plan.yard.width)
+def _checks(plan, t, swale, room: float, free: bool, house: float):
+    if not plan.measured:
+        return ()  # the verdict on the ground asks for the readings
     needed = swale[3] - swale[2] + BANK
+    on_plot = t.within(swale)
     found = [
         Check(
             name="swale_room",
             says="The swale and its bank need {demand}; above the first bed there is "
             "{capacity}.",
-            demand=from_si(needed, "m"), capacity=from_si(max(first, 1e-6), "m"),
+            demand=from_si(needed, "m"), capacity=from_si(max(room, 1e-6), "m"),
             kind="size", chapter="site", source="computed",
-            mend=_down(plan, needed - first) if needed > first + 1e-9 else None,
-            note="Or dig it further up, beyond the plot, if that ground is yours.",
+            mend=_down(plan, t, needed - room) if needed > room + 1e-9 else None,
+            note="Or dig it further up, beyond the plot, if that ground is yours."
+            if on_plot
+            else "Drawn straight, a part of it lies outside the plot: make it shorter, "
+            "or let it follow the edge.",
         ),
         Check(
             name="overflow",
             says="What runs over finds a strip of grass past the beds, down the slope."
-            if len(way)
+            if free
             else "What runs over has no free strip downhill: it would meet a bed. "
             "Leave a strip of {demand} free.",
-            demand=from_si(STRIP, "m"), capacity=from_si(STRIP if len(way) else 1e-6,
+            demand=from_si(STRIP, "m"), capacity=from_si(STRIP if free else 1e-6,
                                                          "m"),
             kind="depth", chapter="site", source="common_practice",
         ),

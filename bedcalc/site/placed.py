@@ -9,13 +9,11 @@ import numpy as np
 from ..bed import Bed
 from ..outcome import Amount, Check, Part, Plain
 from ..place import Place
+from ..plan_words import fall_words
 from ..tables import Row, table
-from ..units import to_si
-from .follow import _plane
+from .follow import follow_site, plane_of, plot_of
 from .level import (
     along_ground,
-    cut_and_fill,
-    depths_under,
     exposed_wall,
     loosened,
     plan_shortening,
@@ -23,37 +21,41 @@ from .level import (
     slope_advice,
     steps_needed,
     strip_volume,
-    underside,
 )
 from .mends import mended, with_mends
 from .plane import repeat_gap, suspect
 from .setout import diagonal
 from .verdicts import given, span, verdicts_on
-from .yard import Yard, yard_of
 
 __all__ = ["Gap", "PlacedBed", "SitePlan", "plan_site"]
 
 
 class PlacedBed(Part):
-    """One bed in its trench; corners uphill-left and round."""
+    """One bed in its trench; corners from the top left of the plan and round."""
 
     name = Plain("Name of the bed")
     title = Plain("What it is for")
     rule = Plain("Rule for the underside")
-    advice = Plain("Row of data/slopes.csv for the fall across it")
-    length = Amount("m", "Outside length, along x", "size")
-    width = Amount("m", "Outside width, along y", "size")
+    turned = Plain("Whether its long side runs down the page of the plan")
+    measured = Plain("Whether levels were read; if not, the ground is taken as level")
+    advice = Plain("Row of data/slopes.csv for the fall down its short side")
+    length = Amount("m", "Outside, along x", "size")
+    width = Amount("m", "Outside, along y", "size")
     height = Amount("mm", "Height of the box over its underside", "stock")
-    x = Amount("m", "Uphill-left corner, along the contour", "size")
-    y = Amount("m", "Uphill-left corner, down the slope", "size")
+    x = Amount("m", "Top left corner on the plan, to the right", "size")
+    y = Amount("m", "Top left corner on the plan, down the page", "size")
     corners = Plain("Corners in plan (4, 2) in metres")
     ground = Amount("m", "Elevation of the ground at the corners", "size")
     underside = Amount("m", "Elevation of the underside", "size")
-    staff = Amount("m", "Reading down from the datum at the underside", "size")
-    depths = Amount("mm", "Trench depth at the corners, below zero a block", "stock")
+    staff = Amount("m", "Reading down from the datum at the underside, or None", "size")
+    floor = Amount("m", "The same on the floor of the trench, under the gravel", "size")
+    depths = Amount("mm", "Box in the ground, below zero on a block", "stock")
+    dig = Amount("mm", "Trench at the corners: box and gravel, 0 if none", "stock")
+    gravel = Amount("mm", "Gravel under the box", "depth")
     exposed = Amount("mm", "Wall above the ground at the corners", "stock")
     fall = Amount("mm", "Difference between deepest and lowest corner", "stock")
-    fall_across = Amount("percent", "Fall of the ground down the short side", "slope")
+    fall_across = Amount("percent", "Slope of the ground along the short side", "slope")
+    fall_along = Amount("percent", "Slope of the ground along the long side", "slope")
     block = Amount("mm", "Highest block, 0 if none", "stock")
     cut = Amount("m^3", "Ground dug out under the whole bed, as it lies", "volume")
     fill = Amount("m^3", "Ground filled in under the bed", "volume")
@@ -62,17 +64,18 @@ class PlacedBed(Part):
     diagonal = Amount("mm", "What both diagonals measure", "stock")
     shift = Amount("mm", "How far the rim moves uphill when made level", "stock")
     shorten = Amount("mm", "How much narrower it looks while it lies tilted", "stock")
-    steps = Plain("Level parts down the slope that the fall asks for")
+    steps = Plain("Level parts that the fall along the long side asks for")
 
 
 @dataclass(frozen=True, kw_only=True)
 class Gap:
     """A path between two beds, in metres.
 
-    ``across`` is ``x`` if one walks down the slope in it, ``y`` if along the contour.
-    ``start`` to ``end`` is its length; ``tape`` is what a tape laid on the ground
-    reads; ``at_rims`` is what one measures between the rims while the lower bed still
-    lies on the slope; ``fits`` is the row of data/paths.csv that just fits.
+    ``across`` is the axis along which its width is measured; ``start`` to ``end`` is
+    its length; ``tape`` is what a tape laid on the ground reads; ``lower`` is the bed
+    on its downhill side (None on level ground), ``at_rims`` what one measures between
+    the rims while that bed still lies on the slope; ``fits`` is the row of
+    data/paths.csv that just fits.
     """
 
     name: str
@@ -84,21 +87,26 @@ class Gap:
     end: float
     tape: float
     at_rims: float
+    lower: str | None
     fits: Row | None
 
 
 class SitePlan(Part):
     """The plot with all its beds."""
 
-    yard = Plain("The plot")
+    plot = Plain("The plot, or the area that beds and readings cover")
+    outlined = Plain("Whether the plot was given; if not, its edge is unknown")
+    measured = Plain("Whether levels were read; if not, the ground is taken as level")
+    levelling = Plain("How the beds are let in")
     points = Plain("Readings (n, 3): x, y, down, in metres")
     residuals = Amount("mm", "Reading by reading, off the plane (up positive)", "fine")
     plane = Plain("Ground z = a + b x + c y, as (a, b, c)")
     slope_x = Amount("percent", "Rise along x", "slope")
-    slope_y = Amount("percent", "Rise along y, downhill", "slope")
+    slope_y = Amount("percent", "Rise along y", "slope")
     slope = Amount("percent", "Steepest slope", "slope")
+    way = Plain("Which way the ground falls, in words")
     one_in = Plain("The slope as 1 in n")
-    turned = Amount("deg", "Between the rows and the true contour")
+    turned = Amount("deg", "Between the true contour and the nearer axis of the plan")
     fit_error = Amount("mm", "Spread of the readings round the plane (n - 3)", "fine")
     suspect = Plain("The reading the others do not bear out, or None")
     repeat = Amount("mm", "Difference of a point that was read twice, or None", "fine")
@@ -106,8 +114,8 @@ class SitePlan(Part):
     gaps = Plain("Paths between neighbours")
     cut = Amount("m^3", "Ground dug out under all beds, as it lies", "volume")
     heap = Amount("m^3", "The same on a heap", "volume")
-    bed_share = Amount("percent", "Beds over plot", "percent")
-    growing_share = Amount("percent", "Growing area over plot", "percent")
+    bed_share = Amount("percent", "Beds over plot, None without a plot", "percent")
+    growing_share = Amount("percent", "Growing area over plot, or None", "percent")
     checks = Plain("Verdicts on the plan")
 
     def __getitem__(self, name: str) -> PlacedBed:
@@ -120,9 +128,8 @@ class SitePlan(Part):
 
 
 def plan_site(
-    beds, place: Place, yard: Yard | None = None, *, rule: str = "all_cut", limit=None,
-    wheel: str = "barrow", mends: bool = True,
-) -> SitePlan:  # fmt: skip
+    beds, place: Place, *, wheel: str = "barrow", mends: bool = True
+) -> SitePlan:
     """Place all beds on the ground that was measured.
 
     Parameters
@@ -130,13 +137,7 @@ def plan_site(
     beds : sequence of Bed
         Each with its ``x`` and ``y``.
     place : Place
-        With the survey.
-    yard : Yard or None
-        The plot; what the place says of it if None.
-    rule : str
-        ``all_cut``, ``limited`` or ``balanced``.
-    limit : quantity [m] or None
-        Deepest trench of the limited rule; 150 mm if None.
+        With survey, plot and levelling.
     wheel : str
         Row of data/paths.csv that every path should let through.
     mends : bool
@@ -146,66 +147,68 @@ def plan_site(
     -------
     SitePlan
     """
-    yard = yard or yard_of(place)
-    a, b, c, residuals = _plane(place.survey)
-    points = place.survey.points
+    beds, plot = tuple(beds), plot_of(place, beds)
+    a, b, c, residuals = plane_of(place.survey)
+    measured = place.survey is not None
+    points = place.survey.points if measured else np.empty((0, 3))
     slope = float(np.hypot(b, c))
-    deep = 0.15 if limit is None else to_si(limit, "m", "limit")
-    placed = tuple(_place(bed, (a, b, c), rule, deep) for bed in beds)
+    placed = tuple(_place(bed, place) for bed in beds)
     gaps = _gaps(placed, (b, c))
-    odd = suspect(points)
-    repeat = repeat_gap(points)
+    outlined = place.plot is not None
     outside = sum(bed.si.length * bed.si.width for bed in placed)
     inside = sum(bed.si.inside_length * bed.si.inside_width for bed in beds)
     cut = sum(bed.si.cut for bed in placed)
+    spread = np.sqrt(np.sum(residuals**2) / max(len(points) - 3, 1))
+    steep, flat = max(abs(b), abs(c)), min(abs(b), abs(c))
     si = dict(
-        yard=yard, points=points, residuals=residuals, plane=(a, b, c), slope_x=b,
-        slope_y=c, slope=slope, one_in=1 / slope if slope > 1e-9 else np.inf,
-        turned=float(np.arctan2(b, -c)) if slope > 1e-9 else 0.0,
-        fit_error=float(np.sqrt(np.sum(residuals**2) / max(len(points) - 3, 1))),
-        suspect=odd, repeat=repeat, beds=placed, gaps=gaps, cut=cut,
-        heap=loosened.si(cut, table("levelling")["swell"].ratio),
-        bed_share=outside / yard.area, growing_share=inside / yard.area,
+        plot=plot, outlined=outlined, measured=measured, levelling=place.levelling,
+        points=points, residuals=residuals, plane=(a, b, c), slope_x=b,
+        slope_y=c, slope=slope, way=fall_words(b, c, plot.downhill),
+        one_in=1 / slope if slope > 1e-9 else np.inf,
+        turned=float(np.arctan2(flat, steep)) if slope > 1e-9 else 0.0,
+        fit_error=float(spread) if measured else None,
+        suspect=suspect(points), repeat=repeat_gap(points), beds=placed, gaps=gaps,
+        cut=cut, heap=loosened.si(cut, table("levelling")["swell"].ratio),
+        bed_share=outside / plot.area if outlined else None,
+        growing_share=inside / plot.area if outlined else None,
     )  # fmt: skip
     first = SitePlan(**si, checks=verdicts_on(si, wheel))
     if not mends:
         return first
 
     def again(change) -> SitePlan:
-        found = mended(tuple(beds), place, rule, limit, change)
-        return plan_site(yard=yard, wheel=wheel, mends=False, **found)
+        return plan_site(*mended(beds, place, change), wheel=wheel, mends=False)
 
     return SitePlan(**si, checks=with_mends(first, wheel, again))
 
 
-def _place(bed: Bed, plane, rule: str, limit: float) -> PlacedBed:
-    s = bed.si
-    a, b, c = plane
+def _place(bed: Bed, place: Place) -> PlacedBed:
+    s, found = bed.si, follow_site(bed, place).si
     corners = np.array(
-        [(s.x, s.y), (s.x + s.length, s.y), (s.x + s.length, s.y + s.width),
-         (s.x, s.y + s.width)]
+        [(s.x, s.y), (s.x + s.plan_length, s.y),
+         (s.x + s.plan_length, s.y + s.plan_width), (s.x, s.y + s.plan_width)]
     )  # fmt: skip
-    ground = a + corners @ (b, c)
-    under = float(underside(ground, rule, s.embedment, limit))
-    depths = depths_under.si(ground, under)
-    cut, fill = cut_and_fill(s.length, s.width, depths)
-    if (depths >= 0).all():
-        cut = float(s.length * s.width * depths.mean())
-    strip = min(given("strip"), s.width / 2)
-    allowed = given("fall")
+    along, across = found.slope_x, found.slope_y
+    if bed.turned:
+        along, across = across, along
+    strip, allowed = min(given("strip"), s.width / 2), given("fall")
+    sizes = s.plan_length, s.plan_width
     return PlacedBed(
-        name=bed.name, title=bed.title, rule=rule, advice=slope_advice(c),
-        length=s.length, width=s.width, height=s.height, x=s.x, y=s.y,
-        corners=corners, ground=ground, underside=under, staff=-under, depths=depths,
-        exposed=exposed_wall.si(s.height, depths),
-        fall=float(np.ptp(depths)), fall_across=abs(c),
-        block=float(max(-depths.min(), 0.0)), cut=cut, fill=fill,
-        strip=float(strip_volume.si(s.length, s.width, np.maximum(depths, 0), strip)),
-        heap=loosened.si(cut, table("levelling")["swell"].ratio),
+        name=bed.name, title=bed.title, rule=found.rule, turned=bed.turned,
+        measured=found.measured, advice=slope_advice(across),
+        length=sizes[0], width=sizes[1], height=s.height, x=s.x, y=s.y,
+        corners=corners, ground=found.ground, underside=float(found.underside),
+        staff=found.staff, floor=found.floor, depths=found.corner_depths,
+        dig=found.dig, gravel=found.gravel,
+        exposed=exposed_wall.si(s.height, found.corner_depths),
+        fall=float(found.fall), fall_across=abs(across), fall_along=abs(along),
+        block=float(found.block), cut=float(found.cut), fill=float(found.fill),
+        strip=float(strip_volume.si(*sizes, found.dig, strip)),
+        heap=loosened.si(float(found.cut), table("levelling")["swell"].ratio),
         diagonal=float(diagonal.si(s.length, s.width)),
-        shift=float(rim_shift.si(s.height, abs(c))),
-        shorten=float(plan_shortening.si(s.width, abs(c))),
-        steps=int(steps_needed.si(s.length, b, allowed)),
+        shift=float(rim_shift.si(s.height, abs(across))),
+        shorten=float(plan_shortening.si(s.width, abs(across))),
+        steps=int(steps_needed.si(s.length, along, allowed)),
     )  # fmt: skip
 
 
@@ -237,13 +240,15 @@ def _gap(one, other, axis, width, edge, start, end, slopes) -> Gap:
     for row in table("paths"):
         if row.width <= width + 1e-9:
             fits = row
-    rims = width
-    if axis == 1:
-        rims = width + other.si.shift
+    lower, rims = None, width
+    if abs(slopes[axis]) > 1e-6:
+        below = other if slopes[axis] < 0 else one
+        lower = below.name
+        rims = width + float(rim_shift.si(below.si.height, abs(slopes[axis])))
     return Gap(
         name=f"{one.name}–{other.name}", between=(one.name, other.name),
         across="xy"[axis], width=float(width), at=(float(edge), float(edge + width)),
         start=float(start), end=float(end),
         tape=float(along_ground.si(width, slopes[axis])), at_rims=float(rims),
-        fits=fits,
+        lower=lower, fits=fits,
     )  # fmt: skip

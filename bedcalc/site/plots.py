@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from ..outcome import Amount, Part, Plain
-from ..place import Place
+from ..place import Place, PlaceError
+from ..plot import Plot
 from ..tables import table
 from ..units import to_si
-from .follow import _plane
+from .follow import plane_of, plot_of
 from .layout import Spot, bed_count, fit_grid, fit_mixed, fit_rows, path_left
 from .sun import DAYS, noon_shade, sun_hours, sun_path
 from .water import (
@@ -22,9 +23,8 @@ from .water import (
     swale_width,
     trench_volume,
 )
-from .yard import Yard, yard_of
 
-__all__ = ["Filling", "Rain", "Sun", "fill_plot", "rain_on", "sun_on"]
+__all__ = ["Filling", "Rain", "Sun", "fill_plot", "rain_on", "sun_asks", "sun_on"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -62,13 +62,24 @@ def _free(spots, blocked) -> tuple[Spot, ...]:
     )  # fmt: skip
 
 
-def fill_plot(yard: Yard, length, width, path, edge) -> Filling:
+def _inside(plot: Plot, edge: float, spots) -> tuple[Spot, ...]:
+    """Those of the spots in the box round the plot that lie on it, moved to it."""
+    left, _, top, _ = plot.bounds
+    moved = [replace(s, x=s.x + left, y=s.y + top) for s in spots]
+    if plot.is_box or not moved:
+        return tuple(moved)
+    x, y, length, width = np.array([(s.x, s.y, s.length, s.width) for s in moved]).T
+    stays = plot.contains(x - edge, x + length + edge, y - edge, y + width + edge)
+    return tuple(s for s, good in zip(moved, stays, strict=True) if good)
+
+
+def fill_plot(plot: Plot, length, width, path, edge) -> Filling:
     """Fill a plot with beds of one size.
 
     Parameters
     ----------
-    yard : Yard
-        The plot, with what is in the way.
+    plot : Plot
+        With what is in the way.
     length, width : quantity [m]
         Of one bed, outside.
     path, edge : quantity [m]
@@ -80,25 +91,43 @@ def fill_plot(yard: Yard, length, width, path, edge) -> Filling:
     """
     bed = (to_si(length, "m", "length"), to_si(width, "m", "width"))
     p, e = to_si(path, "m", "path"), to_si(edge, "m", "edge")
-    plot = (yard.length, yard.width)
-    around = [fit_rows(plot, bed, p, e, yard.blocked, turned) for turned in (0, 1)]
-    ways = {
-        "along": fit_grid(plot, bed, p, e),
-        "turned": fit_grid(plot, bed, p, e, turned=True),
-        "mixed": fit_mixed(plot, bed, p, e),
+    size, (left, _, top, _) = (plot.length, plot.width), plot.bounds
+    blocked = tuple(
+        (a - left, b - left, c - top, d - top) for a, b, c, d in plot.blocked
+    )
+
+    def within(x0, x1, y0, y1):
+        return plot.contains(
+            x0 + left - e, x1 + left + e, y0 + top - e, y1 + top + e
+        )  # fmt: skip
+
+    around = [
+        fit_rows(size, bed, p, e, blocked, turned, None if plot.is_box else within)
+        for turned in (False, True)
+    ]
+    found = {
+        "along": fit_grid(size, bed, p, e),
+        "turned": fit_grid(size, bed, p, e, turned=True),
+        "mixed": fit_mixed(size, bed, p, e),
         "around": max(around, key=len),
     }
+    ways = {name: _inside(plot, e, spots) for name, spots in found.items()}
     paths = np.arange(0.40, 2.4001, 0.01)
-    across = bed_count.si(plot[1], bed[1], paths, e)
-    counts = bed_count.si(plot[0], bed[0], paths, e) * across
-    rows = int(bed_count.si(plot[1], bed[1], p, e))
-    real = float(path_left.si(plot[1], bed[1], e, rows)) if rows > 1 else np.nan
+    across = bed_count.si(size[1], bed[1], paths, e)
+    counts = bed_count.si(size[0], bed[0], paths, e) * across
+    rows = int(bed_count.si(size[1], bed[1], p, e))
+    if not plot.is_box:
+        grids = [_inside(plot, e, fit_grid(size, bed, w, e)) for w in paths]
+        counts = np.array([float(len(g)) for g in grids])
+        across = np.array([float(len({s.y for s in g})) for g in grids])
+        rows = len({s.y for s in ways["along"]})
+    real = float(path_left.si(size[1], bed[1], e, rows)) if rows > 1 else np.nan
     now = counts[np.argmin(np.abs(paths - p))]
     same = paths[counts >= now]
     return Filling(
         bed=bed, path=p, edge=e, ways=ways,
-        free={k: len(_free(v, yard.blocked)) for k, v in ways.items()},
-        share={k: len(v) * bed[0] * bed[1] / yard.area for k, v in ways.items()},
+        free={k: len(_free(v, plot.blocked)) for k, v in ways.items()},
+        share={k: len(v) * bed[0] * bed[1] / plot.area for k, v in ways.items()},
         steps=(paths, counts), across=(paths, across), rows=rows, real_path=real,
         widest=float(same.max()) if len(same) else p,
     )  # fmt: skip
@@ -122,6 +151,7 @@ class Rain(Part):
     trench = Amount("m^3", "What a gravel trench of 0.4 by 0.5 m holds", "volume")
     empties = Amount("hour", "How long the swale takes to soak away", "time")
     too_deep = Plain("Deeper than is safe near small children (0.2 m)")
+    note = Plain("What was taken for the soil where it is not known")
 
 
 SIDE, GAPS, FREE = 3.0, 0.40, 1.25
@@ -129,7 +159,7 @@ SIDE, GAPS, FREE = 3.0, 0.40, 1.25
 
 def rain_on(
     place: Place, rain, area, *, cover: str = "lawn_fair", share: float = 0.30,
-    swale_length=None, soaks=None, yard: Yard | None = None,
+    swale_length=None, soaks=None,
 ) -> Rain:  # fmt: skip
     """What a storm brings down the slope.
 
@@ -146,23 +176,20 @@ def rain_on(
     share : float
         Runoff coefficient.
     swale_length : quantity [m] or None
-        Along the contour; the plot's length if None.
+        Along the contour; the length of the plot (or of what was read) if None.
     soaks : quantity [m/s] or None
         Fall of the water in a test hole; 15 mm an hour if None.
-    yard : Yard or None
-        The plot; what the place says of it if None.
 
     Returns
     -------
     Rain
     """
-    yard = yard or yard_of(place)
     p, a = to_si(rain, "m", "rain"), to_si(area, "m^2", "area")
     curve = getattr(table("curve_numbers")[cover], place.ground.cn_group)
     depth = float(curve_runoff.si(p, curve))
     by_curve, by_share = depth * a, float(runoff_volume.si(share, a, p))
     volume = max(by_curve, by_share)
-    along = yard.length
+    along = plot_of(place).length
     if swale_length is not None:
         along = to_si(swale_length, "m", "swale_length")
     water = float(swale_depth.si(volume, SIDE, along))
@@ -174,6 +201,7 @@ def rain_on(
         swale_dig=dig, swale_width=float(swale_width.si(dig, SIDE, 0.0)),
         trench=float(trench_volume.si(0.4, 0.5, along, GAPS)),
         empties=float(emptying_time.si(water, rate)), too_deep=water > 0.2,
+        note=place.soil_note,
     )  # fmt: skip
 
 
@@ -204,81 +232,114 @@ class Sun:
     skyline: tuple[tuple[tuple[float, ...], tuple[float, ...]], ...]
 
 
-def _skyline(yard: Yard, plane) -> tuple:
-    """Outlines of things with a height as seen from the middle of the ground."""
+def _skyline(plot: Plot, plane) -> tuple:
+    """Outlines of things with a height as seen from the middle of the ground.
+
+    Bearings run on past 0 and 360 degrees where a thing stands there.
+    """
     a, b, c = plane
-    x0, y0 = yard.length / 2, yard.width / 2
+    left, right, top, low = plot.bounds
+    x0, y0 = (left + right) / 2, (top + low) / 2
     eye = a + b * x0 + c * y0
     found = []
-    for t in yard.things:
-        if t.height <= 0:
+    for t in plot.things:
+        x, y = t.middle
+        size = max(t.length, 0.01), max(t.width, 0.01)
+        x1, y1 = x - size[0] / 2, y - size[1] / 2
+        around = x1 <= x0 <= x1 + size[0] and y1 <= y0 <= y1 + size[1]
+        if t.height <= 0 or around:
             continue
-        mx, my = t.middle
-        crest = a + b * mx + c * my + t.height - eye
-        edge = np.linspace(0, 1, 25)
-        corners = [
-            (t.x, t.y), (t.x + t.length, t.y), (t.x + t.length, t.y + t.width),
-            (t.x, t.y + t.width), (t.x, t.y),
-        ]  # fmt: skip
+        crest = a + b * x + c * y + t.height - eye
+        edge = np.linspace(0, 1, 100)
         walls = [
             np.outer(1 - edge, p) + np.outer(edge, q)
-            for p, q in zip(corners, corners[1:], strict=False)
-        ]
+            for p, q in zip(_corners(x1, y1, *size), _corners(x1, y1, *size)[1:],
+                            strict=False)
+        ]  # fmt: skip
         away = np.concatenate(walls) - (x0, y0)
-        bearing = (
-            np.rad2deg(np.arctan2(-away[:, 0], away[:, 1])) + yard.downhill
-        ) % 360
-        height = np.rad2deg(np.arctan2(crest, np.hypot(*away.T)))
-        at = np.arange(360.0)
-        top = np.full(360, np.nan)
-        for bear, high in zip(bearing, np.maximum(height, 0.0), strict=True):
-            i = int(bear) % 360
-            top[i] = np.nanmax([top[i], high])
-        known = np.flatnonzero(np.isfinite(top))
-        around = [top[max(i - 4, 0) : i + 5] for i in known]
-        top[known] = [np.nanmax(part) for part in around]
-        if len(known) < 2 or known[-1] - known[0] > 300:
-            continue
-        span = at[known[0] : known[-1] + 1]
-        line = np.interp(span, at[known], top[known])
-        found.append(((span[0], *span, span[-1], span[0]), (0.0, *line, 0.0, 0.0)))
+        middle = np.arctan2(-(x - x0), y - y0)
+        turn = np.arctan2(-away[:, 0], away[:, 1]) - middle
+        turn = (turn + np.pi) % (2 * np.pi) - np.pi
+        height = np.rad2deg(np.arctan2(max(crest, 0.0), np.hypot(*away.T)))
+        at = np.linspace(turn.min(), turn.max(), 41)
+        step = (at[1] - at[0]) / 2 + 1e-9
+        line = [
+            height[np.abs(turn - one) <= step].max(initial=0.0) for one in at
+        ]  # fmt: skip
+        line = np.maximum.reduce([line, np.roll(line, 1), np.roll(line, -1)])
+        bearing = np.rad2deg(at + middle) + (plot.downhill or 0.0)
+        bearing -= 360 * np.floor(bearing[20] / 360)
+        found.append(
+            ((bearing[0], *bearing, bearing[-1], bearing[0]), (0.0, *line, 0.0, 0.0))
+        )
     return tuple(found)
 
 
-def sun_on(
-    place: Place, beds, day: str, yard: Yard | None = None, raster: float = 0.3
-) -> Sun:
+def _corners(x, y, length, width):
+    """Corners of a rectangle, closed."""
+    return [(x, y), (x + length, y), (x + length, y + width), (x, y + width), (x, y)]
+
+
+def sun_asks(place: Place) -> str:
+    """What the sun's way still asks for, or nothing."""
+    if place.latitude is None:
+        return (
+            "Latitude not given: how far north or south of the equator is your garden? "
+            "For example 48 degrees, or -34 degrees in the south."
+        )
+    plot = place.plot
+    if plot and plot.downhill is None and any(t.height > 0 for t in plot.things):
+        return (
+            "Bearing of the plot not given: towards which point of the compass does "
+            "the page of the plan run down? For example 180 degrees, south."
+        )
+    return ""
+
+
+def sun_on(place: Place, beds, day: str, raster: float = 0.3) -> Sun:
     """Hours of direct sun on the plot on one clear day.
 
     Parameters
     ----------
     place : Place
-        Its latitude and survey.
+        Its latitude, plot and survey.
     beds : sequence of Bed
         Hours are given on their soil.
     day : str
         One of ``site.sun.DAYS``.
-    yard : Yard or None
-        The plot; what the place says of it if None.
     raster : float
-        Distance of the points in metres.
+        Distance of the points in metres; more on a plot of over 60 m.
+
+    Returns
+    -------
+    Sun
+
+    Raises
+    ------
+    PlaceError
+        With what is missing, as :func:`sun_asks` says it.
     """
-    yard = yard or yard_of(place)
-    a, b, c, _ = _plane(place.survey)
+    if asks := sun_asks(place):
+        raise PlaceError(f"place: {asks}")
+    plot = plot_of(place, beds)
+    a, b, c, _ = plane_of(place.survey)
     latitude = float(place.latitude.m_as("deg"))
-    xs = np.arange(raster / 2, yard.length, raster)
-    ys = np.arange(raster / 2, yard.width, raster)
+    left, right, top, low = plot.bounds
+    raster = max(raster, max(plot.length, plot.width) / 200)
+    xs = np.arange(left + raster / 2, right, raster)
+    ys = np.arange(top + raster / 2, low, raster)
     gx, gy = np.meshgrid(xs, ys)
     flat = np.column_stack([gx.ravel(), gy.ravel(), (a + b * gx + c * gy).ravel()])
-    hours = sun_hours(yard, latitude, DAYS[day], flat, (a, b, c)).reshape(gx.shape)
+    hours = sun_hours(plot, latitude, DAYS[day], flat, (a, b, c)).reshape(gx.shape)
+    hours = np.where(plot.inside(gx, gy), hours, np.nan)
     found = {}
     for bed in beds:
         s = bed.si
         u = (np.arange(4) + 0.5) / 4
-        bx, by = np.meshgrid(s.x + u * s.length, s.y + u * s.width)
+        bx, by = np.meshgrid(s.x + u * s.plan_length, s.y + u * s.plan_width)
         z = a + b * bx + c * by + s.height
         rim = np.column_stack([bx.ravel(), by.ravel(), z.ravel()])
-        lit = sun_hours(yard, latitude, DAYS[day], rim, (a, b, c))
+        lit = sun_hours(plot, latitude, DAYS[day], rim, (a, b, c))
         found[bed.name] = float(lit.mean())
     ways = {name: sun_path(latitude, *date) for name, date in DAYS.items()}
     _, heights, _ = ways[day]
@@ -287,5 +348,5 @@ def sun_on(
     shade = float(noon_shade.si(1.0, turned, 0.0)) if highest > 0 else np.inf
     return Sun(
         day=day, x=xs, y=ys, hours=hours, beds=found, ways=ways, highest=highest,
-        shade=shade, skyline=_skyline(yard, (a, b, c)),
+        shade=shade, skyline=_skyline(plot, (a, b, c)),
     )  # fmt: skip

@@ -9,8 +9,8 @@ import functools
 
 import numpy as np
 
+from ..plot import Plot
 from ..units import quantities
-from .yard import Yard
 
 __all__ = [
     "DAYS",
@@ -131,13 +131,13 @@ def sun_path(latitude: float, month: int, day: int, steps: int = 6):
     return hours[up], heights[up], bearings[up]
 
 
-def sun_direction(yard: Yard, heights, bearings) -> np.ndarray:
-    """Unit vectors towards the sun in the yard's own axes (x, y downhill, z up).
+def sun_direction(downhill: float, heights, bearings) -> np.ndarray:
+    """Unit vectors towards the sun in the axes of the plan (x, y, z up).
 
-    ``x`` points a quarter turn against the clock from the way down, seen from above:
-    a yard that falls south has x to the east.
+    ``downhill`` is the compass bearing of +y. ``x`` points a quarter turn against the
+    clock from it, seen from above: where +y is south, +x is east.
     """
-    turn = np.deg2rad(np.asarray(bearings) - yard.downhill)
+    turn = np.deg2rad(np.asarray(bearings) - downhill)
     level = np.cos(np.deg2rad(heights))
     return np.stack(
         [-np.sin(turn) * level, np.cos(turn) * level, np.sin(np.deg2rad(heights))],
@@ -146,7 +146,7 @@ def sun_direction(yard: Yard, heights, bearings) -> np.ndarray:
 
 
 def sun_hours(
-    yard: Yard,
+    plot: Plot,
     latitude: float,
     date: tuple[int, int],
     points: np.ndarray,
@@ -157,8 +157,8 @@ def sun_hours(
 
     Parameters
     ----------
-    yard : Yard
-        Its things with a height throw shade.
+    plot : Plot
+        Its things with a height throw shade, by the bearing of its +y.
     latitude : float
         In degrees.
     date : (month, day)
@@ -178,17 +178,17 @@ def sun_hours(
     points = np.asarray(points, dtype=float)
     _, heights, bearings = sun_path(latitude, *date)
     high = heights > 3
-    toward = sun_direction(yard, heights[high], bearings[high])
+    toward = sun_direction(plot.downhill or 0.0, heights[high], bearings[high])
     a, b, c = plane
     solids = list(boxes)
-    for t in yard.things:
+    for t in plot.things:
         if t.height > 0:
             x, y = t.middle
             solids.append(
                 (t.x, t.x + t.length, t.y, t.y + t.width, a + b * x + c * y + t.height)
             )
     lit = np.ones((len(points), len(toward)), dtype=bool)
-    level = np.hypot(toward[:, 0], toward[:, 1])
+    level = np.maximum(np.hypot(toward[:, 0], toward[:, 1]), 1e-9)  # 0 overhead
     ray = toward[:, :2] / level[:, None]
     rise = toward[:, 2] / level
     for left, right, top, bottom, crest in solids:

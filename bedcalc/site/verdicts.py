@@ -17,7 +17,8 @@ from .plane import Suspect
 __all__ = ["clashes", "given", "span", "verdicts_on"]
 
 
-_LEVEL = 0.005  # rise down the page that is still called level
+ENOUGH = 4  # readings that check each other: three always fit one plane
+_SLOPING = 0.02  # slope from which it matters how a bed lies
 
 
 def given(key: str) -> float:
@@ -26,7 +27,7 @@ def given(key: str) -> float:
 
 
 def span(bed, axis: int) -> tuple[float, float]:
-    """From where to where a bed reaches, along the contour (0) or down (1)."""
+    """From where to where a placed bed reaches, along x (0) or y (1)."""
     s = bed.si
     return (s.x, s.x + s.length) if axis == 0 else (s.y, s.y + s.width)
 
@@ -54,48 +55,94 @@ def verdicts_on(si: dict, wheel: str) -> tuple[Check, ...]:
         Row of data/paths.csv that every path should let through.
     """
     beds, gaps = si["beds"], si["gaps"]
-    found = [_slope_check(si), *_reading_checks(si)]
+    found = [_slope_check(si) if si["measured"] else _unmeasured()]
+    found += _reading_checks(si)
+    if beds and si["measured"]:
+        found += _trench_checks(beds)
+        if si["slope"] > _SLOPING:
+            found.append(_contour(beds))
     if beds:
-        deepest = max(beds, key=lambda bed: bed.si.depths.max())
-        found.append(
-            _check(
-                "trench",
-                f"The deepest corner is bed {_name(deepest.name)}’s, {{demand}}; up to "
-                "{capacity} one digs without more thought.",
-                from_si(float(deepest.si.depths.max()), "mm"),
-                from_si(given("deep"), "mm"), "depth",
-            )
-        )  # fmt: skip
-        tallest = max(beds, key=lambda bed: bed.si.block)
-        if tallest.si.block > 1e-6:
-            found.append(
-                _check(
-                    "block",
-                    f"Bed {_name(tallest.name)} stands on {{demand}} of block; "
-                    "one block, {capacity}, is the most without an engineer. Above "
-                    "that: step it, turn it, or terrace.",
-                    from_si(tallest.si.block, "mm"), from_si(given("block"), "mm"),
-                    "depth",
-                )
-            )  # fmt: skip
         found.append(_standing(si))
     if gaps:
-        found += _path_checks(gaps, table("paths")[wheel])
+        found += _path_checks(gaps, table("paths")[wheel], si)
     rule = table("route_rules")["cross"]
-    if wheel == "wheelchair":
+    if wheel == "wheelchair" and si["measured"]:
         found.append(
             _check(
                 "cross",
                 "The ground falls {demand} across the paths along the contour; a "
                 "wheelchair route allows {capacity}, so these paths must be graded.",
-                from_si(abs(si["slope_y"]), "percent"), rule.q("value"), "slope",
-                rule.source,
+                from_si(max(abs(si["slope_x"]), abs(si["slope_y"])), "percent"),
+                rule.q("value"), "slope", rule.source,
             )
         )  # fmt: skip
     return tuple(found)
 
 
-def _path_checks(gaps, row) -> list[Check]:
+def _watch(name: str, says: str, have: int) -> Check:
+    """A verdict that is open until enough was read."""
+    return _check(
+        name, says, from_si(float(ENOUGH - have), ""), from_si(float(ENOUGH), ""),
+        "ratio", aim=0.0,
+    )  # fmt: skip
+
+
+def _unmeasured() -> Check:
+    return _watch(
+        "slope",
+        "Not measured: taken as level. Read how far the ground lies below a level line "
+        "at three points or more, better four, such as the corners of the plot. Until "
+        "then nobody knows how deep to dig, which way water runs, or how steep the "
+        "paths are.",
+        0,
+    )
+
+
+def _trench_checks(beds) -> list[Check]:
+    deepest = max(beds, key=lambda bed: bed.si.dig.max())
+    gravel = " with its gravel" if deepest.si.gravel > 0 else ""
+    found = [
+        _check(
+            "trench",
+            f"The deepest corner is bed {_name(deepest.name)}’s, {{demand}}{gravel}; "
+            "up to {capacity} you dig without more thought.",
+            from_si(float(deepest.si.dig.max()), "mm"),
+            from_si(given("deep"), "mm"), "depth",
+        )
+    ]  # fmt: skip
+    tallest = max(beds, key=lambda bed: bed.si.block)
+    if tallest.si.block > 1e-6:
+        found.append(
+            _check(
+                "block",
+                f"Bed {_name(tallest.name)} stands on {{demand}} of block; "
+                "one block, {capacity}, is the most without an engineer. Above "
+                "that: step it, turn it, or terrace.",
+                from_si(tallest.si.block, "mm"), from_si(given("block"), "mm"),
+                "depth",
+            )
+        )  # fmt: skip
+    return found
+
+
+def _contour(beds) -> Check:
+    """Whether the long sides lie along the contour rather than down the slope."""
+    worst = max(beds, key=lambda bed: bed.si.fall_along - bed.si.fall_across)
+    along, across = worst.si.fall_along, worst.si.fall_across
+    says = "Every bed lies with its long side along the contour, as near as it can."
+    if along > across:
+        says = (
+            f"The long side of bed {_name(worst.name)} runs down the slope: of a fall "
+            "of {capacity} it takes {demand}. Turned, it needs a shallower trench."
+        )
+    return _check(
+        "contour", says, from_si(along, "percent"),
+        from_si(float(np.hypot(along, across)), "percent"), "slope",
+        aim=float(np.sqrt(0.5)),
+    )  # fmt: skip
+
+
+def _path_checks(gaps, row, si: dict) -> list[Check]:
     """The narrowest path, as set out and as it would be if set by a tilted rim."""
     who = "two people side by side need" if row.key == "two" else f"a {row.name} needs"
     least = min(gaps, key=lambda gap: gap.width)
@@ -108,11 +155,11 @@ def _path_checks(gaps, row) -> list[Check]:
             needed, from_si(max(least.width, 1e-6), "cm"), "depth", row.source,
         )
     ]  # fmt: skip
-    down = [gap for gap in gaps if gap.across == "y"]
+    down = steep_gaps(gaps, si["slope_x"], si["slope_y"])
     if down:
         least = min(down, key=lambda gap: 2 * gap.width - gap.at_rims)
         slid = least.at_rims - least.width
-        low = _name(least.between[1])
+        low = _name(least.lower)
         found.append(
             _check(
                 "slide",
@@ -126,28 +173,34 @@ def _path_checks(gaps, row) -> list[Check]:
     return found
 
 
+def steep_gaps(gaps, slope_x: float, slope_y: float) -> list:
+    """Paths with one bed above and one below them, along the steeper axis."""
+    steep = "x" if abs(slope_x) > abs(slope_y) else "y"
+    return [gap for gap in gaps if gap.across == steep and gap.lower is not None]
+
+
 def _slope_check(si: dict) -> Check:
     row = slope_advice(si["slope"])
+    way = f" {si['way']}" if si["slope"] > 1e-4 else ""
     return _check(
         "slope",
-        f"The ground falls {{demand}}, {row.name}. {row.do}",
+        f"The ground falls {{demand}}{way}: {row.name}. {row.do}",
         from_si(si["slope"], "percent"), Q_(20, "percent"), "slope", row.source,
     )  # fmt: skip
 
 
 def _reading_checks(si: dict) -> list[Check]:
     found = []
-    if si["slope_y"] > _LEVEL:
+    count = len(si["points"])
+    if 0 < count < ENOUGH:
         found.append(
-            _check(
-                "way_down",
-                "Down the page the readings get smaller: the ground rises {demand} "
-                "that way. A larger reading is lower. Let y run downhill, or swale "
-                "and overflow lie on the wrong side.",
-                from_si(si["slope_y"], "percent"), from_si(_LEVEL, "percent"), "slope",
-                "computed",
+            _watch(
+                "readings",
+                "Three readings always fit one plane, so they check nothing: a slip of "
+                "the tape stays hidden. Read a fourth point.",
+                count,
             )
-        )  # fmt: skip
+        )
     odd: Suspect | None = si["suspect"]
     allowed = from_si(given("twist"), "mm")
     if odd is not None:
@@ -189,15 +242,15 @@ def _reading_checks(si: dict) -> list[Check]:
     return found
 
 
-def clashes(beds, yard) -> list[tuple[str, str]]:
+def clashes(beds, plot, outlined: bool = True) -> list[tuple[str, str]]:
     """Each bed that stands on a bed or a thing, or over the edge: (bed, on what)."""
     found = []
     for i, bed in enumerate(beds):
         (x0, x1), (y0, y1) = span(bed, 0), span(bed, 1)
-        if max(-x0, -y0, x1 - yard.length, y1 - yard.width) > 1e-9:
+        if outlined and not plot.contains(x0, x1, y0, y1):
             found.append((bed.name, "over the edge of the plot"))
         others = [(f"on bed {o.name}", *span(o, 0), *span(o, 1)) for o in beds[i + 1 :]]
-        things = [(f"on the {t.name}", *t.box) for t in yard.things if t.in_the_way]
+        things = [(f"on the {t.name}", *t.box) for t in plot.things if t.in_the_way]
         for name, left, right, top, bottom in (*others, *things):
             if left < x1 - 1e-9 and right > x0 + 1e-9 and top < y1 and bottom > y0:
                 found.append((bed.name, name))
@@ -206,8 +259,13 @@ def clashes(beds, yard) -> list[tuple[str, str]]:
 
 def _standing(si: dict) -> Check:
     """Whether a bed stands on another one, on a thing, or outside the plot."""
-    found = clashes(si["beds"], si["yard"])
+    found = clashes(si["beds"], si["plot"], si["outlined"])
     says = "No bed stands on another, on a thing, or over the edge."
+    if not si["outlined"]:
+        says = (
+            "No bed stands on another. No plot outline given: nobody can say whether "
+            "all stand inside it."
+        )
     if found:
         words = "; bed ".join(_name(f"{bed} stands {on}") for bed, on in found)
         says = f"Bed {words}. Move it."

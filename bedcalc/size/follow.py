@@ -173,11 +173,12 @@ def _bearing(place: Place, si: dict) -> Check:
     return Check(
         name="bearing",
         says="The soaked fill presses {demand} on the ground; "
-        f"{ground.name} carries about {{capacity}}.",
+        f"{ground.name if place.soil else 'unknown soil'} carries about {{capacity}}.",
         demand=from_si(si["bearing"], "kPa"),
         capacity=from_si(ground.bearing, "kPa"),
         kind="pressure",
         chapter="size",
         source=ground.source,
-        note="Never on a deck, roof or balcony without an engineer.",
+        note=f"{place.soil_note} Never on a deck, roof or balcony without an "
+        "engineer.".lstrip(),
     )

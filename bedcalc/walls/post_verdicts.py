@@ -98,7 +98,8 @@ def post_check(bed: Bed, found, posts, mend) -> Check:
         kind="force",
         source="broms_1964",
         note="Soaked. The ground with a safety of 1.5; it gives, so the rim leans "
-        "before the post holds. Bolt the post to the rail: it is pulled off it.",
+        "before the post holds. Bolt the post to the rail: it is pulled off it."
+        + f" {posts.soil}".rstrip(),
         mend=mend if np.ndim(found.post) == 0 and found.post > posts.holds else None,
     )
 

@@ -68,6 +68,7 @@ def ground_posts(bed: Bed, place: Place, plan) -> SimpleNamespace | None:
         wood_holds=by_wood,
         depth=deep,
         bays=plan.bays,
+        soil=place.soil_note,
     )
 
 

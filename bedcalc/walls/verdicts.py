@@ -63,7 +63,9 @@ def foot_hold(bed, place: Place, cases, found, plan, posts, mends) -> SimpleName
     if mends and not np.ndim(hold) and hold < push.base_load:
         more = frame.rail_capacity(base, plan.span, TRIED + 1)
         tried = earth / SAFETY + stakes + more
-    return SimpleNamespace(hold=hold, push=push.base_load, tried=tried)
+    return SimpleNamespace(
+        hold=hold, push=push.base_load, tried=tried, soil=place.soil_note
+    )  # fmt: skip
 
 
 def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
@@ -215,7 +217,8 @@ def _foot(bed: Bed, foot) -> Check:
         kind="line load",
         source="walls_reference",
         note="Ground: friction and the earth before the let-in edge, over 1.5. Rubbing "
-        "of the fill on the ground is not counted, so the demand is an upper bound.",
+        "of the fill on the ground is not counted, so the demand is an upper bound."
+        + f" {foot.soil}".rstrip(),
         mend=mend,
     )
 

@@ -234,7 +234,7 @@ def test_joints_are_drawn_with_piece_and_post():
     drawing = html.partition("Joints of the long sides</h2>")[2].partition("</svg>")[0]
 
     for words in ("side a-1", "side b-1", "side a-8", "side b-8", "cap side a-1",
-                  "downhill, course 1", "uphill, course 4", "uphill, cap",
+                  "front, course 1", "back, course 4", "back, cap",
                   "post 1", "post 4", "905.5", "1794.5"):  # fmt: skip
         assert f">{words}" in drawing, words
     words = _words(html)

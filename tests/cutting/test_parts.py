@@ -123,9 +123,9 @@ def test_which_piece_of_which_long_side_lies_over_which_post():
     _, (side, cap) = spliced(bed, parts(bed), {"larch_140x33": 2.38, "cap_90x22": 2.38})
 
     rows = side.rows()
-    assert [row.words for row in rows[:2]] == ["downhill, course 1",
-                                               "downhill, course 2"]  # fmt: skip
-    assert len(rows) == 8 and {row.side for row in rows} == {"downhill", "uphill"}
+    assert [row.words for row in rows[:2]] == ["front, course 1",
+                                               "front, course 2"]  # fmt: skip
+    assert len(rows) == 8 and {row.side for row in rows} == {"front", "back"}
     names = [name for row in rows for name, _, _ in row.pieces]
     assert len(set(names)) == 16 and "A-side a-1" in names
     for row in rows:

@@ -93,7 +93,7 @@ def test_a_newer_format_is_refused_in_words_and_never_overwritten(garden, tmp_pa
         ('latitude = "48 deg"', 'latitude = "480 deg"', "place, latitude"),
         ("format = 2", "", "needs a line format = 2"),
         ("[place]", "[[place", "not a garden file"),
-        ("[place]", "[plaice]", "needs a part"),
+        ("[place", "[plaice", "needs a part"),
         ('name = "C"', 'name = "B"', "given twice: B"),
     ],
 )

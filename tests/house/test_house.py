@@ -26,7 +26,7 @@ FLOORS = [
     {"units"},
     {"tables", "outcome"},
     {"materials", "prices", "entries"},
-    {"bed", "place"},
+    {"bed", "place", "plot", "plan_words"},
     {"site", "walls", "cutting", "size", "fill", "cost"},
     {"evaluate", "site_plan", "size_plan"},
     {"garden", "garden_words", "garden_reading", "merging"},

@@ -11,10 +11,10 @@ from bedcalc import Q_, ureg
 
 NAMES = [
     "Bed", "BedError", "BlockSize", "Check", "Currency", "CurrencyError",
-    "FillMaterial", "Garden", "GardenError", "Layer", "Mend", "Outcome", "Person",
-    "Place", "PlaceError", "PriceError", "PriceList", "Q_", "Survey", "UnitError",
-    "Units", "Wall", "demo_garden", "evaluate", "load", "save", "show",
-    "strategy_layers", "ureg",
+    "FillMaterial", "Garden", "GardenError", "Layer", "Levelling", "Mend", "Outcome",
+    "Person", "Place", "PlaceError", "Plot", "PriceError", "PriceList", "Q_", "Survey",
+    "Thing", "UnitError", "Units", "Wall", "demo_garden", "evaluate", "load", "save",
+    "show", "strategy_layers", "ureg",
 ]  # fmt: skip
 
 

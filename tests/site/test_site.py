@@ -10,13 +10,13 @@ from hypothesis import strategies as st
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.place import PlaceError, Survey
+from bedcalc.plot import Thing, rectangle
 from bedcalc.site.follow import fit_plane
 from bedcalc.site.layout import bed_count, fit_grid, fit_mixed, fit_rows
 from bedcalc.site.level import RULES, depths_under, underside
 from bedcalc.site.plane import corner_plane, repeat_gap, suspect
 from bedcalc.site.water import curve_runoff
-from bedcalc.site.yard import Thing, Yard, as_words, demo_yard, yard_of
-from bedcalc.site_plan import fill_plot, plan_site, routes, sun_on
+from bedcalc.site_plan import fill_plot, plan_site, plot_of, routes, sun_on
 
 SLOPE = st.floats(-0.2, 0.2)
 
@@ -127,9 +127,10 @@ def test_more_rain_runs_off_more_and_never_all(one, other, curve):
 
 def test_wider_paths_cost_no_bed(garden):
     """The discovery of the workbook: 0.9 and 1.2 m give the same four rows."""
-    yard = demo_yard()
     counts = [
-        fill_plot(yard, Q_("2.7 m"), Q_("1.05 m"), Q_(p, "m"), Q_("0.6 m")).rows
+        fill_plot(
+            garden.place.plot, Q_("2.7 m"), Q_("1.05 m"), Q_(p, "m"), Q_("0.6 m")
+        ).rows
         for p in (0.9, 1.2)
     ]
 
@@ -138,7 +139,8 @@ def test_wider_paths_cost_no_bed(garden):
 
 @pytest.mark.parametrize("rule", RULES)
 def test_every_rule_places_all_beds(garden, rule):
-    plan = plan_site(garden.beds, garden.place, rule=rule, limit=Q_(10, "cm"))
+    levelling = bc.Levelling(rule=rule, limit=Q_(10, "cm"))
+    plan = plan_site(garden.beds, garden.place.change(levelling=levelling))
 
     for bed in plan.beds:
         s = bed.si
@@ -193,39 +195,26 @@ def test_shade_falls_away_from_the_sun(garden):
     hours = {}
     for name, y in (("north", -1.0), ("south", 8.2)):
         wall = Thing(name="wall", kind="fence", y=y, **sizes)
-        yard = Yard(length=10.0, width=8.0, things=(wall,))
-        sun = sun_on(garden.place, (), "21 December", yard=yard)
+        plot = rectangle(10.0, 8.0, downhill=180, things=(wall,))
+        sun = sun_on(garden.place.change(plot=plot), (), "21 December")
         hours[name] = sun.hours.mean()
 
-    open_ = sun_on(garden.place, (), "21 December", yard=Yard(length=10, width=8))
+    open_ = sun_on(garden.place.change(plot=rectangle(10, 8)), (), "21 December")
     assert hours["north"] == pytest.approx(open_.hours.mean(), abs=0.1)
     assert hours["south"] < 0.7 * open_.hours.mean()
 
 
-def test_a_yard_goes_into_the_garden_file_and_back(garden, tmp_path):
-    yard = demo_yard()
-    place = garden.place.change(extra={"yard": as_words(yard)})
-    path = bc.save(bc.Garden(place=place, beds=garden.beds), tmp_path / "g.toml")
-    back = yard_of(bc.load(path).place)
-
-    assert (back.length, back.width, back.downhill) == (
-        pytest.approx(14.4), pytest.approx(9.6), pytest.approx(180),
-    )  # fmt: skip
-    assert [t.name for t in back.things] == [t.name for t in yard.things]
-
-
 def test_wrong_entries_teach():
-    with pytest.raises(PlaceError, match="yard, length: needs 1 m to 500 m"):
-        Yard(length=0.2, width=5)
+    with pytest.raises(PlaceError, match="needs 1 m to 500 m from side to side"):
+        rectangle(0.2, 5)
     with pytest.raises(PlaceError, match="needs a kind among"):
         Thing(name="x", kind="cow", x=0, y=0)
     with pytest.raises(ValueError, match="needs one of all_cut"):
         underside([0, 0], "guess", 0.05, 0.15)
 
 
-def test_a_plot_without_a_yard_is_what_was_measured(garden):
-    place = garden.place.change(
-        name="other", survey=Survey(readings=((0, 0, 0.2), (6, 0, 0.3), (0, 4, 0.4)))
-    )
+def test_a_place_without_a_plot_shows_what_was_measured(garden):
+    survey = Survey(readings=((0, 0, 0.2), (6, 0, 0.3), (0, 4, 0.4)))
+    place = bc.Place(name="other", survey=survey)
 
-    assert (yard_of(place).length, yard_of(place).width) == (6, 4)
+    assert (plot_of(place).length, plot_of(place).width) == (6, 4)

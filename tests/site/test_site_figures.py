@@ -44,7 +44,7 @@ def drawings(garden, plan, system="metric", narrow=False):
     more = {"system": system, "narrow": narrow}
     walk = routes(garden.beds, garden.place, "barrow")
     sun = sun_on(garden.place, garden.beds, "21 March")
-    fill = fill_plot(plan.yard, Q_("2.7 m"), Q_("1.05 m"), Q_("0.9 m"), Q_("0.6 m"))
+    fill = fill_plot(plan.plot, Q_("2.7 m"), Q_("1.05 m"), Q_("0.9 m"), Q_("0.6 m"))
     rain = rain_on(garden.place, Q_("38 mm"), Q_(310, "m^2"))
     shapes = compare_shapes(*(Q_(v, "m") for v in (2.7, 2.1, 0.8, 0.6, 0.475)))
     sizes = compare_sizes(garden["A"], garden.place, "length", Q_("1 m"), Q_("3 m"), 4)

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.place import Survey
+from bedcalc.plot import Thing, rectangle
 from bedcalc.site.overflow import box_distance
-from bedcalc.site.yard import Thing, Yard
 from bedcalc.site_plan import (
     hose_flow,
     hose_loss,
@@ -37,7 +37,7 @@ def test_every_verdict_has_demand_capacity_and_a_known_source(garden):
     plan = plan_site(garden.beds, garden.place, wheel="wheelchair")
 
     assert {c.name for c in plan.checks} == {
-        "slope", "readings", "trench", "standing", "path", "slide", "cross",
+        "slope", "readings", "trench", "contour", "standing", "path", "slide", "cross",
     }  # fmt: skip
     for check in plan.checks:
         assert check.chapter == "site"
@@ -58,8 +58,7 @@ def test_every_verdict_has_demand_capacity_and_a_known_source(garden):
 def test_a_mend_does_what_its_button_says(garden, name, to, check):
     beds = moved(garden, name, **to)
     before = plan_site(beds, garden.place).check(check)
-    found = mended(beds, garden.place, "all_cut", None, before.mend.change)
-    after = plan_site(**found).check(check)
+    after = plan_site(*mended(beds, garden.place, before.mend.change)).check(check)
 
     assert not before.ok and before.mend.works and after.ok
 
@@ -72,8 +71,8 @@ def test_the_wrong_reading_is_left_out(garden):
     mend = plan_site(garden.beds, place).check("readings").mend
 
     assert mend.change == {"leave_out": 6}
-    found = mended(garden.beds, place, "all_cut", None, mend.change)
-    assert len(found["place"].survey.points) == 11
+    _, found = mended(garden.beds, place, mend.change)
+    assert len(found.survey.points) == 11
 
 
 def test_a_path_measured_at_the_rim_comes_out_short(garden):
@@ -90,8 +89,8 @@ def test_a_path_measured_at_the_rim_comes_out_short(garden):
 
 def test_a_name_with_braces_is_only_a_name(garden):
     tree = Thing(name="{odd} tree", kind="tree", x=2, y=1.5, length=1, width=1)
-    yard = Yard(length=14.4, width=9.6, things=(tree,))
-    said = plan_site(garden.beds, garden.place, yard).check("standing").sentence()
+    place = garden.place.change(plot=rectangle(14.4, 9.6, things=(tree,)))
+    said = plan_site(garden.beds, place).check("standing").sentence()
 
     assert "{odd} tree" in said
 
@@ -132,8 +131,7 @@ def test_a_swale_of_14_m_comes_too_near_the_school(garden):
 
 def test_no_strip_is_said(garden):
     wall = (garden["A"].change(x=Q_("0 m"), length=Q_("4.1 m")),)
-    yard = Yard(length=4.2, width=6.0)
-    plan = plan_site(wall, garden.place, yard)
+    plan = plan_site(wall, garden.place.change(plot=rectangle(4.2, 6.0)))
     found = overflow_of(plan, storm(garden, 4))
 
     assert not found.free
@@ -200,7 +198,8 @@ def test_the_panel_mends_and_its_controls_follow(tmp_path):
     assert "swale" in plan.picture.shown.alt
     desk.mend({"rule": "balanced"})
     level.redraw()
-    assert desk.rule == level.controls["rule"].value == "balanced"
+    rule = desk.place.levelling.rule
+    assert rule == level.controls["rule"].value == "balanced"
     assert block is not None
 
 
@@ -233,10 +232,10 @@ def test_what_is_no_measure_is_refused_and_nothing_moves(tmp_path, box, typed, s
 
     desk = site.site_desk(tmp_path / "my_garden.toml")
     block = {"readings": site.readings_text, "yard": site.yard_text}[box](desk)
-    before = (desk.place, desk.yard)
+    before = (desk.place, desk.plot)
     inner = block.children[0].children
     inner[1].value = typed
     inner[2].children[0].click()
 
     assert says in inner[3].html
-    assert (desk.place, desk.yard) == before
+    assert (desk.place, desk.plot) == before

@@ -6,12 +6,18 @@ import numpy as np
 import pytest
 
 import bedcalc as bc
-from bedcalc import Q_
-from bedcalc.site import corner_depths, cut_volume, fit_plane, follow_site
+from bedcalc.site import fit_plane, follow_site
+from bedcalc.site.level import cut_and_fill, depths_under, underside
 from tests.validation.printed import printed
 
 #: four corners of 2.7 x 1.05 m, readings down from a level line, in ring order
 WORKED = np.array([[0, 0, 0.412], [2.7, 0, 0.447], [2.7, 1.05, 0.531], [0, 1.05, 0.5]])
+
+
+def all_cut(length, width, b, c, embedment):
+    """Trench depths in metres of a bed on a plane, its lowest corner let in."""
+    ground = np.array([0.0, b * length, b * length + c * width, c * width])
+    return depths_under.si(ground, underside(ground, "all_cut", embedment, 0.15))
 
 
 @pytest.fixture(scope="module")
@@ -33,9 +39,8 @@ def test_plane_of_four_corners():
 def test_trench_of_the_worked_bed():
     """Computed by hand, lowest corner 50 mm in: 169, 134, 50, 81 mm."""
     _, b, c, _ = fit_plane(WORKED)
-    depths = corner_depths(Q_(2.7, "m"), Q_(1.05, "m"), b, c, Q_(50, "mm"))
+    plane = 1000 * all_cut(2.7, 1.05, b, c, 0.05)
 
-    plane = depths.m_as("mm")
     assert plane == pytest.approx([169, 136, 50, 83], abs=0.5)
     # the corner values themselves differ from the plane by the twist of 1 mm
     twisted = plane + 1000 * fit_plane(WORKED)[3]
@@ -45,20 +50,16 @@ def test_trench_of_the_worked_bed():
 
 def test_cut_under_the_whole_bed():
     """Computed by hand: 2.7 x 1.05 x (169+134+50+81)/4 mm = 0.3076 m3."""
-    depths = Q_(np.array([169.0, 134.0, 50.0, 81.0]), "mm")
+    cut, _ = cut_and_fill(2.7, 1.05, np.array([0.169, 0.134, 0.050, 0.081]))
 
-    assert cut_volume(Q_(2.7, "m"), Q_(1.05, "m"), depths).m_as("m^3") == printed(
-        "0.3076"
-    )
+    assert cut == printed("0.3076")
 
 
 def test_wedge_on_a_one_way_slope():
     """2.4 x 1.2 m at 10 %: L s W2 / 2 = 0.1728 m3; computed by hand."""
-    depths = corner_depths(Q_(2.4, "m"), Q_(1.2, "m"), 0.0, -0.10, Q_(0, "mm"))
+    cut, _ = cut_and_fill(2.4, 1.2, all_cut(2.4, 1.2, 0.0, -0.10, 0.0))
 
-    assert cut_volume(Q_(2.4, "m"), Q_(1.2, "m"), depths).m_as("m^3") == printed(
-        "0.1728"
-    )
+    assert cut == printed("0.1728")
 
 
 def test_demo_survey(garden):

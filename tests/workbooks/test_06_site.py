@@ -130,8 +130,7 @@ def test_the_sheet_holds_what_a_helper_needs(desk):
 
     for bed in desk.plan.beds:
         assert page.count(f'<th scope="row">{bed.name}</th>') == 1
-        # dig to the stick reading at the foot plus 5 cm of gravel
-        assert f"<b>{bed.si.staff + 0.05:.3f} m</b>" in page
+        assert f"<b>{bed.si.staff:.3f} m</b>" in page  # no gravel in the demo garden
     assert "100 mm on paper" in page and "A4 landscape" in page
     assert re.search(r"Drawn 1 : \d+", page)
     assert "locating service" in page
@@ -142,8 +141,8 @@ def test_the_sheet_is_to_scale(desk):
     page = setting_out_sheet(desk.plan, "x")
 
     assert "Drawn 1 : 100" in page
-    assert '<rect x="0" y="0" width="144.00" height="96.00"' in page
-    assert "H100M100" in page  # the check bar
+    assert 'd="M0.00 0.00L144.00 0.00L144.00 96.00L0.00 96.00Z"' in page
+    assert "H100.00M100.00" in page  # the check bar
 
 
 def test_letter_paper_and_inches(desk):
@@ -181,19 +180,19 @@ def test_the_plot_is_typed_as_text_and_kept(desk):
     box.value = "plot 12 8 270\ntree 10 6 2 2 4 old pear\ntap 0.2 0.2 0 0 0"
     buttons.children[0].click()
 
-    assert (desk.yard.length, desk.yard.downhill) == (12, 270)
-    assert [t.name for t in desk.yard.things] == ["old pear", "tap"]
+    assert (desk.plot.length, desk.plot.downhill) == (12, 270)
+    assert [t.name for t in desk.plot.things] == ["old pear", "tap"]
     box.value = "plot 12 8"
     buttons.children[0].click()
     assert "needs length, width and the bearing" in said.html
     box.value = "plot 12 8 180\ncow 1 1 1 1 1"
     buttons.children[0].click()
-    assert "begins with plot, house" in said.html
+    assert "begins with plot, corner, downhill, house" in said.html
 
     desk.keep()
     again = site.site_desk(desk.file)
-    assert again.yard.length == pytest.approx(12)
-    assert again.yard.of_kind("tree").name == "old pear"
+    assert again.plot.length == pytest.approx(12)
+    assert again.plot.of_kind("tree").name == "old pear"
 
 
 def test_feet_and_inches_everywhere_and_nothing_moves(desk):

@@ -88,6 +88,7 @@ def ground(s: Solids, plan: Plan, plot: Plot) -> None:
         s.flat((0, n), (0, w), 0.0, "ground", 1.05, still=True)
         _bank(s, plan, (t, w - t), (n - t, w - t))
         _bank(s, plan, (t, 0), (t, w - t))
+        _low_side(s, plan)
     # cut faces: from the front left round to the right
     _cut(s, plan, plot, (x0, y0), (cx, y0))
     _cut(s, plan, plot, (cx, y0), (cx, inset))
@@ -135,6 +136,36 @@ def _bank(s: Solids, plan: Plan, p, q) -> None:
         low = np.minimum(plan.height - 0.01, lawn)
         face = [[*p, low[0]], [*q, low[1]], [*q, lawn[1]], [*p, lawn[0]]]
         s.quads(face, "ground", 0.9, still=True)
+
+
+def _low_side(s: Solids, plan: Plan) -> None:
+    """What carries the box where the ground lies below its foot."""
+    n, w = plan.length, plan.width
+    ring = [(0, 0), (n, 0), (n, w), (0, w)]
+    soil = [float(plan.soil(x, y)) for x, y in ring]
+    if min(soil) > -0.002:
+        return
+    if not plan.filled:
+        side = 0.2
+        s.boxes(
+            [
+                (abs(x - side) if x else 0, x or side, abs(y - side) if y else 0,
+                 y or side, z - 0.02, 0.0)
+                for (x, y), z in zip(ring, soil, strict=True)
+                if z < -0.002
+            ],
+            "concrete", 1.0, still=True,
+        )  # fmt: skip
+        return
+    for k in range(4):
+        (ax, ay), (bx, by) = ring[k], ring[(k + 1) % 4]
+        for t in np.arange(8) / 8:
+            a = (ax + t * (bx - ax), ay + t * (by - ay))
+            b = (a[0] + (bx - ax) / 8, a[1] + (by - ay) / 8)
+            low = [min(float(plan.soil(*p)), 0.0) for p in (a, b)]
+            if min(low) < 0:
+                face = [[*a, low[0]], [*b, low[1]], [*b, 0.0], [*a, 0.0]]
+                s.quads(face, "ground", 0.95, still=True)
 
 
 def _pads(s: Solids, plan: Plan) -> None:

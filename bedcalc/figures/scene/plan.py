@@ -41,6 +41,7 @@ class Plan:
     posts: tuple[float, ...]
     layers: tuple[tuple[str, float], ...]
     ground: tuple[float, float, float, float]
+    filled: bool = False
 
     @cached_property
     def stations(self) -> np.ndarray:
@@ -130,5 +131,6 @@ def plan_of(outcome) -> Plan:
         timber=_timber(bed.wall),
         posts=tuple(float(x) for x in np.ravel(outcome.walls.si.posts_x)),
         layers=layers,
-        ground=tuple(float(d) for d in np.ravel(outcome.site.si.corner_depths)),
+        filled=outcome.site.rule == "balanced",
+        ground=tuple(float(d) for d in np.ravel(outcome.site.own_depths)),
     )

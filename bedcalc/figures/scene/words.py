@@ -59,16 +59,25 @@ def layer_words(layer, system: str) -> str:
 
 def trench_words(outcome, system: str, lines: str = "<br>") -> str:
     """How deep the bed is dug in, here and where it differs most."""
-    depths = [float(d) for d in outcome.site.si.corner_depths]
+    site = outcome.site.si
+    depths = [float(d) for d in outcome.site.own_depths]
     here = depths[2]
     other = max(range(4), key=lambda k: abs(depths[k] - here))
     legs = outcome.bed.wall.family == "trough"
     what = "legs go down" if legs else "dug in"
+    if not site.measured:
+        return f"{what} <b>{show(here, 'depth', system)}</b>,{lines}ground not measured"
     first = f"{what} <b>{show(here, 'depth', system)}</b>"
+    if here < -0.0005:
+        first = f"on a block of <b>{show(-here, 'depth', system)}</b>"
     if abs(depths[other] - here) < 0.003:
         return f"{first}{lines if legs else ' '}all round"
-    far = f"<b>{show(depths[other], 'depth', system)}</b> at the {_CORNERS[other]}"
-    return f"{first} here,{lines}{far}"
+    far = f"<b>{show(depths[other], 'depth', system)}</b>"
+    if depths[other] < -0.0005:
+        far = f"a block of <b>{show(-depths[other], 'depth', system)}</b>"
+    elif here < -0.0005:
+        far = f"{what} {far}"
+    return f"{first} here,{lines}{far} at the {_CORNERS[other]}"
 
 
 def caption(outcome, factor: float, system: str) -> str:
@@ -119,6 +128,8 @@ def alt(outcome, factor: float, system: str) -> str:
         if fall >= 0.003
         else f"The lawn is level; {trench}."
     )
+    if not outcome.site.si.measured:
+        ground = f"The ground is not measured and is drawn level; {trench}."
     return (
         f"Drawing of bed {bed.name}, {_BUILDS[bed.wall.family]}, {size} outside, seen "
         f"from the front with the near right corner opened. Layers from the bottom: "
@@ -144,11 +155,15 @@ def numbers(outcome, system: str) -> Numbers:
         ("Limit for the bow", bow_size(float(walls.bow_limit), system)),
         ("Ties at the top", number(bed.ties, 0)),
         ("Ties at the foot", number(bed.base_ties, 0)),
-        ("The ground falls", show(float(outcome.site.si.slope), "slope", system)),
-    ]
-    depths = outcome.site.si.corner_depths
+        ("The ground falls", show(float(outcome.site.si.slope), "slope", system)
+         if outcome.site.si.measured else "not measured, drawn level"),
+    ]  # fmt: skip
+    depths = outcome.site.own_depths
     rows += [
-        (f"Dug in, {where}", show(float(d), "depth", system))
+        (
+            f"Dug in, {where}" if d > -0.0005 else f"Block, {where}",
+            show(abs(float(d)), "depth", system),
+        )
         for where, d in zip(_CORNERS, depths, strict=True)
     ]
     return Numbers(

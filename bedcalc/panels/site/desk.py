@@ -15,19 +15,20 @@ from ...place import PlaceError, Survey
 from ...site_plan import (
     Filling,
     Overflow,
+    Plot,
     Rain,
     SitePlan,
     Sun,
     Walk,
-    as_words,
     fill_plot,
     mended,
     overflow_of,
     plan_site,
+    plot_of,
     rain_on,
     routes,
+    sun_asks,
     sun_on,
-    yard_of,
 )
 from ...units import Q_
 from ..controls import ChoiceRow, Control, choice_row
@@ -49,8 +50,7 @@ class SiteDesk:
     def __init__(self, garden: Garden, own: bool, file: Path):
         self.garden, self.own, self.file, self.system = garden, own, file, "metric"
         self.beds: tuple[Bed, ...] = garden.beds
-        self.place, self.yard = garden.place, yard_of(garden.place)
-        self.rule, self.limit, self.wheel = "all_cut", Q_(100, "mm"), "wheelchair"
+        self.place, self.wheel = garden.place, "wheelchair"
         self.day = "21 June"
         self.size = {"length": Q_(270, "cm"), "width": Q_(105, "cm"),
                      "path": Q_(90, "cm"), "edge": Q_(60, "cm")}  # fmt: skip
@@ -61,30 +61,34 @@ class SiteDesk:
     @cached_property
     def plan(self) -> SitePlan:
         """Where the beds stand."""
-        return plan_site(
-            self.beds, self.place, self.yard, rule=self.rule, limit=self.limit,
-            wheel=self.wheel,
-        )  # fmt: skip
+        return plan_site(self.beds, self.place, wheel=self.wheel)
+
+    @property
+    def plot(self) -> Plot:
+        """The plot, or what beds and readings cover."""
+        return plot_of(self.place, self.beds)
 
     @cached_property
     def walk(self) -> Walk:
         """Where the wheel gets to."""
-        return routes(self.beds, self.place, self.wheel, self.yard)
+        return routes(self.beds, self.place, self.wheel)
 
     @cached_property
-    def sun(self) -> Sun:
-        """The chosen day."""
-        return sun_on(self.place, self.beds, self.day, self.yard)
+    def sun(self) -> Sun | None:
+        """The chosen day; None while ``sun_asks`` says what is missing."""
+        if sun_asks(self.place):
+            return None
+        return sun_on(self.place, self.beds, self.day)
 
     @cached_property
     def filling(self) -> Filling:
         """The plot filled with equal beds."""
-        return fill_plot(self.yard, **self.size)
+        return fill_plot(self.plot, **self.size)
 
     @cached_property
     def storm(self) -> Rain:
         """The storm."""
-        return rain_on(self.place, yard=self.yard, **self.rain)
+        return rain_on(self.place, **self.rain)
 
     @cached_property
     def overflow(self) -> Overflow:
@@ -102,7 +106,8 @@ class SiteDesk:
         if "swale_length" in change:
             self.take(rain={**self.rain, **change})
             return
-        self.take(**mended(self.beds, self.place, self.rule, self.limit, change))
+        beds, place = mended(self.beds, self.place, change)
+        self.take(beds=beds, place=place)
 
     @property
     def outcome(self) -> SitePlan:
@@ -151,9 +156,8 @@ class SiteDesk:
     def read(self, readings) -> None:
         """Take other readings."""
         rows = tuple(tuple(float(v) for v in row) for row in readings)
-        known = {
-            tuple(float(v) for v in row) for row in self.garden.place.survey.points
-        }
+        first = self.garden.place.survey
+        known = {tuple(float(v) for v in row) for row in first.points} if first else ()
         for number, row in enumerate(rows, start=1):
             far, deep = max(map(abs, row[:2])), row[2]
             fits = min(row) >= 0 and far <= READABLE[0] and deep <= READABLE[1]
@@ -174,11 +178,7 @@ class SiteDesk:
         try:
             garden = load(self.file) if self.file.is_file() else None
             extra = garden.extra if garden else {}
-            place = self.place
-            if self.yard != yard_of(self.garden.place):
-                words = {**place.extra, "yard": as_words(self.yard)}
-                place = place.change(extra=words)
-            save(Garden(place=place, beds=self.beds, extra=extra), self.file)
+            save(Garden(place=self.place, beds=self.beds, extra=extra), self.file)
         except (GardenError, OSError) as error:
             return f"Not saved: {error}"
         return f"Saved in {self.file.name}, beside this workbook."

@@ -53,6 +53,9 @@ def hill_block(desk: SiteDesk) -> ipywidgets.VBox:
 
     def write(_=None) -> None:
         q = desk.system
+        if not desk.plan.measured:
+            page.value = f"<p>{inline(desk.plan.check('slope').sentence(q))}</p>"
+            return
         placed = max(desk.plan.beds, key=lambda b: float(b.si.depths.max()))
         outcome = evaluate(desk.bed(placed.name), desk.place)
         deep = float(outcome.site.si.corner_depths.max())
@@ -61,7 +64,7 @@ def hill_block(desk: SiteDesk) -> ipywidgets.VBox:
         words = (
             f"Bed {placed.name} is let in deepest, {show(deep, 'stock', q)}. While it "
             f"is empty, the hill pushes its wall inwards there with "
-            f"**{show(push, 'line load', q)}** (ground at rest, all cut): "
+            f"**{show(push, 'line load', q)}** (ground at rest): "
             "brace it until it is full. Wet ground pushes more, so lay 10 to "
             "15 cm of gravel in fabric behind the wall, with a way out to the side. A "
             f"wall over {show(limit, 'size', q)}, or one that holds back "

@@ -8,9 +8,9 @@ import numpy as np
 from ...figures.site_curves import stairs_figure, sun_figure, swale_figure
 from ...figures.site_ground import ground_figure
 from ...figures.site_plan import plan_figure
-from ...site_plan import DAYS
+from ...site_plan import DAYS, sun_asks
 from ...tables import table
-from ...units import show
+from ...units import Q_, show
 from ..controls import choice_row, list_row, slider_row
 from ..style import html, paper
 from ..verdicts import VerdictRow
@@ -37,10 +37,10 @@ def plan_view(desk: SiteDesk) -> View:
     wheel = list_row("For", wheels, desk.wheel, name="wheel")
     day = list_row("Day", list(DAYS), desk.day, name="day")
     bed = list_row("Move bed", desk.names, desk.names[0], name="bed")
-    most = (round(100 * desk.yard.length), round(100 * desk.yard.width))
+    left, right, top, low = (round(100 * v) for v in desk.plot.bounds)
     first = desk.bed(bed.value)
-    x = slider_row("Along (x)", "cm", 0, most[0], 5, first.x, name="x")
-    y = slider_row("Down (y)", "cm", 0, most[1], 5, first.y, name="y")
+    x = slider_row("Along (x)", "cm", min(left, 0), right, 5, first.x, name="x")
+    y = slider_row("Down (y)", "cm", min(top, 0), low, 5, first.y, name="y")
     state = {"bed": bed.value, "at": (first.x, first.y)}
 
     bring = in_units(desk, x, y)
@@ -95,6 +95,8 @@ def _said(desk: SiteDesk, see: str) -> str:
             if not turns
             else f"No room to turn a wheelchair near: {', '.join(turns)}."
         )
+    if see == "sun" and desk.sun is None:
+        return sun_asks(desk.place)
     if see == "sun":
         found = desk.sun.beds
         best, worst = max(found, key=found.get), min(found, key=found.get)
@@ -103,6 +105,8 @@ def _said(desk: SiteDesk, see: str) -> str:
             f"**{found[best]:.1f} hours** of sun, bed {worst} **{found[worst]:.1f}**. "
             "Fruit wants 6 to 8 hours, leaves manage with 4."
         )
+    if see == "water" and not plan.measured:
+        return plan.check("slope").sentence(q)
     if see == "water":
         bad = [c for c in desk.overflow.checks if not c.ok]
         words = " ".join(c.sentence(q) for c in bad or desk.overflow.checks)
@@ -113,9 +117,17 @@ def _said(desk: SiteDesk, see: str) -> str:
     failing = [c for c in desk.checks if c.verdict == "fails"]
     words = (
         f"{len(plan.beds)} beds: **{show(plan.si.cut, 'volume', q)}** to dig out, "
-        f"**{show(plan.si.heap, 'volume', q)}** on the heap. Beds cover "
-        f"{show(plan.si.bed_share, 'percent', q)} of the plot. "
+        f"**{show(plan.si.heap, 'volume', q)}** on the heap. "
+        if plan.measured
+        else f"{len(plan.beds)} beds. "
     )
+    if plan.outlined:
+        share = show(plan.si.bed_share, "percent", q)
+        words += f"Beds cover {share} of the plot. "
+    else:
+        words += "No plot outline given. "
+    if not plan.measured:
+        return words + plan.check("slope").sentence(q)
     return words + (failing[0].sentence(desk.system) if failing else "All checks hold.")
 
 
@@ -172,13 +184,13 @@ def stairs_view(desk: SiteDesk) -> View:
         f = desk.filling
         many = {k: len(v) for k, v in f.ways.items()}
         words = (
-            f"Long sides along the contour: **{many['along']}** beds. Turned: "
-            f"**{many['turned']}**. Mixed: **{many['mixed']}**. Round tree and drain: "
-            f"**{many['around']}**. "
+            f"Long sides across the plan: **{many['along']}** beds. Turned: "
+            f"**{many['turned']}**. Mixed: **{many['mixed']}**. Round what is in the "
+            f"way: **{many['around']}**. "
         )
         if f.rows > 1:
             words += (
-                f"Along the contour there are {f.rows} rows, and evenly spread their "
+                f"Across the plan there are {f.rows} rows, and evenly spread their "
                 f"paths become {show(f.real_path, 'size', q)}."
             )
         return stairs_figure(f, system=desk.system, **size), words
@@ -191,10 +203,10 @@ def fill_view(desk: SiteDesk) -> View:
     way = list_row(
         "Way",
         [
-            ("along", "long sides along the contour"),
-            ("turned", "long sides down the slope"),
+            ("along", "long sides across the plan"),
+            ("turned", "long sides down the plan"),
             ("mixed", "mixed"),
-            ("around", "round tree and drain"),
+            ("around", "round what is in the way"),
         ],
         "along",
         name="way",
@@ -205,7 +217,7 @@ def fill_view(desk: SiteDesk) -> View:
         spots = f.ways[name]
         words = (
             f"{len(spots)} beds cover {100 * f.share[name]:.0f} % of the plot; "
-            f"**{f.free[name]}** of them stand clear of tree and drain."
+            f"**{f.free[name]}** of them stand clear of what is in the way."
         )
         figure = plan_figure(desk.plan, spots=spots, system=desk.system, **size)
         return figure, words
@@ -217,17 +229,23 @@ def sun_view(desk: SiteDesk) -> View:
     """The sun's way on the chosen day, at the latitude of the place."""
     day = list_row("Day", list(DAYS), desk.day, name="day")
     now = desk.place.latitude
-    latitude = slider_row("Latitude", "deg", -66, 66, 1, now, name="latitude")
-    state = {"latitude": now}
+    start = Q_(0, "deg") if now is None else now
+    latitude = slider_row("Latitude", "deg", -66, 66, 1, start, name="latitude")
+    state = {"latitude": now, "untouched": now is None}
 
     def follow(values, size):
         if desk.place.latitude != state["latitude"]:  # changed elsewhere
             latitude.set(desk.place.latitude)
+        elif state["untouched"] and latitude.value == start:
+            pass  # nobody has said where the garden lies
         elif latitude.value != desk.place.latitude:
+            state["untouched"] = False
             desk.take(place=desk.place.change(latitude=latitude.value))
         state["latitude"] = desk.place.latitude
         desk.take(day=values["day"])
         s, q = desk.sun, desk.system
+        if s is None:
+            return sun_figure(None, system=q, **size), sun_asks(desk.place)
         words = (
             f"For latitude **{_latitude(desk)}** (south of the equator is negative). "
             f"On {s.day} the noon sun stands **{s.highest:.0f}°** high. "
@@ -281,6 +299,8 @@ def storm_view(desk: SiteDesk) -> View:
         if s.too_deep:
             words += " The water in it is deeper than 20 cm: **fence it from small "
             words += "children, or make it longer**."
+        if s.note:
+            words += f" {s.note}"
         return swale_figure(s, system=desk.system, **size), words
 
     return View(desk, [rain, area, long_, cover], follow, name="storm")

@@ -8,7 +8,7 @@ from math import isfinite
 import ipywidgets
 
 from ...place import PlaceError
-from ...site_plan import KINDS, Thing, Yard
+from ...plot import KINDS, Plot, Thing, rectangle
 from ..inputs import Says
 from ..style import button, button_row, html, paper
 from ..words import plain
@@ -68,7 +68,7 @@ def readings_text(desk: SiteDesk) -> ipywidgets.VBox:
     """All readings as lines of text, to be typed or pasted."""
 
     def lines() -> list[str]:
-        return [f"{x:g} {y:g} {d:.3f}" for x, y, d in desk.place.survey.points]
+        return [f"{x:g} {y:g} {d:.3f}" for x, y, d in desk.plan.points]
 
     def take(given) -> str:
         rows = []
@@ -97,58 +97,84 @@ def yard_text(desk: SiteDesk) -> ipywidgets.VBox:
     """The plot and what stands on it as lines of text."""
 
     def lines() -> list[str]:
-        yard = desk.yard
-        found = [f"plot {yard.length:g} {yard.width:g} {yard.downhill:g}"]
+        plot = desk.place.plot
+        if plot is None:
+            return []
+        found = [f"corner {x:g} {y:g}" for x, y in plot.outline]
+        turn = plot.downhill
+        if plot.is_box and plot.bounds[::2] == (0, 0) and turn is not None:
+            found = [f"plot {plot.length:g} {plot.width:g} {turn:g}"]
+        elif turn is not None:
+            found.append(f"downhill {turn:g}")
         return found + [
             f"{t.kind} {t.x:g} {t.y:g} {t.length:g} {t.width:g} {t.height:g} {t.name}"
-            for t in yard.things
+            for t in plot.things
         ]
 
     def take(given) -> str:
-        plot, things = None, []
+        box, corners, turn, things = None, [], None, []
         for number, line in given:
             kind, _, rest = line.partition(" ")
             try:
                 if kind == "plot":
-                    plot = _numbers(rest, 3)
-                    continue
-                x, y, length, width, height = _numbers(rest, 5)
-                if min(length, width, height) < 0:
-                    raise ValueError
-            except ValueError:
-                wanted = (
-                    "length, width and the bearing of downhill; for example plot 14.4 "
-                    "9.6 180"
-                    if kind == "plot"
-                    else "x, y, length, width, height in metres, no size below 0, "
-                    "and a name; for example tree 12 7 2.4 2.4 4.5 plum"
-                )
-                raise _LineError(f"Line {number}: “{line}” needs {wanted}.") from None
-            if kind not in KINDS:
+                    box = _numbers(rest, 3)
+                elif kind == "corner":
+                    corners.append(tuple(_numbers(rest, 2)))
+                elif kind == "downhill":
+                    (turn,) = _numbers(rest, 1)
+                elif kind in KINDS:
+                    things.append(_thing(kind, rest))
+            except ValueError as error:
+                if isinstance(error, PlaceError):
+                    raise
                 raise _LineError(
-                    f"Line {number}: begins with plot, {', '.join(KINDS)}; you wrote "
-                    f"“{kind}”; for example tap 14.2 0.3 0 0 0 tap."
+                    f"Line {number}: “{line}” needs {_WANTED.get(kind, _OF_THINGS)}."
+                ) from None
+            if kind not in (*_WANTED, *KINDS):
+                raise _LineError(
+                    f"Line {number}: begins with {', '.join((*_WANTED, *KINDS))}; you "
+                    f"wrote “{kind}”; for example tap 14.2 0.3 0 0 0 tap."
                 )
-            name = " ".join(rest.replace(";", " ").split()[5:]) or kind
-            things.append(
-                Thing(name=name, kind=kind, x=x, y=y, length=length, width=width,
-                      height=height)
-            )  # fmt: skip
-        if plot is None:
+        if box is None and not corners:
             raise _LineError(
-                "The plot: needs a line with its size and the bearing of downhill; for "
-                "example plot 14.4 9.6 180."
+                "The plot: needs a line with its size and the bearing of its lower "
+                "edge, for example plot 14.4 9.6 180, or a line for each corner."
             )
-        desk.take(
-            yard=Yard(length=plot[0], width=plot[1], downhill=plot[2] % 360,
-                      things=tuple(things))
-        )  # fmt: skip
+        if corners:
+            plot = Plot(outline=tuple(corners), downhill=turn, things=tuple(things))
+        else:
+            plot = rectangle(*box[:2], downhill=box[2] % 360, things=tuple(things))
+        desk.take(place=desk.place.change(plot=plot))
         return f"The plot and {len(things)} things taken."
 
     return _block(
         desk, "The plot and what stands on it, one line each, in metres",
-        "plot: length along the contour, width down the slope, and towards where it "
-        "falls (180 is south, 270 west). Then kind, x, y, length, width, height, name. "
+        "plot: length to the right, width down the page, and towards which point of "
+        "the compass the page runs down (180 is south, 270 west). Of another shape? "
+        "Write a line “corner x y” for each corner in turn, and “downhill 180”. "
+        "Then kind, x, y, length, width, height, name. "
         f"Kinds: {', '.join(KINDS)}. Things outside the plot still throw shade.",
         "Take this plot", lines, take,
     )  # fmt: skip
+
+
+_WANTED = {
+    "plot": "length, width and the bearing of the lower edge; for example plot 14.4 "
+    "9.6 180",
+    "corner": "x and y; for example corner 14.4 0",
+    "downhill": "a bearing in degrees; for example downhill 180",
+}
+_OF_THINGS = (
+    "x, y, length, width, height in metres, no size below 0, and a name; for example "
+    "tree 12 7 2.4 2.4 4.5 plum"
+)
+
+
+def _thing(kind: str, rest: str) -> Thing:
+    x, y, length, width, height = _numbers(rest, 5)
+    if min(length, width, height) < 0:
+        raise ValueError
+    name = " ".join(rest.replace(";", " ").split()[5:]) or kind
+    return Thing(
+        name=name, kind=kind, x=x, y=y, length=length, width=width, height=height
+    )
