@@ -241,7 +241,7 @@ def test_a_weak_post_is_mended_by_ties():
 
 
 def test_the_build_sheet_says_how_deep_the_holes_are():
-    from bedcalc.build_sheet.bed_pages import _post_holes
+    from bedcalc.build_sheet.level import _post_holes
 
     assert "Post holes: 600" in _post_holes(
         DEMO["B"].change(post_depth=Q_(60, "cm")), "metric"
