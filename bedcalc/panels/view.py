@@ -8,7 +8,7 @@ it is about, and offers to look at the demo bed instead.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from typing import Any
 
 import ipywidgets
@@ -75,7 +75,14 @@ class View:
     controls : sequence of Control
     follow : function
         ``follow(values, size)`` returns the drawing and a sentence; ``size`` holds
-        ``narrow`` and ``width``. It may call ``about.take(...)``.
+        ``narrow`` and ``width``.
+    reads : function
+        ``reads()`` returns the values that the controls must show for the bed now on
+        the desk; it may offer other lists before. The view asks it whenever the desk
+        has changed, so that no control still shows another bed.
+    writes : function
+        ``writes(moved)`` changes the bed. It gets only the values that were moved, so
+        that the rest of the bed stays as it is.
     name : str
         For tests: the box has the class ``bc-view-<name>``.
     acts : mapping of text to function
@@ -91,13 +98,17 @@ class View:
         follow: Callable[[dict, dict], tuple[Drawing, str]],
         *,
         name: str,
+        reads: Callable[[], dict[str, Any]] | None = None,
+        writes: Callable[[dict[str, Any]], Any] | None = None,
         acts: Mapping[str, Callable[[], Any]] | None = None,
         presets: Mapping[str, Mapping[str, Any]] | None = None,
     ):
         self.desk, self._follow, self._waiting = about, follow, None
-        self._moving = True
+        self._reads, self._writes = reads or dict, writes
+        self._moving, self._behind, self._whose, self._shown_in = True, True, None, None
         self.controls = Controls(*controls)
         self._first = dict(self.controls.values)
+        self._catch_up()
         self.watch, self.says, self.told = WidthWatch(), Says(), Says()
         self.says.add_class("bc-live")
         drawing, sentence = follow(self.controls.values, self._size())
@@ -171,6 +182,7 @@ class View:
         size = self._size()
         self._moving = True
         try:
+            self._catch_up()
             drawing, sentence = self._follow(self.controls.values, size)
         finally:
             self._moving = False
@@ -178,22 +190,56 @@ class View:
         self.picture.bring(drawing)
         self._say(sentence)
 
-    def _moved(self, changes: list) -> None:
+    def _catch_up(self, moved: Collection[str] = ()) -> None:
+        """Put all controls but the moved ones to the bed, if the desk has changed."""
+        if self._shown_in != self.system:
+            self._shown_in = self.system
+            self.controls.use(self.system)
+        if not self._behind:
+            return
+        values = self._reads()
+        self.controls.set(**{k: v for k, v in values.items() if k not in moved})
+        self._behind = False
+        whose = getattr(self.desk, "about", "")
+        if whose != self._whose:  # Reset goes back to how this bed was found
+            self._whose, self._first = whose, self._first | values
+
+    def _move(self, values: dict[str, Any]) -> None:
+        """Write what was moved, and draw; a refusal leaves the bed as it was."""
+        self._moving = True
+        try:
+            self._catch_up(values)
+            if self._writes is not None and values:
+                self._writes(values)
+                self._behind = True
+        finally:
+            self._moving = False
         self.redraw()
+
+    def _moved(self, changes: list) -> None:
+        self._move({change.name: change.new for change in changes})
 
     def put(self, **values: Any) -> None:
         """Put controls somewhere, as one move."""
         before = dict(self.controls.values)
-        self.controls.set(**values)
         try:
-            self.redraw()
+            self.controls.set(**values)
+            now = self.controls.values
+            self._move(
+                {name: now[name] for name in values if now[name] != before[name]}
+            )
         except ValueError as error:
             self.controls.set(**before)
             self.told.html, self.told.tone = f"<p>{plain(error)}</p>", "refused"
 
     def reset(self) -> None:
-        """Back to where the controls stood at first."""
+        """Back to where the controls stood when this bed was first shown."""
         self.told.html = ""
+        self._moving = True
+        try:
+            self._catch_up()
+        finally:
+            self._moving = False
         self.put(**self._first)
 
     def _act(self, act: Callable[[], Any]) -> None:
@@ -207,6 +253,7 @@ class View:
         """Follow the bed once it has come to rest; at once where no loop runs."""
         if self._moving:
             return
+        self._behind = True
         if self._waiting is not None:
             self._waiting.cancel()
         try:
