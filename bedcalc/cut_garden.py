@@ -99,6 +99,19 @@ class CutList:
     def __iter__(self):
         return iter(self.cuts)
 
+    def of(self, bed: Bed) -> tuple[Part, ...]:
+        """The pieces of one bed (of several equal ones, the first).
+
+        What could not be cut is there as well, whole, as the bed needs it.
+        """
+        first = bed.name if bed.count == 1 else f"{bed.name}.1"
+        cut = [p for p in self.parts if p.bed == first
+               and p.label == f"{bed.name} {p.what}"]  # fmt: skip
+        known = {p.goods for p in cut}
+        needed = (*parts(bed), *tie_part(bed, work("rod_extra")))
+        rest = [replace(p, bed=first) for p in needed if p.goods not in known]
+        return (*cut, *rest)
+
     @cached_property
     def plans(self) -> dict[str, Plan]:
         """Plans by goods."""

@@ -130,7 +130,7 @@ def _ends(part: Part) -> str:
 
 def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
     bed = outcome.bed
-    if not found:
+    if bed.wall.family == "blocks":
         exact, _ = blocks_needed(bed)
         words = (
             f"{exact:g} blocks in {int(courses(bed))} courses of "

@@ -158,11 +158,11 @@ def _ground(place: Place) -> str:
 
 def cutting_pages(cut: CutList, system: str) -> str:
     """Boards and strips of all beds together."""
-    if not cut.cuts:
+    if not cut.cuts and not cut.missing:
         return ""
     said = (
         f"{cut.boards} boards, sheets and rods for {show(cut.cost, 'coins', system)}: "
-        f"{cut.verdict()}."
+        + ("what is missing is said below." if cut.missing else f"{cut.verdict()}.")
     )
     if cut.by_hand.m - cut.cost.m > 0.005:
         said += (
@@ -287,7 +287,7 @@ def shopping_page(
     gear = items((r.name for r in gear_for(*families)), kind="tick")
     besides = {}
     for o in outcomes:
-        own = [p for p in cut.parts if p.bed.split(".")[0] == o.bed.name]
+        own = cut.of(o.bed)
         joined = joint_screws(own_splices(cut.splices, o.bed.name))
         more = [f"{2 * joined} screws more for the joints."] if joined else []
         for line in (*not_listed(o, own, system), *more):

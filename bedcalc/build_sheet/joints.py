@@ -28,7 +28,7 @@ _HIGH, _PITCH, _GAP = 5.6, 7.4, 5.0  # mm on paper: a piece, row to row, side to
 
 def own_splices(splices: Sequence[Splice], name: str) -> tuple[Splice, ...]:
     """The joined pieces of one bed."""
-    return tuple(s for s in splices if s.part.bed.split(".")[0] == name)
+    return tuple(s for s in splices if s.part.bed == name)
 
 
 def _start(outcome: Outcome, splice: Splice) -> float:

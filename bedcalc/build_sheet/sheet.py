@@ -73,16 +73,15 @@ def build_sheet(
     outcomes = [evaluate(bed, garden.place) for bed in chosen]
     cut = cut or cut_garden(chosen, garden.place, seconds=seconds)
     plan = _site(garden)
-    names = {one.goods: one.name for one in cut}
+    sold = {key: rows[0].name for key, rows in garden.place.goods.items()}
+    names = sold | {one.goods: one.name for one in cut}
     body = [cover(garden, outcomes, date, title, system)]
     body.append(shopping_page(garden, outcomes, cut, system))
     where = plot_section(plan, [o.bed.name for o in outcomes], system)
     pages = [where, cutting_pages(cut, system)]  # one bed: where there is room
     body += pages if len(outcomes) > 1 else pages[::-1]
     for outcome in outcomes:
-        own = [p for p in cut.parts if p.bed.split(".")[0] == outcome.bed.name]
-        if outcome.bed.count > 1:
-            own = [p for p in own if p.bed.endswith(".1")]
+        own = cut.of(outcome.bed)
         joined = own_splices(cut.splices, outcome.bed.name)
         body.append(bed_pages(outcome, own, plan, names, system, joined))
     body += [labels_page(cut, system), caution_pages(outcomes), notes_page(notes)]

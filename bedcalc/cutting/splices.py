@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from string import ascii_lowercase
 
 from bedcalc.bed import Bed
 from bedcalc.tables import table
@@ -28,7 +29,7 @@ __all__ = [
 ]
 
 
-_LETTERS = "abcdefgh"
+_LETTERS = ascii_lowercase
 
 
 def joints(length: float, longest: float, supports: Iterable[float]) -> list[float]:
@@ -55,6 +56,12 @@ def joints(length: float, longest: float, supports: Iterable[float]) -> list[flo
             )
         at = within[-1]
         found.append(at)
+    if len(found) >= len(_LETTERS):
+        raise CutError(
+            f"a piece of {length * 1000:g} mm: from boards that give {longest * 1000:g} "
+            f"mm it would be {len(found) + 1} pieces; needs longer boards, or a car "
+            "that takes them, for example longest_carried=Q_(3, 'm')"
+        )
     return found
 
 

@@ -21,6 +21,12 @@ def _in(value, system: str) -> np.ndarray:
     return np.asarray(shown_in(value, "depth", system), dtype=float)
 
 
+def _less(depth: float, digits: int) -> str:
+    """So much lower; a plain 0 where that rounds to nothing."""
+    text = number(depth, digits)
+    return f"−{text}" if text.strip("0.") else text
+
+
 def sinking_figure(
     outcome, *, system: str = "metric", narrow: bool = False, width: float | None = None
 ) -> Drawing:
@@ -56,7 +62,7 @@ def sinking_figure(
     drops = _in(fill.sunk(Q_(at, "year")), system)
     digits = 0 if system == "metric" else 1
     marked = [
-        theme.note(f"−{number(d, digits)}", y, full - d, yshift=-15, size=theme.TICK)
+        theme.note(_less(d, digits), y, full - d, yshift=-15, size=theme.TICK)
         for y, d in zip(at, drops, strict=True)
     ]
     first, five = (show(fill.sunk(Q_(y, "year")), "depth", system) for y in (1.0, 5.0))

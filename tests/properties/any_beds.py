@@ -40,6 +40,7 @@ SIZES = {
 #: what a number must not look like in a sentence that is read
 WRONG = re.compile(r"nan|\binf|—(?= |$)|(?<![\w.])[-−]0(?:[.,]0+)?(?![\d.])", re.I)
 #: amounts that some builds do not have
+PRICED = {"cost", "saved", "delivery", "all_bought", "top_up"}
 MAY_BE_NAN = {"overturning_safety", "sliding_safety", "strength", "foot_hold"}
 
 
@@ -178,13 +179,14 @@ def _parts(value, where: str) -> Iterator[tuple[str, Part]]:
 
 def number_faults(outcome: Outcome) -> Iterator[str]:
     """Amounts of any part that are no number, and balances that do not close."""
+    unpriced = outcome.place.prices is None or outcome.cost.missing
     chapters = ("size", "fill", "site", "walls", "cost")
     for chapter in chapters:
         for where, part in _parts(getattr(outcome, chapter), chapter):
             for name, field in part.declared().items():
                 if not isinstance(field, Amount) or name in MAY_BE_NAN:
                     continue
-                if name in ("cost", "saved") and outcome.cost.missing:
+                if name in PRICED and unpriced:
                     continue  # no price: said in the bill, priced nowhere
                 value = getattr(part.si, name)
                 getattr(part, name)  # reads as a quantity
