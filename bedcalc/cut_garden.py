@@ -14,7 +14,7 @@ from functools import cached_property
 
 import numpy as np
 
-from .bed import Bed
+from .bed import Bed, BedError
 from .cost.counting import work
 from .cost.lines import COIN, saw_for, stocks_of
 from .cutting import (
@@ -94,7 +94,14 @@ class CutList:
 
     def __getitem__(self, goods: str) -> GoodsCut:
         """The cut of these goods."""
-        return next(cut for cut in self.cuts if cut.goods == goods)
+        found = {cut.goods: cut for cut in self.cuts}
+        if goods not in found:
+            known = ", ".join(found) or "nothing, as nothing is cut"
+            raise CutError(
+                f"cut list, goods: needs one of {known}; given {goods!r}; for example "
+                f"{next(iter(found), 'the goods of a bed of boards')!r}"
+            )
+        return found[goods]
 
     def __iter__(self):
         return iter(self.cuts)
@@ -230,6 +237,19 @@ def sections(beds: Iterable[Bed], place: Place) -> dict[str, str]:
     )
     rows = {key: place.goods.get(key) for key in keys}
     return {key: found[0].name if found else key for key, found in rows.items()}
+
+
+def nothing_to_cut(beds: Garden | Iterable[Bed], place: Place) -> str:
+    """Why there is nothing to cut, as a sentence; empty where there is something."""
+    beds = tuple(beds)
+    if not beds:
+        return "There is no bed yet, so there is nothing to cut."
+    if not sections(beds, place):
+        some = "A bed of blocks has" if len(beds) == 1 else "Beds of blocks have"
+        return f"{some} no boards to cut."
+    if place.prices is None:
+        return "There is no price list yet to choose boards from: give a list first."
+    return ""
 
 
 def _nothing_to_buy(goods: str, place: Place, sold) -> CutError:
@@ -419,7 +439,11 @@ def length_sweep(
     """
     cost, area = [], []
     for length in lengths:
-        one = bed.change(length=from_si(length, "m"), count=1)
+        try:
+            one = bed.change(length=from_si(length, "m"), count=1)
+        except BedError:  # no room between walls as thick as these
+            cost, area = [*cost, np.nan], [*area, 1.0]
+            continue
         cut = cut_garden([one], place, seconds=seconds, prefer="as found")
         cost.append(float("nan") if cut.missing else cut.cost.m)
         area.append(one.si.inside_length * one.si.inside_width)

@@ -58,9 +58,9 @@ def joints(length: float, longest: float, supports: Iterable[float]) -> list[flo
         found.append(at)
     if len(found) >= len(_LETTERS):
         raise CutError(
-            f"a piece of {length * 1000:g} mm: from boards that give {longest * 1000:g} "
-            f"mm it would be {len(found) + 1} pieces; needs longer boards, or a car "
-            "that takes them, for example longest_carried=Q_(3, 'm')"
+            f"a piece of {length * 1000:g} mm: needs boards longer than "
+            f"{longest * 1000:g} mm, which make {len(found) + 1} pieces of it; for "
+            "example a car that takes them, longest_carried=Q_(3, 'm')"
         )
     return found
 

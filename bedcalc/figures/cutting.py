@@ -188,7 +188,7 @@ def spots_figure(
     """
     x, y = spots.lengths / 10, spots.per_piece / COIN
     good = np.isfinite(y)
-    top = float(np.nanmax(y[good])) * 1.1
+    top = float(np.max(y[good], initial=0.0)) * 1.1
     drops = _drops(x[good], y[good])
     here = float(np.interp(at, x[good], y[good])) if good.any() else 0.0
     near = max((d for d in drops if d <= at), default=None)
@@ -291,6 +291,9 @@ def lengths_figure(
         numbers=Numbers(
             caption="Boards for each m²",
             headings=("length, m", "¤ for each m²"),
-            rows=tuple((f"{a:.2f}", f"{b:.2f}") for a, b in zip(x, y, strict=True)),
+            rows=tuple(
+                (f"{a:.2f}", f"{b:.2f}" if ok else "cannot be cut")
+                for a, b, ok in zip(x, y, good, strict=True)
+            ),
         ),
     )

@@ -4,8 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from ..bed import Wall
-from ..cut_garden import cut_garden, length_sweep, sheet_ways, spots
+import numpy as np
+
+from ..bed import BedError, Wall
+from ..cut_garden import (
+    cut_garden,
+    length_sweep,
+    nothing_to_cut,
+    sheet_ways,
+    spots,
+)
 from ..figures.cutting import Row, lengths_figure, spots_figure, strips_figure
 from ..tables import table
 from ..units import Q_, show
@@ -13,8 +21,9 @@ from .checking import Item, Key, Question
 from .controls import list_row, slider_row
 from .cutting_game import StripGame, strip_game
 from .cutting_plan import Cutter, SheetMaker, cutter, sheet_maker
+from .style import html, paper
 from .view import Desk, View, facts_table
-from .words import source_line
+from .words import plain, source_line
 
 __all__ = [
     "Cutter", "KEYS", "SheetMaker", "StripGame", "cutter", "holes", "item",
@@ -71,7 +80,12 @@ def kerf_view(about: Desk) -> View:
     return View(about, rows, follow, name="kerf")
 
 
-def spots_view(about: Desk) -> View:
+def _instead(words: str):
+    """A sentence in the place of a view."""
+    return paper(html(f"<p>{plain(words)}</p>"))
+
+
+def spots_view(about: Desk):
     """Choose a section and a length; see where the next sweet spot is."""
     place = about.place
     goods = {
@@ -79,6 +93,12 @@ def spots_view(about: Desk) -> View:
         for key, rows in place.goods.items()
         if len(rows) > 1 and rows[0].length > 0 and rows[0].group in ("timber", "metal")
     }
+
+    if not goods:
+        return _instead(
+            "The price list has no board, post or rod of several lengths, so there is "
+            "no sweet spot to look for."
+        )
 
     def follow(values, size):
         key, at = values["goods"], values["at"].m_as("mm")
@@ -98,15 +118,22 @@ def spots_view(about: Desk) -> View:
     return View(about, rows, follow, name="spots")
 
 
-def lengths_view(about: Desk) -> View:
+def lengths_view(about: Desk):
     """The cost of boards for each square metre over the bed's length."""
+    if nothing := nothing_to_cut([about.bed], about.place):
+        return _instead(nothing)
     steps = [1.2 + 0.1 * n for n in range(25)]
     _, per_area = length_sweep(about.bed, about.place, steps, seconds=0.1)
+    if not np.isfinite(per_area).any():
+        return _instead(
+            "None of these lengths can be cut from what the list sells and the car "
+            f"takes: {'; '.join(cut_garden([about.bed], about.place).missing)}."
+        )
 
     def follow(values, size):
         now = about.bed.si.length
         drawing = lengths_figure(steps, per_area, now, name=about.name, **size)
-        best = min(zip(per_area, steps, strict=True))
+        best = min(p for p in zip(per_area, steps, strict=True) if p[0] == p[0])
         words = (
             f"Of these lengths, **{best[1]:.1f} m** pays least for each square metre"
         )
@@ -133,7 +160,11 @@ def sheets_block(about: Desk):
     bed, place, note = about.bed, about.place, ""
     if bed.wall.family != "sheet":
         key = "sheet_us" if bed.wall.yard == "us" else "sheet"
-        bed, note = bed.change(wall=Wall.named(key), rail_lying=False), ", if of sheet"
+        try:
+            bed = bed.change(wall=Wall.named(key), rail_lying=False)
+        except BedError as error:
+            return _instead(f"This bed cannot be of sheet. {error}")
+        note = ", if of sheet"
     rows = []
     for lying, way in zip((False, True), sheet_ways(bed), strict=True):
         found = cut_garden([bed.change(ribs_lying=lying)], place)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..cut_garden import cut_garden
+from ..cut_garden import cut_garden, nothing_to_cut
 from ..figures.cutting import Row, strips_figure
 from ..garden import Garden
 from ..units import NO_BREAK, number
 from .inputs import Says, WidthWatch
 from .pictures import Picture
-from .style import button, button_row, paper
-from .words import inline
+from .style import button, button_row, html, paper
+from .words import inline, plain
 
 __all__ = ["StripGame", "Strips", "in_coins", "strip_game"]
 
@@ -157,7 +157,7 @@ class StripGame(Strips):
 
     def by_hand(self) -> None:
         """Lay it out by the hand rule: longest piece first, first board with room."""
-        self._lay(self.cut.hand)
+        self._lay(self.cut.hand or self.cut.plan)
 
     def reveal(self) -> None:
         """Lay out the cheapest plan."""
@@ -226,6 +226,17 @@ class StripGame(Strips):
         )
 
 
-def strip_game(garden: Garden, goods: str = "post_70x70") -> StripGame:
-    """The paper-strip game on the screen."""
+def strip_game(garden: Garden, goods: str = "post_70x70"):
+    """The paper-strip game on the screen; a sentence where nothing is cut.
+
+    Another section is taken, the one with the most pieces, where the garden has none
+    of ``goods``.
+    """
+    cut = cut_garden(garden)
+    if not cut.cuts:
+        said = nothing_to_cut(garden, garden.place)
+        said = said or f"Nothing can be cut: {'; '.join(cut.missing)}."
+        return paper(html(f"<p>{plain(said)}</p>"))
+    if goods not in cut.plans:
+        goods = max(cut, key=lambda c: sum(p.count for p in c.parts)).goods
     return StripGame(garden, goods)

@@ -11,6 +11,7 @@ from ..build_sheet import PAPERS, SheetError, joint_picture, write_sheet
 from ..cut_garden import (
     CutList,
     cut_garden,
+    nothing_to_cut,
     sawdust,
     sections,
     sold_by_list,
@@ -96,7 +97,7 @@ class Cutter(Strips):
         self.car = slider_row(
             "Car takes", "m", 1, most, 0.1, place.longest_carried, name="car"
         )
-        self.names = sections(garden, place)
+        self.names = sections(garden, place) or {"": "no boards"}
         self.goods = list_row("Show", list(self.names.items()), next(iter(self.names)),
                               name="goods")  # fmt: skip
         self.goods.observe(lambda change: self._turn())
@@ -115,7 +116,10 @@ class Cutter(Strips):
             self.prefer.widget, self.car.widget, self.goods.widget, self.told,
             self.joined, self.stock.widget,
         )  # fmt: skip
-        self.say("Press the button. It looks at every bed together.")
+        self.say(
+            nothing_to_cut(garden, place)
+            or "Press the button. It looks at every bed together."
+        )
 
     @property
     def place(self):
@@ -132,6 +136,9 @@ class Cutter(Strips):
     def find(self, seconds: float = 1.0) -> None:
         """Look for the cheapest plan of all beds."""
         if self._job.busy:
+            return
+        if nothing := nothing_to_cut(self.garden, self.place):
+            self.say(nothing)
             return
         self.say("Cutting …")
         how = {"cancel": self._job.stopped, "progress": self._progress}

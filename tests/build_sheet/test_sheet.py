@@ -7,7 +7,7 @@ from html.parser import HTMLParser
 
 import pytest
 
-from bedcalc import Q_, Garden, demo_garden
+from bedcalc import Q_, Garden, Wall, demo_garden, load, save
 from bedcalc.build_sheet import SheetError, build_sheet, write_sheet
 from bedcalc.build_sheet.__main__ import main
 from bedcalc.build_sheet.canvas import Canvas, check_bar, scale_for
@@ -16,6 +16,7 @@ from bedcalc.build_sheet.strips import mark
 from bedcalc.cut_garden import Sold, cut_garden
 from bedcalc.cutting.parts import parts
 from bedcalc.evaluate import evaluate
+from bedcalc.exports import write_order, write_order_csv
 from bedcalc.shopping import shopping
 from bedcalc.units import show
 
@@ -355,3 +356,57 @@ def test_without_pango_a_sentence_says_what_to_do(monkeypatch, tmp_path):
     monkeypatch.setattr(builtins, "__import__", missing)
     with pytest.raises(SheetError, match="Pango"):
         write_sheet(GARDEN, tmp_path / "x.pdf", ["C"])
+
+
+# ---- beds that are not those of the demo
+
+
+NAMES = (
+    "No. 1", "a.b.1", "Karl's \"best\" <b>bed</b> & more", "🥕 Möhren", "=1+1",
+    "x" * 60, "../../etc", "a/b\\c:*?[d]", "%s {x}",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("count", [1, 2])
+def test_a_bed_may_have_any_name(name, count, tmp_path):
+    bed = GARDEN["A"].change(name=name, count=count, length=Q_(4, "m"), ties=1)
+    other = GARDEN["A"].change(name="No", length=Q_(2, "m"))
+    garden = Garden(place=GARDEN.place, beds=(bed, other))
+    save(garden, tmp_path / "g.toml")
+    garden = load(tmp_path / "g.toml")
+    page = Page(build_sheet(garden, seconds=0.2))
+    first = name if count == 1 else f"{name}.1"
+    text = "".join(page.text)
+
+    assert f"{first}-post" in text and "No-post" in text
+    assert f"{first}-side-1" in page.boxes
+    cost = shopping(garden)
+    assert write_order(cost, garden.place, tmp_path / "order.xlsx").stat().st_size
+    assert write_order_csv(cost, garden.place, tmp_path / "order.csv").stat().st_size
+
+
+@pytest.mark.parametrize("name", list("ABCDEF"))
+@pytest.mark.parametrize("car", [1.0, 1.8, 2.0, 15.0])
+def test_the_sheet_lists_every_piece_whatever_the_car_takes(name, car):
+    place = GARDEN.place.change(longest_carried=Q_(car, "m"))
+    bed = GARDEN[name]
+    cut = cut_garden([bed], place, seconds=0.2)
+    html = build_sheet(Garden(place=place, beds=(bed,)), cut=cut)
+
+    assert {p.goods for p in parts(bed)} <= {p.goods for p in cut.of(bed)}
+    for part in cut.of(bed):
+        assert f"{name}-{part.what}" in html
+    for line in cut.missing:
+        assert line.split(":")[0] in "".join(Page(html).text)
+
+
+@pytest.mark.parametrize(("wall", "prices"), [("boards_us", "demo"),
+                                              ("sheet_us", "demo"),
+                                              ("boards", "demo_us")])  # fmt: skip
+def test_a_build_that_the_list_does_not_know(wall, prices):
+    bed = GARDEN["A"].change(wall=Wall.named(wall))
+    place = GARDEN.place.change(prices=prices)
+    html = build_sheet(Garden(place=place, beds=(bed,)), system="us")
+
+    assert "A-post" in html and "the list has no" in html
