@@ -136,11 +136,14 @@ class Garden:
         gone = self[name]
         return replace(self, beds=tuple(bed for bed in self.beds if bed is not gone))
 
-    def free_name(self, like: str = "Bed") -> str:
-        """A bed name that is still free: ``Bed``, ``Bed 2``, ``Bed 3`` …"""
+    def free_name(self, like: str = "Bed 1") -> str:
+        """A bed name that is still free: ``Bed 1``, ``Bed 2``, ``Bed 3`` …"""
+        if like not in self:
+            return like
         like = re.sub(r" \d+$", "", like)
-        tries = (f"{like} {n}" if n > 1 else like for n in range(1, 10_000))
-        return next(name for name in tries if name not in self)
+        return next(
+            name for n in range(2, 10_000) if (name := f"{like} {n}") not in self
+        )
 
 
 # ---- reading

@@ -181,7 +181,7 @@ class Session:
 
     def add(self, bed: Bed | None = None) -> Bed:
         """Add a bed, or a plain one, and make it current."""
-        bed = bed or new_bed("Bed")
+        bed = bed or new_bed("Bed 1")
         bed = bed.change(name=self.garden.free_name(bed.name))
         if self.garden.beds and bed.x == bed.y == Q_(0, "m"):
             last = max(b.si.y + b.si.width for b in self.garden)
