@@ -16,7 +16,7 @@ import numpy as np
 
 from .bed import Bed, BedError
 from .cost.counting import work
-from .cost.lines import COIN, saw_for, stocks_of
+from .cost.lines import COIN, no_price, saw_for, stocks_of, without_keys
 from .cutting import (
     CutError,
     Nudge,
@@ -41,6 +41,7 @@ from .cutting.parts import Part, parts, tie_part
 from .cutting.splices import SheetWay, Splice, sheet_ways, spliced
 from .garden import Garden
 from .place import Place
+from .prices import goods_name
 from .units import from_si
 
 __all__ = [
@@ -235,8 +236,7 @@ def sections(beds: Iterable[Bed], place: Place) -> dict[str, str]:
     keys = dict.fromkeys(
         p.goods for bed in beds for p in (*parts(bed), *tie_part(bed, 0.0))
     )
-    rows = {key: place.goods.get(key) for key in keys}
-    return {key: found[0].name if found else key for key, found in rows.items()}
+    return {key: goods_name(key, place.goods) for key in keys}
 
 
 def nothing_to_cut(beds: Garden | Iterable[Bed], place: Place) -> str:
@@ -255,13 +255,14 @@ def nothing_to_cut(beds: Garden | Iterable[Bed], place: Place) -> str:
 def _nothing_to_buy(goods: str, place: Place, sold) -> CutError:
     """Why there is no stock at all: nothing on the list, or nothing fits the car."""
     rows = sold[goods] if sold and goods in sold else sold_by_list(goods, place)
+    name = no_price(goods_name(goods, place.goods), place)
     if not rows:
-        return CutError(f"the list has no {goods}; add a length with its price")
+        return CutError(f"{name}; add a length with its price")
     try:
         fit_in_car(stocks_from(goods, rows), tenths(place.si.longest_carried))
     except CutError as error:
         return error
-    return CutError(f"the list has no {goods}; add a length with its price")
+    return CutError(f"{name}; add a length with its price")
 
 
 def _split(goods: str, stocks: list[Stock], bad: Sequence[BadBoard], place: Place):
@@ -356,8 +357,7 @@ def cut_garden(
     found, splices, missing = _needs(tuple(beds), place, yard)
     cuts = []
     for number, (goods, some) in enumerate(found.items()):
-        rows = place.goods.get(goods, ())
-        name = rows[0].name if rows else goods
+        name, stocks = goods_name(goods, place.goods), ()
         if progress is not None:
             progress(name, number, len(found))
         try:
@@ -374,7 +374,8 @@ def cut_garden(
                 more = {} if cancel is None else {"cancel": cancel}
                 plan = _solve(asked, seconds, prefer, **more)
         except CutError as error:
-            missing.append(f"{name}: {error}")
+            words = without_keys(error, stocks)
+            missing.append(words if name in words else f"{name}: {words}")
             continue
         cuts.append(
             GoodsCut(goods=goods, name=name, plan=plan, hand=hand, parts=tuple(some))

@@ -94,7 +94,7 @@ def _trial(
     if after is None:
         return float("nan"), False
     again = after.check(check.name)
-    more = after.cost.si.total - before.cost.si.total
+    more = after.cost.more_than(before.cost)
     return more, again is None or again.ok
 
 

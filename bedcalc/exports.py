@@ -13,11 +13,16 @@ from pathlib import Path
 from typing import Any
 from zipfile import BadZipFile
 
+import numpy as np
+
 from .cost import Cost, donor_of
+from .currency import Currency
 from .place import Place, PlaceError
-from .prices import COLUMNS, UNITS, PriceError, check_row
+from .prices import COLUMNS, UNITS, PriceError, PriceList, check_row
 from .tables import Row, table
-from .units import number, read_quantity, show
+from .units import number, read_quantity, show, show_range, sign_after
+
+NO_CURRENCY = Currency()
 
 __all__ = [
     "cut_rows", "order_rows", "read_prices", "write_order", "write_order_csv",
@@ -29,11 +34,23 @@ _PARTS = {
     "walls": "Walls", "ties": "Cross ties", "fixings": "Screws and mesh",
     "fill": "Fill", "delivery": "Delivery", "extras": "Extras",
 }  # fmt: skip
-_HEADINGS = (
-    "For", "What", "How many", "Unit", "Really needed", "Price each", "Amount", "Tax",
-    "Say when you order", "Where", "Ordered", "Here",
-)  # fmt: skip
 _WIDTHS = (15, 38, 10, 9, 15, 11, 11, 9, 58, 22, 9, 9)
+
+
+def _headings(cost: Cost) -> tuple[str, ...]:
+    """Headings of the order, sums of money with their currency."""
+    units = cost.units()
+    return (
+        "For", "What", "How many", "Unit", "Really needed",
+        sign_after("Price each", "coins", units), sign_after("Amount", "coins", units),
+        sign_after("Tax in it" if cost.tax_inside else "Tax", "coins", units),
+        "Say when you order", "Where", "Ordered", "Here",
+    )  # fmt: skip
+
+
+def _money(value: float, cost: Cost, without: str = "") -> float | str:
+    """An amount to the coin, or words where there is no price."""
+    return round(value, cost.currency.decimals) if np.isfinite(value) else without
 
 
 def _note(goods: str) -> str:
@@ -61,14 +78,15 @@ def order_rows(cost: Cost) -> list[tuple[Any, ...]]:
     """Rows of the order, part by part, as the columns of the spreadsheet."""
     rows = []
     for part, title in _PARTS.items():
-        for line in cost.lines:
+        for line in (*cost.lines, *cost.unpriced):
             if line.part == part and line.quantity:
                 rows.append(
                     (
                         title, line.name, _count(line.quantity), line.unit,
                         _needed(line),
-                        round(line.price, 2), round(line.amount, 2),
-                        line.tax(cost.rate), _note(line.goods),
+                        _money(line.price, cost), _money(line.amount, cost),
+                        _money(cost.tax_of(line) + 0 * line.amount, cost),
+                        _note(line.goods),
                         donor_of(line), "", "",
                     )
                 )  # fmt: skip
@@ -93,28 +111,46 @@ def cut_rows(cost: Cost) -> list[tuple[Any, ...]]:
 
 
 def _totals(cost: Cost, place: Place) -> list[tuple[str, Any]]:
-    si = cost.si
-    found = [("Without tax", round(si.total - si.tax, 2))]
-    if cost.with_tax:
-        found.append((f"Tax, {place.si.tax_rate:.0%}", round(si.tax, 2)))
-    found += [
-        ("Total", round(si.total, 2)),
-        ("Keep back for what was forgotten, not in the total", round(si.contingency)),
-        ("Eight bills in ten lie between", f"{si.low:.0f} and {si.high:.0f}"),
-    ]
+    si, none = cost.si, "no prices yet"
+    tax = f"Tax, {place.si.tax_rate:.0%}"
+    total = ("Total", _money(si.total, cost, none))
+    if cost.tax_inside:
+        found = [total, (f"Of which {tax[0].lower()}{tax[1:]}", _money(si.tax, cost))]
+    elif cost.priced:
+        found = [("Without tax", _money(si.total - si.tax, cost))]
+        found += [(tax, _money(si.tax, cost))] if cost.with_tax else []
+        found.append(total)
+    else:
+        found = [total]
+    if cost.priced:
+        band = show_range(si.low, si.high, "money", cost.units())
+        found += [
+            (
+                "Keep back for what was forgotten, not in the total",
+                round(si.contingency),
+            ),
+            ("Eight bills in ten lie between", band.replace(" to ", " and ")),
+        ]
     return found
 
 
+def _currency_words(cost: Cost) -> str:
+    money = cost.currency
+    words = " ".join(dict.fromkeys(filter(None, (money.code, money.sign))))
+    return f"{words or 'not chosen'}; one currency, no exchange rate"
+
+
 def _facts(cost: Cost, place: Place) -> list[tuple[str, str]]:
-    date = place.prices.date if place.prices else ""
+    about = place.prices
+    date = (about.date or "no date given") if about else "none yet"
     facts = [
         ("Deliver to", "…"),
         ("Wanted by", "…"),
         ("Who receives it, telephone", "…"),
         ("Place", place.name),
-        ("Prices", date or "no date given"),
+        ("Prices", date),
         ("Tax", "in the total" if cost.with_tax else "not in the total"),
-        ("Currency", "one currency, no exchange rate; the sign is only a label"),
+        ("Currency", _currency_words(cost)),
         ("Fill", "volumes are loose, as the truck brings them, rounded up"),
         ("Boards", "real sizes; cut as the sheet 'Cut list' says"),
         ("Not in it", "work, tools you own, permits, plants, water"),
@@ -144,7 +180,7 @@ def write_order_csv(cost: Cost, place: Place, path: str | Path) -> Path:
     path = Path(path)
     with path.open("w", newline="", encoding="utf-8-sig") as file:
         out = csv.writer(file)
-        out.writerow(_HEADINGS)
+        out.writerow(_headings(cost))
         rows: Iterable = [*order_rows(cost), (), *_totals(cost, place)]
         for row in rows:
             out.writerow([_safe(cell) for cell in row])
@@ -185,21 +221,23 @@ def _page(sheet, title: str):
 def _fill_order(sheet, cost: Cost, place: Place):
     from openpyxl.styles import Alignment, Font
 
-    _head(sheet, _HEADINGS, _WIDTHS)
+    _head(sheet, _headings(cost), _WIDTHS)
+    decimals = cost.currency.decimals
+    money = "#,##0" + ("." + "0" * decimals if decimals else "")
     rows = order_rows(cost)
     for r, row in enumerate(rows, start=2):
         for column, value in enumerate(row, 1):
             cell = _put(sheet, r, column, value)
             cell.alignment = Alignment(wrap_text=column in (2, 9, 10), vertical="top")
             if column in (6, 7, 8):
-                cell.number_format = "#,##0.00"
+                cell.number_format = money
     start = len(rows) + 3
     for r, (name, value) in enumerate(_totals(cost, place), start=start):
         _put(sheet, r, 2, name).font = Font(bold=name == "Total")
         cell = _put(sheet, r, 7, value)
         cell.font = Font(bold=name == "Total")
         cell.alignment = Alignment(horizontal="right")
-        cell.number_format = "#,##0.00"
+        cell.number_format = money
 
 
 def _fill_plain(sheet, headings, widths, rows):
@@ -239,27 +277,44 @@ def write_order(cost: Cost, place: Place, path: str | Path) -> Path:
     return path
 
 
+def _unpriced_rows() -> list[Row]:
+    blank = {name: float("nan") for name in UNITS}
+    return [
+        Row(
+            one.key,
+            blank | {
+                "goods": one.key, "name": one.name, "group": one.group,
+                "sold_by": "piece" if one.counted == "m" else one.counted,
+                "content": 1.0, "yard": "", "source": "own", "where": "price date: ",
+            },
+            UNITS,
+        )
+        for one in table("goods")
+    ]  # fmt: skip
+
+
 def write_prices(place: Place, path: str | Path) -> Path:
     """Write the price list as a spreadsheet to be edited and read in again.
 
     Parameters
     ----------
     place : Place
-        Whose list it is.
+        Whose list it is. Where there is none yet, every goods that a bed may need
+        stands there without a price.
     path : str or Path
         Ending in ``.xlsx``, or ``.csv`` for plain text.
     """
     path = Path(path)
     headings = [n if u is None else f"{n} [{u}]" for n, u in COLUMNS]
+    sold = [row for sizes in place.goods.values() for row in sizes] or _unpriced_rows()
     rows = []
-    for sizes in place.goods.values():
-        for row in sizes:
-            cells = [row.key]
-            for name, unit in COLUMNS[1:]:
-                value = getattr(row, name, "yes" if name == "taxed" else "")
-                blank = unit is not None and not value == value  # not a number
-                cells.append("" if blank else value)
-            rows.append(cells)
+    for row in sold:
+        cells = [row.key]
+        for name, unit in COLUMNS[1:]:
+            value = getattr(row, name, "yes" if name == "taxed" else "")
+            blank = unit is not None and not value == value  # not a number
+            cells.append("" if blank else value)
+        rows.append(cells)
     if path.suffix == ".csv":
         with path.open("w", newline="", encoding="utf-8-sig") as file:
             out = csv.writer(file)
@@ -324,14 +379,19 @@ def _amount(cell: Any, unit: str, where: str) -> float:
         ) from None
 
 
-def read_prices(path: str | Path) -> tuple[Row, ...]:
-    """Read a price list that a person has edited.
+def read_prices(path: str | Path, currency: Currency = NO_CURRENCY) -> PriceList:
+    """Read a price list that a person has edited; a line without a price is left out.
+
+    Its name is that of the file, its date what the last column says, if that is the
+    same in all lines.
 
     Parameters
     ----------
     path : str or Path
         ``.xlsx`` or ``.csv`` as :func:`write_prices` writes them; rows may be added,
         taken out and changed, columns may stand in any order.
+    currency : Currency
+        In which the prices are.
 
     Raises
     ------
@@ -367,10 +427,23 @@ def read_prices(path: str | Path) -> tuple[Row, ...]:
                 values[name] = str(cell).strip().lstrip("'")
             else:
                 values[name] = _amount(cell, unit, where)
+        if np.isnan([values[name] for name in ("price", "low", "high")]).all():
+            continue  # not known yet: the bill says that it is missing
         key = values.pop("key") or f"{values['goods']}-{line}"
         try:
             check_row(values, f"price list {path.name}, line {line}")
         except PriceError as error:
             raise PlaceError(str(error)) from None
         rows.append(Row(key, values, UNITS))
-    return tuple(rows)
+    if not rows:
+        raise PlaceError(
+            f"price list {path.name}: needs at least one line with a price, given "
+            "none; for example a line  mix-0.5, mix, garden mix, soil, ..., 24.00"
+        )
+    dates = {row.where.removeprefix("price date:").strip() for row in rows}
+    return PriceList(
+        name=path.stem,
+        rows=tuple(rows),
+        currency=currency,
+        date=dates.pop() if len(dates) == 1 else "",
+    )

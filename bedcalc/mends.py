@@ -67,8 +67,7 @@ class Tried:
     @property
     def cost(self):
         """What the bed costs more (money)."""
-        more = self.after.cost.si.total - self.before.cost.si.total
-        return from_si(more, "money")
+        return from_si(self.after.cost.more_than(self.before.cost), "money")
 
     @cached_property
     def cures(self) -> bool:
@@ -98,7 +97,8 @@ class Life:
 
 def wall_life(outcome: Outcome) -> Life:
     """Years until the part of the wall that wears out first is worn out."""
-    lines = [line for line in outcome.cost.lines if line.part == "walls"]
+    cost = outcome.cost
+    lines = [n for n in (*cost.lines, *cost.unpriced) if n.part == "walls"]
     if not lines:  # every piece is of a size that the price list does not have
         nan = float("nan")
         return Life(low=nan, likely=nan, high=nan, what="not known")
@@ -182,7 +182,9 @@ def _said(words: str) -> str:
 
 
 def _rank(tried: Tried) -> tuple:
-    return not tried.cures, float(tried.cost.m), tried.key
+    cost = float(tried.cost.m)
+    unknown = np.isnan(cost)  # no price yet: fewest ties first
+    return not tried.cures, unknown, _count(tried) if unknown else cost, tried.key
 
 
 def cures(outcome: Outcome) -> tuple[Tried, ...]:

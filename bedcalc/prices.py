@@ -6,7 +6,7 @@ lacks is free, and no price of one list ever fills a gap in another.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
@@ -16,7 +16,7 @@ import numpy as np
 from .currency import Currency, CurrencyError
 from .tables import Row, table
 
-__all__ = ["COLUMNS", "PriceError", "PriceList", "check_row"]
+__all__ = ["COLUMNS", "PriceError", "PriceList", "check_row", "goods_name"]
 
 #: columns of a price list: name, unit (None is text)
 COLUMNS = (
@@ -26,11 +26,33 @@ COLUMNS = (
     ("source", None), ("where", None),
 )  # fmt: skip
 UNITS = {name: unit for name, unit in COLUMNS if unit is not None}
+_CURRENCY = ("code", "sign", "decimals", "before")
+_ENTRIES = ("name", "date", "taxed_inside", "currency", "rows")
 _NEEDED = ("goods", "name", "group", "sold_by", "price")
+
+
+_NOTHING: Mapping[str, Sequence[Row]] = {}
 
 
 class PriceError(ValueError):
     """A line of a price list cannot be used: the message says what would do."""
+
+
+def goods_name(goods: str, sold: Mapping[str, Sequence[Row]] = _NOTHING) -> str:
+    """What people call some goods: as the list does, else as data/goods.csv does.
+
+    Parameters
+    ----------
+    goods : str
+        Key of the goods. One that nobody knows is the reader's own word.
+    sold : mapping of goods to rows, optional
+        What a price list has.
+    """
+    if sold.get(goods):
+        return sold[goods][0].name
+    if goods in table("goods"):
+        return table("goods")[goods].name
+    return goods.replace("_", " ")
 
 
 def _shown(value: float) -> str:
@@ -61,6 +83,13 @@ def check_row(values: dict[str, Any], where: str) -> None:
             f"{where}, {wrong}: needs low, price, high in rising order, or a blank; "
             f"given {', '.join(map(_shown, (low, price, high)))}; for example "
             "22.00, 24.00, 30.00"
+        )
+    known = table("goods")
+    cut = values["goods"] in known and known[values["goods"]].counted == "m"
+    if cut and not values["length"] > 0:
+        raise PriceError(
+            f"{where}, length: needs the length of one {values['name']} in m; given "
+            f"{_shown(values['length'])}; for example 3.6"
         )
     if not values["content"] > 0:
         values["content"] = 1.0
@@ -97,6 +126,8 @@ class PriceList:
                 f"false; given {self.date!r} and {self.taxed_inside!r}; for example "
                 "date = '1 March', taxed_inside = false"
             )
+        whole = tuple(r if hasattr(r, "low") else _with_blanks(r) for r in self.rows)
+        object.__setattr__(self, "rows", whole)
 
     @classmethod
     def named(cls, key: str) -> PriceList:
@@ -112,6 +143,7 @@ class PriceList:
             rows=tuple(table(f"prices_{key}")),
             currency=Currency.of(about.currency),
             date=about.date,
+            taxed_inside=about.taxed_inside == "yes",
         )
 
     @property
@@ -147,55 +179,100 @@ class PriceList:
     # ---- in a file
 
     def as_words(self) -> dict[str, Any]:
-        """The list as a garden file keeps it."""
+        """The list as a garden file keeps it: filled cells only."""
         money = self.currency
         return {
             "name": self.name,
             "date": self.date,
             "taxed_inside": self.taxed_inside,
-            "currency": {
-                "code": money.code, "sign": money.sign,
-                "decimals": money.decimals, "before": money.before,
-            },
+            "currency": {n: getattr(money, n) for n in _CURRENCY} if money else {},
             "rows": [_row_words(row) for row in self.rows],
-        }  # fmt: skip
+        }
 
     @classmethod
-    def from_words(cls, given: dict[str, Any], where: str) -> PriceList:
-        """A list out of a garden file."""
-        name = given.get("name", "?")
-        where = f"{where} {name}"
-        money, rows = given.get("currency", {}), given.get("rows", [])
-        if not isinstance(money, dict) or not isinstance(rows, list):
+    def from_words(cls, given: Mapping[str, Any], where: str) -> PriceList:
+        """A list out of a garden file.
+
+        Parameters
+        ----------
+        given : mapping
+            As :meth:`as_words` writes it; ``currency = { code = "CHF" }`` will do.
+        where : str
+            Which list of which file it is, for the message.
+
+        Raises
+        ------
+        PriceError
+            With line and entry, what was needed and what was given.
+        """
+        _named_entries(given, where, _ENTRIES, 'name = "spring", rows = [...]')
+        name = given.get("name", "")
+        where = f"{where} {name}".strip()
+        if name in table("price_lists"):
             raise PriceError(
-                f'{where}: needs currency = {{ code = "CHF" }} and rows = [...]; '
-                f"given {str(money)[:40]!r} and {str(rows)[:40]!r}"
+                f"{where}, name: needs a name of its own, given that of an invented "
+                "list; for example 'timber merchant, spring'"
             )
-        try:
-            known = ("code", "sign", "decimals", "before")
-            currency = Currency(**{k: v for k, v in money.items() if k in known})
-        except (CurrencyError, TypeError) as error:
-            raise PriceError(f"{where}, {error}") from None
+        rows = given.get("rows", [])
+        if not isinstance(rows, list):
+            raise PriceError(
+                f"{where}, rows: needs a list of lines; given {str(rows)[:40]!r}; for "
+                f"example rows = [{_EXAMPLE}]"
+            )
         return cls(
             name=name,
             rows=tuple(
                 _row_read(one, f"{where}, line {n}", n)
                 for n, one in enumerate(rows, start=1)
             ),
-            currency=currency,
+            currency=_currency_read(given.get("currency", {}), where),
             date=given.get("date", ""),
             taxed_inside=given.get("taxed_inside", False),
         )
 
 
+_EXAMPLE = (
+    '{ goods = "mix", name = "garden mix", group = "soil", sold_by = "m³", price = 48 }'
+)
+
+
+def _named_entries(given: Any, where: str, known: Sequence[str], example: str) -> None:
+    """Refuse what is not a set of named entries, and a name that nobody reads."""
+    if not isinstance(given, Mapping):
+        raise PriceError(
+            f"{where}: needs named entries; given {str(given)[:40]!r}; for example "
+            f"{{ {example} }}"
+        )
+    unknown = [name for name in given if name not in known]
+    if unknown:
+        raise PriceError(
+            f"{where}: needs entries among {', '.join(known)}; given "
+            f"{', '.join(unknown)}; for example {example}"
+        )
+
+
+def _currency_read(given: Any, where: str) -> Currency:
+    """The currency; what is left out is as usual for its code."""
+    where = f"{where}, currency"
+    _named_entries(given, where, _CURRENCY, 'code = "CHF"')
+    try:
+        if given.get("code") and len(given) < len(_CURRENCY):
+            return Currency.of(**given)
+        return Currency(**given)
+    except CurrencyError as error:
+        raise PriceError(f"{where.removesuffix('currency')}{error}") from None
+
+
+def _with_blanks(row: Row) -> Row:
+    """A line with all columns, those it did not have left blank."""
+    found = {n: getattr(row, n, "" if u is None else np.nan) for n, u in COLUMNS[1:]}
+    return Row(row.key, found, UNITS)
+
+
 def _priced(row: Row, factor: float, step: int | None = None) -> Row:
     if factor == 1:
         return row
-    moved = {
-        name: getattr(row, name) * factor
-        for name in ("price", "low", "high")
-        if hasattr(row, name)
-    }
+    moved = {name: getattr(row, name) * factor for name in ("price", "low", "high")}
     if step is not None:
         moved = {name: round(value, step) for name, value in moved.items()}
     return row.changed(**moved)
@@ -211,14 +288,13 @@ def _row_words(row: Row) -> dict[str, Any]:
 
 
 def _row_read(given: Any, where: str, number: int) -> Row:
-    if not isinstance(given, dict):
-        raise PriceError(f"{where}: needs named entries; given {str(given)[:40]!r}")
+    names = [name for name, _ in COLUMNS]
+    _named_entries(given, where, names, _EXAMPLE.strip("{ }"))
     missing = [name for name in _NEEDED if name not in given]
     if missing:
         raise PriceError(
             f"{where}: needs {', '.join(missing)}, which the file does not give; for "
-            'example { goods = "mix", name = "soil mix", group = "soil", sold_by = '
-            '"m³", price = 48 }'
+            f"example {_EXAMPLE}"
         )
     values: dict[str, Any] = {}
     for name, unit in COLUMNS:

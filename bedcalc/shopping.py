@@ -1,4 +1,4 @@
-"""Shopping: one bill for a whole garden, at once or in parts, with one's own prices.
+"""Shopping: one bill for a whole garden, at once or in parts.
 
 The bill to order by uses the cheapest cut plan of all beds together; the bench, which
 must answer at once, uses the hand rule for one bed.
@@ -13,35 +13,9 @@ from .bed import Bed
 from .cost import Cost, cost_of
 from .fill import follow_fill
 from .garden import Garden
-from .place import Place, PlaceError
-from .prices import PriceList
-from .tables import Row
+from .place import Place
 
-__all__ = [
-    "Stage", "in_parts", "priced", "shopping", "with_prices_times",
-]  # fmt: skip
-
-
-def priced(place: Place, rows: Sequence[Row], date: str = "") -> Place:
-    """The same place with a price list of the reader's own.
-
-    Parameters
-    ----------
-    place : Place
-    rows : sequence of Row
-        As :func:`bedcalc.exports.read_prices` returns them.
-    date : str
-        Day of the prices, as the file says.
-    """
-    if not rows:
-        raise PlaceError(
-            "price list: needs at least one line with a price, given none; "
-            "for example a line  mix-0.5, mix, garden mix, soil, ..., 24.00"
-        )
-    own = PriceList(
-        name="own", rows=tuple(rows), currency=place.currency, date=date or "no date"
-    )
-    return place.change(prices=own)
+__all__ = ["Stage", "in_parts", "shopping"]
 
 
 def shopping(
@@ -111,16 +85,3 @@ def in_parts(
     everything = [garden[n] for names in groups for n in names]
     together = shopping(everything, garden.place, **options)
     return tuple(stages), so_far - together.si.total
-
-
-def with_prices_times(place: Place, **times: float) -> Place:
-    """The same place with the prices of some groups multiplied.
-
-    Parameters
-    ----------
-    place : Place
-        With a price list.
-    **times : float
-        By price group: ``timber=1.2`` is a fifth dearer, ``soil=0`` a gift.
-    """
-    return place.change(prices=place.prices.times(**times)) if place.prices else place

@@ -284,6 +284,8 @@ _SIGNS = {
     "lbf*ft": "lb·ft", "N*m": "N·m", "hour": "h", "percent": "%",
 }  # fmt: skip
 _MONEY = ("money", "coins")
+#: stands for a sum that hangs on a price which nobody has given
+NO_PRICE = "no price yet"
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
@@ -350,6 +352,8 @@ def _show_money(value, kind: str, system: str, per: str = "", plus: bool = False
     amount = float(
         value.m_as(unit) if isinstance(value, ureg.Quantity) else value / _factor(unit)
     )
+    if np.isnan(amount):
+        return NO_PRICE
     digits = 0 if kind == "money" else currency.decimals
     text = number(round(amount, digits) + 0.0, digits)  # no "-0"
     if plus and text.strip("0.") and amount > 0:
@@ -361,6 +365,8 @@ def _show_money(value, kind: str, system: str, per: str = "", plus: bool = False
 def show_range(low, high, kind: str, system: str = "metric") -> str:
     """Two numbers as one phrase: ``510 to 580 €``, ``$510 to $580``."""
     first, last = show(low, kind, system), show(high, kind, system)
+    if first == last:
+        return last
     sign = unit_sign(kind, system)
     if sign and first.endswith(f"{NO_BREAK}{sign}"):
         first = first.removesuffix(f"{NO_BREAK}{sign}")

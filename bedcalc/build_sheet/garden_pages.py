@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..cost import Cost
 from ..cost.counting import gear_for, tools_for
 from ..cost.lines import Line
 from ..cut_garden import CutList
@@ -160,6 +161,9 @@ def cutting_pages(cut: CutList, system: str) -> str:
     """Boards and strips of all beds together."""
     if not cut.cuts and not cut.missing:
         return ""
+    if not cut.cuts:
+        said = "There is no plan yet: it needs the lengths that are sold."
+        return section("Cutting", items(RULES, "ol"), items(cut.missing), note=said)
     said = (
         f"{cut.boards} boards, sheets and rods for {show(cut.cost, 'coins', system)}: "
         + ("what is missing is said below." if cut.missing else f"{cut.verdict()}.")
@@ -183,14 +187,13 @@ def cutting_pages(cut: CutList, system: str) -> str:
 def labels_page(cut: CutList, system: str) -> str:
     """Labels to cut out and staple on, one a piece."""
     made = []
-    for one in cut:
-        for part in one.parts:
-            ends = f", mitre {part.angle:g}°" if part.angle else ""
-            for name in part.names():
-                made.append(
-                    f'<div class="label"><b>{plain(name)}</b><span>'
-                    f"{plain(size(part.length, system) + ends)}</span></div>"
-                )
+    for part in cut.parts:
+        ends = f", mitre {part.angle:g}°" if part.angle else ""
+        for name in part.names():
+            made.append(
+                f'<div class="label"><b>{plain(name)}</b><span>'
+                f"{plain(size(part.length, system) + ends)}</span></div>"
+            )
     if not made:
         return ""
     return section(
@@ -208,7 +211,8 @@ def _lines(bill, cut: CutList, place) -> list[Line]:
     Of two equally cheap plans the bill may hold another one than the strips; and the
     yard may have other lengths than the list.
     """
-    kept = [line for line in bill.lines if line.goods not in cut.plans]
+    every = (*bill.lines, *bill.unpriced)
+    kept = [line for line in every if line.goods not in cut.plans]
     made = []
     for one in cut:
         rows = {row.key: row for row in place.goods.get(one.goods, ())}
@@ -244,6 +248,8 @@ def _how_much(line: Line, place, system: str) -> tuple[str, str]:
     name, number = line.name, f"{line.quantity:g}"
     if line.unit == "m³":
         return name, show(line.quantity, "volume", system)
+    if line.unit in ("m", "m²"):  # no price list says how long or how large a piece is
+        return name, show(line.quantity, "size" if line.unit == "m" else "area", system)
     if line.unit == "piece":
         return name, number
     unit = line.unit if line.quantity == 1 else _MANY.get(line.unit, line.unit)
@@ -253,6 +259,26 @@ def _how_much(line: Line, place, system: str) -> tuple[str, str]:
         if np.isfinite(line.needed):
             name += f" ({np.ceil(line.needed - 1e-9):.0f} with spares)"
     return name, f"{number} {unit}"
+
+
+def _together(bill: Cost, lines: Sequence[Line], system: str) -> str:
+    """What all lines cost, in words."""
+    if not bill.priced:
+        return "No prices yet: ask for them with this list"
+    known = [line for line in lines if np.isfinite(line.amount)]
+    paid = sum(line.amount + line.tax(bill.rate) for line in known)
+    total = f"Together {show(paid, 'coins', system)}"
+    if bill.tax_inside:
+        tax = sum(bill.tax_of(line) for line in known)
+        total += f", of which tax {show(tax, 'coins', system)}"
+    else:
+        total += " with tax" if bill.with_tax else " without tax"
+    if bill.unpriced:
+        return f"{total}; not complete"
+    if abs(paid - bill.total.m) < 0.005:
+        band = (show(m, "money", system) for m in (bill.low, bill.high))
+        total += f"; eight bills in ten lie between {' and '.join(band)}"
+    return total
 
 
 def shopping_page(
@@ -265,7 +291,6 @@ def shopping_page(
     place = garden.place
     bill = shopping([o.bed for o in outcomes], place)
     lines = _lines(bill, cut, place)
-    paid = sum(line.amount + line.tax(bill.rate) for line in lines)
     known = {part for _, parts in _PARTS for part in parts}
     tables = []
     for heading, parts in (*_PARTS, ("Besides", ())):
@@ -276,12 +301,8 @@ def shopping_page(
         if rows:
             heads = ("", heading, "how much", "money")
             tables.append(table_of(heads, rows, numbers=(2, 3), kind="shop"))
-    total = f"Together {show(paid, 'coins', system)}"
-    total += " with tax" if bill.with_tax else " without tax"
-    if abs(paid - bill.total.m) < 0.005:
-        band = (show(m, "money", system) for m in (bill.low, bill.high))
-        total += f"; eight bills in ten lie between {' and '.join(band)}"
-    missing = items(bill.missing) if bill.missing else ""
+    total = _together(bill, lines, system)
+    missing = items(bill.missing) if bill.missing and bill.priced else ""
     families = {o.bed.wall.family for o in outcomes}
     tools = items((f"{r.name} ({r.where})" for r in tools_for(*families)), kind="tick")
     gear = items((r.name for r in gear_for(*families)), kind="tick")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from ..cut_garden import CutList, cut_garden
+from ..cut_garden import CutList, cut_garden, sections
 from ..evaluate import evaluate
 from ..garden import Garden
 from ..site_plan import SitePlan, plan_site
@@ -73,8 +73,7 @@ def build_sheet(
     outcomes = [evaluate(bed, garden.place) for bed in chosen]
     cut = cut or cut_garden(chosen, garden.place, seconds=seconds)
     plan = _site(garden)
-    sold = {key: rows[0].name for key, rows in garden.place.goods.items()}
-    names = sold | {one.goods: one.name for one in cut}
+    names = sections(chosen, garden.place)
     body = [cover(garden, outcomes, date, title, system)]
     body.append(shopping_page(garden, outcomes, cut, system))
     where = plot_section(plan, [o.bed.name for o in outcomes], system)

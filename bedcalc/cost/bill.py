@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -12,9 +13,28 @@ from ..cutting.parts import blocks_needed
 from ..fill import Fill
 from ..place import Place
 from .counting import extras_of, fixings, rods, tie_goods, work
-from .lines import Line, cut_plans, guesses, plan_lines, sold
+from .lines import (
+    Line,
+    cut_plans,
+    guesses,
+    no_price,
+    plan_lines,
+    sold,
+    uncut_lines,
+    unpriced,
+)
 
-__all__ = ["bill"]
+__all__ = ["Bill", "bill"]
+
+
+@dataclass(frozen=True, kw_only=True)
+class Bill:
+    """Lines, largest first; lines without a price; cut plans; what is missing, said."""
+
+    lines: list[Line]
+    unpriced: list[Line]
+    plans: dict[str, Plan]
+    missing: tuple[str, ...]
 
 
 def bill(
@@ -25,8 +45,10 @@ def bill(
     cut: str = "hand",
     extras: Sequence[str] = (),
     pallets: bool = True,
-) -> tuple[list[Line], dict[str, Plan], tuple[str, ...]]:
-    """Lines of the bill for some beds bought together.
+) -> Bill:
+    """Everything some beds need, bought together.
+
+    What has no price is counted all the same, and said.
 
     Parameters
     ----------
@@ -40,35 +62,52 @@ def bill(
         Of ``liner``, ``gravel``, ``hire``, ``protection``.
     pallets : bool
         Whether blocks may be bought by the pallet where that is cheaper.
-
-    Returns
-    -------
-    lines, plans, missing
-        Lines largest first, cut plans by goods, words for what cannot be bought.
     """
-    plans, missing = cut_plans(beds, place, cut)
+    plans, said = cut_plans(beds, place, cut)
     lines = plan_lines(plans, place)
-    counted = _counted(beds)
-    asked = [*(goods for goods, _ in counted), *_fill_goods(fills)]
-    missing += tuple(
-        f"the price list has no {goods}"
-        for goods in dict.fromkeys(asked)
-        if goods not in place.goods
-    )
-    for (goods, part), n in counted.items():
-        single = part == "walls" and not pallets
-        lines += sold(goods, n, part, place, single=single)
-    lines += rods(beds, place)
+    left = uncut_lines(beds, plans, place) if said else []
     more = extras_of(beds, extras, place.crew)
-    gravel = more.pop("gravel", 0.0)
-    for goods, n in more.items():
-        lines += sold(goods, n, "extras", place)
-    lines += _fill_lines(beds, fills, place, gravel)
+    volumes = _volumes(beds, fills, more.pop("gravel", 0.0))
+    asked = _counted(beds) | {(goods, "extras"): n for goods, n in more.items()}
+    rod_lines, no_rods = rods(beds, place)
+    lines += rod_lines
+    named, trucked = no_rods, 0.0
+    for (goods, part), n in asked.items():
+        single = part == "walls" and not pallets
+        found = sold(goods, n, part, place, single=single)
+        lines += found
+        if n and goods not in place.goods:
+            named.append(unpriced(goods, n, part, place))
+    for (goods, part), (name, loose, delivered) in volumes.items():
+        if goods in place.goods:
+            lines.append(_volume_line(goods, loose, part, place))
+            loose = lines[-1].quantity
+        elif loose:
+            named.append(unpriced(goods, loose, part, place, name=name, unit="m³"))
+        trucked += loose if delivered else 0.0
     if any(
-        line.group in ("timber", "metal") and line.part == "walls" for line in lines
+        x.group in ("timber", "metal") and x.part == "walls" for x in (*lines, *left)
     ):
         lines += sold("timber_delivery", 1, "delivery", place)
-    return sorted(lines, key=lambda line: -line.amount), plans, missing
+        if "timber_delivery" not in place.goods:
+            named.append(unpriced("timber_delivery", 1, "delivery", place))
+    lines += sold("truck", trucked, "delivery", place)
+    if trucked and "truck" not in place.goods:
+        trips = float(np.ceil(trucked / work("truck") - 1e-9))
+        named.append(unpriced("truck", trips, "delivery", place))
+    return Bill(
+        lines=sorted(lines, key=lambda line: -line.amount),
+        unpriced=left + named,
+        plans=plans,
+        missing=said + tuple(dict.fromkeys(_no_price(x, place) for x in named)),
+    )
+
+
+def _no_price(line: Line, place: Place) -> str:
+    name = line.name.split(", ")[0]
+    return no_price(
+        f"{name} that is long enough" if line.goods in place.goods else name, place
+    )
 
 
 def _counted(beds: Sequence[Bed]) -> dict[tuple[str, str], float]:
@@ -93,39 +132,37 @@ def _counted(beds: Sequence[Bed]) -> dict[tuple[str, str], float]:
     }
 
 
-def _fill_goods(fills: Sequence[Fill]) -> list[str]:
-    return [order.si.goods for fill in fills for order in fill.orders]
-
-
-def _fill_lines(beds, fills, place, gravel: float) -> list[Line]:
-    needs: dict[str, float] = {"gravel": gravel} if gravel else {}
-    trucked = 0.0
+def _volumes(
+    beds: Sequence[Bed], fills: Sequence[Fill], gravel: float
+) -> dict[tuple[str, str], tuple[str, float, bool]]:
+    """What is sold loose: (goods, part) to name, volume, and if a truck brings it."""
+    found: dict[tuple[str, str], tuple[str, float, bool]] = {}
+    if gravel:
+        found["gravel", "extras"] = "", gravel, True
     for bed, fill in zip(beds, fills, strict=True):
         for order in fill.orders:
+            key = order.goods, "fill"
             loose = float(order.si.loose) * bed.count
-            needs[order.si.goods] = needs.get(order.si.goods, 0.0) + loose
-    free = {o.si.goods for f in fills for o in f.orders if not o.si.delivered}
-    lines = []
-    for goods, loose in needs.items():
-        rows = place.goods.get(goods)
-        if not rows:
-            continue
-        row = rows[0]
-        steps = float(np.ceil(loose / row.content - 1e-9))
-        trucked += 0.0 if goods in free else steps * row.content
-        lines.append(
-            Line(
-                name=row.name,
-                group=row.group,
-                part="extras" if goods == "gravel" else "fill",
-                quantity=steps * row.content,
-                unit="m³",
-                price=row.price / row.content,
-                amount=steps * row.price,
-                goods=goods,
-                taxed=getattr(row, "taxed", "yes") != "no",
-                needed=loose,
-                **guesses(row),
-            )
-        )
-    return lines + sold("truck", trucked, "delivery", place)
+            loose += found[key][1] if key in found else 0.0
+            found[key] = order.name, loose, order.delivered
+    return found
+
+
+def _volume_line(goods: str, loose: float, part: str, place: Place) -> Line:
+    """A line for what is sold loose, rounded up to the seller's step."""
+    row = place.goods[goods][0]
+    steps = float(np.ceil(loose / row.content - 1e-9))
+    return Line(
+        name=row.name,
+        group=row.group,
+        part=part,
+        quantity=steps * row.content,
+        unit="m³",
+        price=row.price / row.content,
+        amount=steps * row.price,
+        goods=goods,
+        taxed=getattr(row, "taxed", "yes") != "no",
+        needed=loose,
+        coins=place.currency.decimals,
+        **guesses(row),
+    )

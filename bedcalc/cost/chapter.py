@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+import numpy as np
+
 from ..bed import Bed
 from ..fill import Fill
 from ..outcome import Amount, Part, Plain
 from ..place import Place
-from ..units import from_si
+from ..units import Units, from_si
 from .bill import bill
 from .counting import work
 from .donors import Gift, gifts
 from .life import Yearly, life_of, spending, yearly
+from .lines import Line
 from .money import share_out
 from .spread import Spread, Swing, line_ends, simulate, spread_band, swings
 
@@ -23,9 +26,12 @@ class Cost(Part):
     """The bill."""
 
     lines = Plain("Lines of the bill, largest first")
+    unpriced = Plain("What is needed and has no price, counted")
+    currency = Plain("Currency of the price list")
     plans = Plain("Cut plans by goods")
     with_tax = Plain("Whether the totals hold the tax")
-    rate = Plain("Tax rate that the totals hold, 0 without")
+    rate = Plain("Tax rate on top of the prices, 0 where none is added")
+    tax_inside = Plain("Tax rate that the prices hold already, 0 where they hold none")
     missing = Plain("What the price list does not have")
     total = Amount("money", "All lines together", "money")
     low = Amount("money", "Total, 1 chance in 10 to be less", "money")
@@ -42,6 +48,30 @@ class Cost(Part):
     per_volume = Amount("money/m^3", "Total per room for roots")
     fill_share = Amount("percent", "Fill and its delivery in the total", "percent")
     top_up = Amount("money", "Compost to keep it full, a year, mean of five", "money")
+
+    @property
+    def priced(self) -> bool:
+        """Whether anything has a price: without, all totals are not-a-number."""
+        return bool(self.lines) or not self.unpriced
+
+    def units(self, system: str = "metric") -> Units:
+        """How its numbers are shown: metric or US, in the currency of the list."""
+        return Units(system, self.currency)
+
+    def more_than(self, other: Cost) -> float:
+        """What this bill is more than another; not-a-number if a price decides that.
+
+        Both may lack the same goods in the same amount: then the rest tells.
+        """
+        lacks = [{(n.goods, n.part): n.quantity for n in c.unpriced}
+                 for c in (self, other)]  # fmt: skip
+        return self.si.total - other.si.total if lacks[0] == lacks[1] else np.nan
+
+    def tax_of(self, line: Line) -> float:
+        """Tax on a line, on top of its amount or inside it."""
+        if self.tax_inside:
+            return line.tax(self.tax_inside, inside=True)
+        return line.tax(self.rate)
 
     def spread(self, moves: str = "judged", shape: str = "triangle") -> Spread:
         """Many drawn bills: what it stays under with which chance."""
@@ -81,16 +111,18 @@ class Cost(Part):
 
     def box_life(self, goods: str) -> tuple[float, float, float]:
         """Short, likely and long service life of a wall's main goods, years."""
-        line = next(line for line in self.lines if line.goods == goods)
+        every = (*self.lines, *self.unpriced)
+        line = next(line for line in every if line.goods == goods)
         return tuple(life_of(line, case) for case in ("short", "likely", "long"))
 
     def gifts(self) -> tuple[Gift, ...]:
         """The bill grouped by whom one can ask for a gift."""
-        return gifts(self.lines, self.rate)
+        return gifts((*self.lines, *self.unpriced), self.rate)
 
     def shares(self, weights: Sequence[float]):
         """The total shared among people to the coin (a quantity)."""
-        return from_si(share_out(self.si.total, weights), "money")
+        decimals = self.currency.decimals
+        return from_si(share_out(self.si.total, weights, decimals), "money")
 
 
 def cost_of(
@@ -103,22 +135,24 @@ def cost_of(
     pallets: bool = True,
 ) -> Cost:
     """The bill of some beds bought together; options as in :func:`bill`."""
-    lines, plans, missing = bill(
-        beds, fills, place, cut=cut, extras=extras, pallets=pallets
-    )
-    rate = place.si.tax_rate if place.with_tax else 0.0
+    found = bill(beds, fills, place, cut=cut, extras=extras, pallets=pallets)
+    lines = found.lines
+    inside = bool(place.prices and place.prices.taxed_inside)
+    rate = place.si.tax_rate if place.with_tax and not inside else 0.0
+    held = place.si.tax_rate if inside else 0.0
+    none = np.nan if found.unpriced and not lines else 0.0
     groups: dict[str, list[float]] = {}
     ends: dict[str, list[tuple[float, float]]] = {}
     for line in lines:
         paid = line.amount + line.tax(rate)
         groups.setdefault(line.group, []).append(paid)
         ends.setdefault(line.group, []).append(line_ends(line))
-    low, high = spread_band(groups, ends)
+    low, high = (end + none for end in spread_band(groups, ends))
 
     def part(*names):
-        return sum(n.amount + n.tax(rate) for n in lines if n.part in names) + 0.0
+        return sum(n.amount + n.tax(rate) for n in lines if n.part in names) + none
 
-    total = sum(sum(values) for values in groups.values()) + 0.0
+    total = sum(sum(values) for values in groups.values()) + none
     area = sum(b.si.inside_length * b.si.inside_width * b.count for b in beds)
     room = sum(
         b.si.inside_length * b.si.inside_width * b.si.soil_depth * b.count for b in beds
@@ -129,10 +163,13 @@ def cost_of(
     )
     return Cost(
         lines=tuple(lines),
-        plans=plans,
-        with_tax=place.with_tax,
+        unpriced=tuple(found.unpriced),
+        currency=place.currency,
+        plans=found.plans,
+        with_tax=place.with_tax or inside,
         rate=rate,
-        missing=missing,
+        tax_inside=held,
+        missing=found.missing,
         total=total,
         low=low,
         high=high,
@@ -142,7 +179,7 @@ def cost_of(
         fill=part("fill"),
         delivery=part("delivery"),
         extras=part("extras"),
-        tax=sum(line.tax(rate) for line in lines) + 0.0,
+        tax=sum(n.tax(held or rate, inside=inside) for n in lines) + none,
         contingency=work("contingency") * total,
         per_area=total / area,
         per_volume=total / room,

@@ -13,7 +13,7 @@ from ..place import Place
 from ..tables import Row, table
 from ..units import quantities
 from ..walls.layout import layout
-from .lines import Line, plan_lines, saw_for, stocks_of
+from .lines import Line, plan_lines, saw_for, stocks_of, unpriced
 
 __all__ = [
     "EXTRAS", "cap_screws", "extras_of", "fixings", "gear_for", "gravel_volume",
@@ -142,8 +142,14 @@ def tie_goods(bed: Bed) -> dict[str, float]:
     return {"plate": 2.0 * ties, "nut": 4.0 * ties} if ties else {}
 
 
-def rods(beds: Sequence[Bed], place: Place) -> list[Line]:
-    """Rods by a cut plan of their own: a short rod may be too short."""
+def rods(beds: Sequence[Bed], place: Place) -> tuple[list[Line], list[Line]]:
+    """Rods by a cut plan of their own, for a short rod may be too short.
+
+    Returns
+    -------
+    lines, unpriced
+        What is bought; what has no price.
+    """
     pieces = [
         Piece(
             label=f"{bed.name} tie",
@@ -153,14 +159,17 @@ def rods(beds: Sequence[Bed], place: Place) -> list[Line]:
         for bed in beds
         if bed.ties + bed.base_ties
     ]
+    if not pieces:
+        return [], []
     stocks = stocks_of("rod_m10", place)
-    if not pieces or not stocks:
-        return []
     try:
         plan = first_fit(pieces, stocks, saw_for("rod_m10", place))
     except CutError:
-        return []
-    return plan_lines({"rod_m10": plan}, place, part="ties")
+        count = sum(p.count for p in pieces)
+        metres = sum(p.count * p.length for p in pieces) / 10_000
+        detail = f"{count} piece{'s' if count > 1 else ''}"
+        return [], [unpriced("rod_m10", metres, "ties", place, detail=detail)]
+    return plan_lines({"rod_m10": plan}, place, part="ties"), []
 
 
 def tools_for(*families: str) -> tuple[Row, ...]:

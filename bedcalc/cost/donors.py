@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from ..tables import table
 from .lines import Line
 
@@ -40,7 +42,11 @@ def gifts(lines: Sequence[Line], rate: float = 0.0) -> tuple[Gift, ...]:
             donor=donor,
             asks=asks[donor],
             lines=tuple(group),
-            worth=sum(line.amount + line.tax(rate) for line in group),
+            worth=sum(
+                line.amount + line.tax(rate)
+                for line in group
+                if np.isfinite(line.amount)
+            ),
         )
         for donor, group in by_donor.items()
     ]

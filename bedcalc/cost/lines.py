@@ -12,11 +12,14 @@ from ..cutting import CutError, Piece, Plan, Saw, Stock, first_fit, least_cost, 
 from ..cutting.parts import parts
 from ..cutting.splices import spliced
 from ..place import Place
+from ..prices import goods_name
 from ..tables import Row, table
+from .money import tax_inside
 
 __all__ = [
-    "COIN", "Line", "cut_plans", "guesses", "plan_lines", "saw_for", "sold",
-    "stocks_of",
+    "COIN", "Line", "cut_plans", "guesses", "no_price", "plan_lines", "saw_for", "sold",
+    "stocks_of", "uncut_lines", "unpriced",
+    "without_keys",
 ]  # fmt: skip
 
 COIN = 100  # smallest coins in one unit of money
@@ -29,8 +32,10 @@ CUTS: dict[str, Callable[..., Plan]] = {
 
 @dataclass(frozen=True, kw_only=True)
 class Line:
-    """One line of the bill; ``amount`` is ``quantity`` packs at ``price``, no tax.
+    """One line of the bill; ``amount`` is ``quantity`` packs at ``price``.
 
+    A line without a price has not-a-number for ``price`` and ``amount``, and what is
+    really needed for ``quantity``. ``coins`` are the decimals of its currency.
     ``low`` and ``high`` are the least and the most the price may become, as shares of
     it (-0.1 and 0.25), where the price list has them; else its group's spread holds.
     """
@@ -47,10 +52,15 @@ class Line:
     needed: float = float("nan")
     low: float = float("nan")
     high: float = float("nan")
+    coins: int = 2
 
-    def tax(self, rate: float) -> float:
-        """Tax on this line, to the coin."""
-        return round(self.amount * rate * COIN) / COIN if self.taxed else 0.0
+    def tax(self, rate: float, inside: bool = False) -> float:
+        """Tax on this line, to the coin: on top of the amount, or inside it."""
+        if not self.taxed or not np.isfinite(self.amount):
+            return 0.0
+        tax = tax_inside.si(self.amount, rate) if inside else self.amount * rate
+        one = 10**self.coins
+        return float(round(tax * one) / one)
 
 
 def _taxed(row) -> bool:
@@ -69,6 +79,60 @@ def guesses(row: Row) -> dict[str, float]:
         return {}
     ends = {name: getattr(row, name, np.nan) for name in ("low", "high")}
     return {name: end / row.price - 1 for name, end in ends.items()}
+
+
+def unpriced(
+    goods: str,
+    needed: float,
+    part: str,
+    place: Place,
+    *,
+    name: str = "",
+    unit: str = "piece",
+    detail: str = "",
+) -> Line:
+    """A line for goods without a price: what they are and how much is needed.
+
+    Parameters
+    ----------
+    goods : str
+    needed : float
+        In ``unit``.
+    part : str
+        Of the bill.
+    place : Place
+        Its price list may know a name.
+    name : str
+        What people call it, where neither list nor table does.
+    unit : str
+        In which it is counted, where data/goods.csv does not say.
+    detail : str
+        Said after the name, such as how many pieces.
+    """
+    known, group = table("goods"), "soil" if part == "fill" else "timber"
+    if goods in known:
+        group, unit, name = known[goods].group, known[goods].counted, ""
+    name = name or goods_name(goods, place.goods)
+    if unit not in ("m", "m²", "m³"):
+        needed = float(np.ceil(needed - 1e-9))
+    return Line(
+        name=f"{name}, {detail}" if detail else name,
+        group=group,
+        part=part,
+        quantity=needed,
+        unit=unit,
+        price=float("nan"),
+        amount=float("nan"),
+        goods=goods,
+        needed=needed,
+    )
+
+
+def no_price(name: str, place: Place) -> str:
+    """In words, that some goods have no price."""
+    if place.prices is None:
+        return f"no price yet: {name}"
+    return f"the price list has no {name}"
 
 
 def stocks_of(goods: str, place: Place) -> list[Stock]:
@@ -126,28 +190,66 @@ def cut_plans(
     """
     if cut not in CUTS:
         raise ValueError(f"cut: needs 'hand' or 'cheapest', given {cut!r}")
-    needs: dict[str, list[Piece]] = {}
-    plans, missing = {}, []
-    for bed in beds:
-        try:
-            pieces = _joined(bed, place)
-        except CutError as error:
-            missing.append(f"bed {bed.name}, {error}")
-            continue
-        for p in pieces:
-            needs.setdefault(p.goods, []).append(
-                Piece(label=p.label, length=tenths(p.length), count=p.count * bed.count)
-            )
+    needs, _, missing = _pieces(beds, place)
+    plans = {}
     for goods, pieces in needs.items():
         stocks = stocks_of(goods, place)
         if not stocks:
-            missing.append(f"the price list has no {goods}")
+            name = goods_name(goods, place.goods)
+            if goods in place.goods:
+                name += " with a length that can be carried"
+            missing.append(no_price(name, place))
             continue
         try:
             plans[goods] = CUTS[cut](pieces, stocks, saw_for(goods, place))
         except CutError as error:
-            missing.append(str(error))
+            name = goods_name(goods, place.goods)
+            missing.append(f"{name}, {without_keys(error, stocks)}")
     return plans, tuple(missing)
+
+
+def _pieces(beds: Iterable[Bed], place: Place) -> tuple[dict, dict, list[str]]:
+    """Pieces to cut by goods, those of beds that cannot be joined, and why not."""
+    needs: dict[str, list[Piece]] = {}
+    apart: dict[str, list[Piece]] = {}
+    missing = []
+    for bed in beds:
+        found = needs
+        try:
+            pieces = _joined(bed, place)
+        except CutError as error:
+            missing.append(f"bed {bed.name}, {error}")
+            pieces, found = parts(bed), apart
+        for p in pieces:
+            found.setdefault(p.goods, []).append(
+                Piece(label=p.label, length=tenths(p.length), count=p.count * bed.count)
+            )
+    return needs, apart, missing
+
+
+def uncut_lines(
+    beds: Iterable[Bed], plans: dict[str, Plan], place: Place
+) -> list[Line]:
+    """Lines without a price for the boards that no plan cuts: metres and pieces."""
+    needs, apart, _ = _pieces(beds, place)
+    left = {goods: pieces for goods, pieces in needs.items() if goods not in plans}
+    for goods, pieces in apart.items():
+        left[goods] = left.get(goods, []) + pieces
+    lines = []
+    for goods, pieces in left.items():
+        count = sum(p.count for p in pieces)
+        metres = sum(p.count * p.length for p in pieces) / 10_000
+        words = f"{count} piece{'s' if count > 1 else ''}"
+        lines.append(unpriced(goods, metres, "walls", place, unit="m", detail=words))
+    return lines
+
+
+def without_keys(error: CutError, stocks: Iterable[Stock]) -> str:
+    """What a cut plan refuses, without the keys of the price list."""
+    words = str(error)
+    for stock in stocks:
+        words = words.replace(f", {stock.key!r},", "")
+    return words
 
 
 def sold(
@@ -175,6 +277,7 @@ def sold(
                 goods=goods,
                 taxed=_taxed(row),
                 needed=amount,
+                coins=place.currency.decimals,
                 **guesses(row),
             )
     return [best] if best and best.quantity else []
@@ -198,6 +301,7 @@ def plan_lines(plans: dict[str, Plan], place: Place, part: str = "walls") -> lis
                     amount=count * row.price,
                     goods=goods,
                     taxed=_taxed(row),
+                    coins=place.currency.decimals,
                     **guesses(row),
                 )
             )

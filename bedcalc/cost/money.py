@@ -8,7 +8,7 @@ from ..units import quantities
 
 __all__ = [
     "break_even_life", "capital_recovery", "lognormal_sigma", "share_out",
-    "triangular_moments", "triangular_quantile", "yearly_cost",
+    "tax_inside", "triangular_moments", "triangular_quantile", "yearly_cost",
 ]  # fmt: skip
 
 
@@ -178,7 +178,30 @@ def break_even_life(cost, yearly, rate):
         return np.where(rate > 0, years, cost / yearly)[()]
 
 
-def share_out(total: float, weights) -> np.ndarray:
+@quantities("money", amount="money", rate="")
+def tax_inside(amount, rate):
+    """Tax that a price holds already.
+
+    Parameters
+    ----------
+    amount : quantity [money]
+        Paid, tax included.
+    rate : quantity []
+        Tax on the price without it.
+
+    Returns
+    -------
+    quantity [money]
+        amount x rate / (1 + rate): 20 of 120 at 20 %.
+
+    Notes
+    -----
+    Source: arithmetic; computed.
+    """
+    return amount * rate / (1 + rate)
+
+
+def share_out(total: float, weights, decimals: int = 2) -> np.ndarray:
     """Share an amount among people to the coin, so that the coins add up.
 
     Parameters
@@ -187,16 +210,21 @@ def share_out(total: float, weights) -> np.ndarray:
         Money.
     weights : sequence of float
         One a person: 1 for equal shares, or the area each one tends.
+    decimals : int
+        Of the currency.
 
     Notes
     -----
     Largest remainder: odd coins go to whom rounding down took most from.
     """
     weights = np.asarray(weights, dtype=float)
-    coins = round(total * 100)
+    if not np.isfinite(total):
+        return np.full(len(weights), np.nan)
+    one = 10**decimals
+    coins = round(total * one)
     exact = coins * weights / weights.sum()
     whole = np.floor(exact + 1e-9)
     odd = int(coins - whole.sum())
     first = np.argsort(-(exact - whole), kind="stable")[:odd]
     whole[first] += 1
-    return whole / 100
+    return whole / one

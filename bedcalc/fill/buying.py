@@ -149,10 +149,15 @@ def price_of(goods: str, loose, place: Place):
     """Rounded order and its price for a loose volume of one material."""
     rows = place.goods.get(goods)
     if not rows:
-        return rounded_order.si(loose, 0.5), np.full(np.shape(loose), np.nan)[()]
+        return rounded_order.si(loose, 0.5), _without_price(loose)
     row = rows[0]
     order = rounded_order.si(loose, row.content)
     return order, order / row.content * row.price
+
+
+def _without_price(amount):
+    """Not-a-number for what has no price; nothing for nothing."""
+    return np.where(np.asarray(amount) > 1e-9, np.nan, 0.0)[()]
 
 
 def trips_of(volume, place: Place):
@@ -160,4 +165,4 @@ def trips_of(volume, place: Place):
     rows = place.goods.get("truck")
     holds = rows[0].content if rows else work("truck")
     trips = np.ceil(volume / holds - 1e-9)
-    return trips, trips * (rows[0].price if rows else np.nan)
+    return trips, trips * rows[0].price if rows else _without_price(trips)

@@ -13,7 +13,7 @@ from ..figures.cost_doubt import fan_figure, swing_figure
 from ..figures.cost_flow import flow_figure, steps_figure
 from ..figures.cost_life import life_figure, side_by_side
 from ..place import Place, PlaceError
-from ..shopping import in_parts, shopping, with_prices_times
+from ..shopping import in_parts, shopping
 from ..tables import table
 from ..units import Q_, number, show
 from .controls import choice_row, list_row, slider_row
@@ -115,11 +115,9 @@ def doubt_view(about: Desk) -> View:
     """Choose how sure one wants to be, and let prices drift; see the chances."""
 
     def follow(values, size):
-        place = with_prices_times(
-            about.place,
-            timber=1 + values["timber"].m_as(""),
-            soil=1 + values["soil"].m_as(""),
-        )
+        drift = {name: 1 + values[name].m_as("") for name in ("timber", "soil")}
+        prices = about.place.prices
+        place = about.place.change(prices=prices and prices.times(**drift))
         cost = shopping([about.bed], place, cut="hand")
         spreads = {m: cost.spread(m) for m in ("judged", "alone", "together")}
         chance = values["chance"].m_as("")
@@ -293,11 +291,11 @@ def order_view(about: Desk, folder: str | Path = ".") -> View:
 
     def read():
         try:
-            rows = read_prices(folder / PRICES)
+            own = read_prices(folder / PRICES)
         except PlaceError as error:
             return f"Not read: {error}"
         view.put(prices=OWN)
-        return f"Read {len(rows)} prices from {PRICES}."
+        return f"Read {len(own.rows)} prices from {PRICES}."
 
     rows = [
         lists_row(about.garden.place),

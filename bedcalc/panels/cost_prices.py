@@ -8,7 +8,6 @@ from ..bed import Wall
 from ..exports import read_prices
 from ..place import Place, PlaceError
 from ..prices import PriceList
-from ..shopping import priced
 from ..tables import table
 from .controls import ListRow, list_row
 
@@ -47,7 +46,7 @@ def place_with(place: Place, choice: str, path: Path) -> tuple[Place, str]:
             "list*, at the order of the whole garden. Until then the list stays."
         )
     try:
-        return priced(place, read_prices(path), f"from {path.name}"), ""
+        return place.change(prices=read_prices(path, place.currency)), ""
     except PlaceError as error:
         return place, f"{path.name} is not used: {error}. The list stays as it was."
 

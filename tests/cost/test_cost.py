@@ -9,7 +9,7 @@ from bedcalc import Q_
 from bedcalc.compare import box_lives, builds, compare, compare_fills, what_matters
 from bedcalc.cost import cost_of, gear_for, life_of, tools_for
 from bedcalc.fill import follow_fill
-from bedcalc.shopping import in_parts, shopping, with_prices_times
+from bedcalc.shopping import in_parts, shopping
 
 
 @pytest.fixture(scope="module")
@@ -118,7 +118,7 @@ def test_shares_of_the_gardeners(garden):
 
 
 def test_dearer_timber_moves_timber_only(garden):
-    dear = with_prices_times(garden.place, timber=1.2)
+    dear = garden.place.change(prices=garden.place.prices.times(timber=1.2))
     before, after = _cost(garden), _cost(garden, place=dear)
     timber = sum(x.amount for x in before.lines if x.group == "timber")
 

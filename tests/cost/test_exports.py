@@ -17,7 +17,7 @@ from bedcalc.exports import (
     write_prices,
 )
 from bedcalc.place import PlaceError
-from bedcalc.shopping import priced, shopping
+from bedcalc.shopping import shopping
 
 
 @pytest.fixture(scope="module")
@@ -33,7 +33,7 @@ def cost(garden):
 @pytest.mark.parametrize("suffix", [".xlsx", ".csv"])
 def test_a_price_list_comes_back_as_it_went(garden, cost, tmp_path, suffix):
     path = write_prices(garden.place, tmp_path / f"my_prices{suffix}")
-    place = priced(garden.place, read_prices(path), "1 March")
+    place = garden.place.change(prices=read_prices(path))
 
     assert place.goods.keys() == garden.place.goods.keys()
     assert shopping(garden, place).total == cost.total
@@ -46,7 +46,7 @@ def test_an_edited_price_counts(garden, tmp_path):
         if row[0].value == "mix-0.5":
             row[7].value = 48
     book.save(path)
-    place = priced(garden.place, read_prices(path))
+    place = garden.place.change(prices=read_prices(path))
 
     assert place.goods["mix"][0].price == 48
     assert shopping(garden, place).fill.m == pytest.approx(720)
@@ -63,7 +63,7 @@ def test_text_that_begins_like_a_formula_stays_text(garden, tmp_path):
             row[2].value = EVIL
             row[2].data_type = "s"
     book.save(path)
-    place = priced(garden.place, read_prices(path))
+    place = garden.place.change(prices=read_prices(path))
     cost = shopping(garden, place)
     order = load_workbook(write_order(cost, place, tmp_path / "o.xlsx"))["Order"]
     found = [c for row in order.iter_rows() for c in row if c.value == EVIL]
@@ -106,8 +106,12 @@ def test_a_missing_file_or_column_says_what_to_do(garden, tmp_path):
     (tmp_path / "x.csv").write_text("a,b\n1,2\n", encoding="utf-8")
     with pytest.raises(PlaceError, match="needs the columns goods"):
         read_prices(tmp_path / "x.csv")
+    (tmp_path / "y.csv").write_text(
+        "goods,name,group,sold_by,price\nmix,garden mix,soil,0.5 m³,\n",
+        encoding="utf-8",
+    )
     with pytest.raises(PlaceError, match="at least one line"):
-        priced(garden.place, ())
+        read_prices(tmp_path / "y.csv")
 
 
 def test_the_cut_list_holds_every_piece(cost):

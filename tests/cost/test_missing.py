@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import bedcalc as bc
-from bedcalc.shopping import priced
-from bedcalc.tables import table
 
 GARDEN = bc.demo_garden()
 
@@ -16,11 +14,21 @@ def test_the_demo_garden_can_be_bought_whole():
 
 def test_blocks_that_a_list_does_not_have_are_not_free():
     cost = bc.evaluate(GARDEN["E"], GARDEN.place.change(prices="demo_us")).cost
-    assert cost.missing == ("the price list has no block_400x200x150",)
+    assert cost.missing == ("the price list has no concrete block",)
 
 
 def test_neither_are_screws_nor_mix():
-    for goods in ("mix", "mesh"):
-        rows = [row for row in table("prices_demo") if row.goods != goods]
-        cost = bc.evaluate(GARDEN["E"], priced(GARDEN.place, rows)).cost
-        assert cost.missing == (f"the price list has no {goods}",)
+    for goods, name in (
+        ("mix", "garden mix"), ("mesh", "wire mesh"), ("truck", "delivery of fill"),
+    ):  # fmt: skip
+        cost = bc.evaluate(GARDEN["E"], _without(goods)).cost
+        assert cost.missing == (f"the price list has no {name}",)
+        assert [line.goods for line in cost.unpriced] == [goods]
+        assert cost.unpriced[0].quantity > 0 and cost.priced
+
+
+def _without(*goods):
+    """The demo place with a list of which some goods were taken out."""
+    prices = GARDEN.place.prices
+    rows = [row for row in prices.rows if row.goods not in goods]
+    return GARDEN.place.change(prices=prices.with_rows(rows, name="thin list"))

@@ -86,7 +86,9 @@ def test_prices_ranges_headings_and_differences():
     assert show(-12, "money", dollar, plus=True) == "−$12"
     assert words(show(0.2, "money", euro, plus=True)) == "0 €"
     assert words(show(-0.001, "coins", euro)) == "0.00 €"
-    assert show(float("nan"), "money", euro) == "—"
+    assert show(float("nan"), "money", euro) == "no price yet"
+    assert show_range(float("nan"), float("nan"), "coins", euro) == "no price yet"
+    assert show(float("inf"), "money", euro) == "—"
 
 
 def test_units_are_the_plain_word_and_keep_their_currency():

@@ -9,8 +9,8 @@ from bedcalc import Q_
 from bedcalc.panels import bench as module
 from bedcalc.panels import desk as desks
 from bedcalc.panels.bench import bench
+from bedcalc.prices import PriceList
 from bedcalc.session import open_session
-from bedcalc.shopping import priced
 from bedcalc.tables import table
 
 
@@ -189,6 +189,7 @@ def test_a_us_build_is_bought_from_the_us_list(board):
 
 def test_a_list_that_lacks_something_is_said(board):
     rows = [row for row in table("prices_demo") if row.goods != "sheet_0.76"]
-    board.desk.place = priced(board.desk.place, rows)
+    thin = PriceList.named("demo").with_rows(rows, name="thin list")
+    board.desk.place = board.desk.place.change(prices=thin)
     board.controls["height"].value = Q_(70, "cm")
-    assert "not complete: the price list has no sheet_0.76" in words(board)
+    assert "not complete: the price list has no corrugated sheet" in words(board)

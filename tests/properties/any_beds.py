@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from bedcalc import Q_, Bed, Layer, Outcome, Wall, strategy_layers
+from bedcalc import Q_, Bed, Layer, Outcome, Wall, evaluate, strategy_layers
 from bedcalc.materials import BlockSize, FillMaterial, Person
 from bedcalc.outcome import Amount, Part
 from bedcalc.tables import table
@@ -214,5 +214,10 @@ def faults(outcome: Outcome) -> Iterator[str]:
             if wrong := WRONG.search(text):
                 yield f"{check.name}: {wrong.group()!r} in {text!r}"
         if check.mend is not None and check.mend.trial is not None:
-            if check.mend.works and not np.isfinite(check.mend.cost.m):
+            if not check.mend.works or np.isfinite(check.mend.cost.m):
+                continue
+            if outcome.cost.missing:  # what has no price is said
+                continue
+            after = outcome.bed.change(**check.mend.change)
+            if not evaluate(after, outcome.place).cost.missing:
                 yield f"{check.name}: mend costs {check.mend.cost}"

@@ -116,7 +116,8 @@ def test_bill_of_the_whole_demo_garden(garden):
     222.00 + 9.80 + 150.00 = 984.10 (971.50 with the least-cost plans).
     """
     fills = [follow_fill(bed, garden.place) for bed in garden.beds]
-    lines, _, missing = bill(garden.beds, fills, garden.place)
+    found = bill(garden.beds, fills, garden.place)
+    lines, missing = found.lines, found.missing
     by_part = {}
     for line in lines:
         by_part[line.part] = by_part.get(line.part, 0) + line.amount
