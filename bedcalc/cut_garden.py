@@ -255,14 +255,13 @@ def nothing_to_cut(beds: Garden | Iterable[Bed], place: Place) -> str:
 def _nothing_to_buy(goods: str, place: Place, sold) -> CutError:
     """Why there is no stock at all: nothing on the list, or nothing fits the car."""
     rows = sold[goods] if sold and goods in sold else sold_by_list(goods, place)
-    name = no_price(goods_name(goods, place.goods), place)
-    if not rows:
-        return CutError(f"{name}; add a length with its price")
     try:
-        fit_in_car(stocks_from(goods, rows), tenths(place.si.longest_carried))
+        if rows:
+            fit_in_car(stocks_from(goods, rows), tenths(place.si.longest_carried))
     except CutError as error:
         return error
-    return CutError(f"{name}; add a length with its price")
+    words = no_price(goods_name(goods, place.goods), place)
+    return CutError(f"{words}; add a length with its price")
 
 
 def _split(goods: str, stocks: list[Stock], bad: Sequence[BadBoard], place: Place):

@@ -409,4 +409,4 @@ def test_a_build_that_the_list_does_not_know(wall, prices):
     place = GARDEN.place.change(prices=prices)
     html = build_sheet(Garden(place=place, beds=(bed,)), system="us")
 
-    assert "A-post" in html and "the list has no" in html
+    assert "A-post" in html and "the price list has no" in html
