@@ -16,12 +16,13 @@ from typing import Any
 import ipywidgets
 
 from ..bed import BedError
+from ..place import PlaceError
 from ..units import UnitError
 from .words import phrase
 
 __all__ = ["Change", "Control", "Controls", "sentence"]
 
-REFUSALS = (BedError, UnitError)
+REFUSALS = (BedError, PlaceError, UnitError)
 
 
 @dataclass(frozen=True, kw_only=True)

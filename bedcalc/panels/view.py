@@ -190,6 +190,11 @@ class View:
         self.picture.bring(drawing)
         self._say(sentence)
 
+    def refresh(self) -> None:
+        """Read the bed again and draw, whether or not it has changed."""
+        self._behind = True
+        self.redraw()
+
     def _catch_up(self, moved: Collection[str] = ()) -> None:
         """Put all controls but the moved ones to the bed, if the desk has changed."""
         if self._shown_in != self.system:

@@ -11,11 +11,20 @@ from bedcalc import Q_
 from bedcalc.figures.site_sheet import setting_out_sheet
 from bedcalc.panels import site
 from bedcalc.panels.site.answers import KEYS
+from bedcalc.session import open_session
 from bedcalc.site_plan import plan_site, soaking_rate
 
 
 @pytest.fixture
 def desk(tmp_path):
+    return site.site_desk(tmp_path / "my_garden.toml")
+
+
+@pytest.fixture
+def own(tmp_path):
+    """A garden of one's own: a copy of the demo under another name."""
+    session = open_session(tmp_path / "my_garden.toml")
+    session.start("Our plot", copy=True)
     return site.site_desk(tmp_path / "my_garden.toml")
 
 
@@ -80,6 +89,7 @@ def test_readings_as_text_teach_what_is_wrong(desk):
 
 def test_moving_a_bed_moves_its_trench_and_its_paths(desk):
     view = site.plan_view(desk)
+    view.controls["bed"].value = "A"
     before = {gap.name: gap.width for gap in desk.plan.gaps}
     view.controls["x"].value = Q_(2.1, "m")
 
@@ -116,13 +126,17 @@ def test_every_view_draws_at_every_setting(desk):
     site.verdicts(desk)
 
 
-def test_the_plan_is_kept_and_comes_back(desk):
-    desk.move("A", x=Q_(2.0, "m"))
-    assert "Saved in my_garden.toml" in desk.keep()
-    again = site.site_desk(desk.file)
+def test_the_plan_is_kept_and_comes_back(own):
+    own.move("A", x=Q_(2.0, "m"))
 
-    assert again.own
-    assert again.bed("A").si.x == pytest.approx(2.0)
+    assert own.own and "Our plot" in own.about
+    assert bc.load(own.file)["A"].x == Q_(2, "m")
+
+
+def test_the_demo_is_never_written(desk):
+    desk.move("A", x=Q_(2.0, "m"))
+
+    assert not desk.own and not desk.file.exists()
 
 
 def test_the_sheet_holds_what_a_helper_needs(desk):
@@ -173,7 +187,8 @@ def test_twelve_readings_in_six_beds_out():
     assert plan.cut.m_as("m^3") == pytest.approx(1.642, abs=0.003)
 
 
-def test_the_plot_is_typed_as_text_and_kept(desk):
+def test_the_plot_is_typed_as_text_and_kept(own):
+    desk = own
     block = site.yard_text(desk)
     inner = block.children[0].children
     box, buttons, said = inner[1], inner[2], inner[3]
@@ -189,10 +204,9 @@ def test_the_plot_is_typed_as_text_and_kept(desk):
     buttons.children[0].click()
     assert "begins with plot, corner, downhill, house" in said.html
 
-    desk.keep()
-    again = site.site_desk(desk.file)
-    assert again.plot.length == pytest.approx(12)
-    assert again.plot.of_kind("tree").name == "old pear"
+    again = bc.load(desk.file).place.plot
+    assert again.length == pytest.approx(12)
+    assert again.of_kind("tree").name == "old pear"
 
 
 def test_feet_and_inches_everywhere_and_nothing_moves(desk):
@@ -209,15 +223,15 @@ def test_feet_and_inches_everywhere_and_nothing_moves(desk):
     assert desk.bed("A").x == before[1]
 
 
-def test_the_latitude_is_set_said_and_kept(desk):
+def test_the_latitude_is_set_said_and_kept(own):
+    desk = own
     view = site.sun_view(desk)
     assert "48° north" in view.says.html
 
     view.controls["latitude"].entry.send_text("-34")
     # computed by hand: 90 - (34 + 23.44) = 32.6 degrees on 21 June
     assert "34° south" in view.says.html and "33°" in view.says.html
-    desk.keep()
-    assert site.site_desk(desk.file).place.latitude.m_as("deg") == pytest.approx(-34)
+    assert bc.load(desk.file).place.latitude.m_as("deg") == pytest.approx(-34)
 
 
 def _words(box):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from ...units import Q_
 from ..checking import Item, Key, Question
+from ..words import called
 
 __all__ = ["KEYS", "site_items"]
 
@@ -20,7 +21,7 @@ def _facts(plan):
     s = bed.si
     fall = float(s.ground.max() - s.ground.min())
     return {
-        "bed": f"bed {bed.name}",
+        "bed": called(bed),
         "length": (bed.length, "size"),
         "width": (bed.width, "size"),
         "height": (bed.height, "stock"),
@@ -40,7 +41,7 @@ def _deepest(plan):
 
 
 def _all_cut(plan) -> bool:
-    return _first(plan).rule == "all_cut"
+    return plan.measured and _first(plan).rule == "all_cut"
 
 
 _TRENCH = Key(
@@ -57,7 +58,7 @@ _TRENCH = Key(
 )  # fmt: skip
 
 _SPOIL = Key(
-    answer=lambda plan: _first(plan).heap,
+    answer=lambda plan: _first(plan).heap if plan.measured else None,
     mistakes={
         "not_loose": lambda plan: _first(plan).cut,
         "shrunk": lambda plan: _first(plan).cut * 0.75,
@@ -76,7 +77,9 @@ def _shift_facts(plan):
     return _facts(plan) | {"shift": (_first(plan).shift, "stock")}
 
 
-_SHIFT = Key(answer=lambda plan: "uphill", facts=_shift_facts)
+_SHIFT = Key(
+    answer=lambda plan: "uphill" if plan.measured else None, facts=_shift_facts
+)
 
 KEYS = {
     "trench": _TRENCH, "spoil": _SPOIL, "path": _PATH, "reading": _READING,

@@ -1,4 +1,9 @@
-"""The plot of a workbook: place, beds, how they are levelled, and what follows."""
+"""The plot of a workbook: place, beds, how they are levelled, and what follows.
+
+It shows the reader's own garden while one with a bed is open in the session, and hands
+every change to the session, which saves it; else the demo garden, of which nothing is
+saved.
+"""
 
 from __future__ import annotations
 
@@ -9,9 +14,10 @@ from typing import Any
 
 from ...bed import Bed
 from ...evaluate import Outcome, evaluate
-from ...garden import Garden, GardenError, demo_garden, load, save
+from ...garden import Garden, demo_garden
 from ...outcome import Check
 from ...place import PlaceError, Survey
+from ...session import Session, open_session
 from ...site_plan import (
     Filling,
     Overflow,
@@ -30,13 +36,12 @@ from ...site_plan import (
     sun_asks,
     sun_on,
 )
-from ...units import Q_
+from ...units import Q_, Units
 from ..controls import ChoiceRow, Control, choice_row
 
 __all__ = ["READABLE", "SiteDesk", "in_units", "site_desk", "units_row"]
 
-FILE = "my_garden.toml"
-READABLE = (60.0, 5.0)  # m: how far along or down a reading lies, how much it reads
+READABLE = (60.0, 5.0)  # m: how far sliders go along and down, how much a staff reads
 _CACHED = ("plan", "walk", "sun", "filling", "storm", "overflow")
 _ORDER = {"fails": 0, "watch": 1, "holds": 2}
 
@@ -47,16 +52,97 @@ class SiteDesk:
     ``outcome`` is the plan of the site, so that questions can ask it.
     """
 
-    def __init__(self, garden: Garden, own: bool, file: Path):
-        self.garden, self.own, self.file, self.system = garden, own, file, "metric"
-        self.beds: tuple[Bed, ...] = garden.beds
-        self.place, self.wheel = garden.place, "wheelchair"
-        self.day = "21 June"
+    def __init__(self, session: Session | None = None):
+        self.session, self._wants_demo, self._leader = session, False, None
+        self._system = session.garden.system if session else "metric"
+        self.wheel, self.day = "wheelchair", "21 June"
         self.size = {"length": Q_(270, "cm"), "width": Q_(105, "cm"),
                      "path": Q_(90, "cm"), "edge": Q_(60, "cm")}  # fmt: skip
         self.rain = {"rain": Q_(38, "mm"), "area": Q_(310, "m^2"),
                      "cover": "lawn_fair", "swale_length": Q_(14, "m")}  # fmt: skip
         self._listeners: list[Callable[[Any], Any]] = []
+        self._settle()
+        if session is not None:
+            session.observe(self._heard)
+
+    # ---- whose plot it is
+
+    @property
+    def own(self) -> bool:
+        """Whether it shows the reader's own garden."""
+        return self.can_turn and not self._wants_demo
+
+    @property
+    def can_turn(self) -> bool:
+        """Whether there is an own garden with a bed to look at."""
+        return bool(self.session and self.session.own and self.session.garden.beds)
+
+    @cached_property
+    def demo(self) -> SiteDesk:
+        """A desk with the demo garden, for questions about it."""
+        found = SiteDesk()
+        found._leader = self
+        return found
+
+    @property
+    def system(self) -> Units:
+        """The reader's units, with the currency of the prices at hand."""
+        leader = self._leader
+        return Units(leader._system if leader else self._system, self.place.currency)
+
+    @property
+    def file(self) -> Path:
+        """The garden file; papers are written beside it."""
+        return self.session.path if self.session else open_session().path
+
+    @property
+    def about(self) -> str:
+        """Whose plot this is, in a line that stands over a view."""
+        if self.own:
+            return f"Your garden **{self.place.name}**"
+        if self.session and self.session.own:
+            if not self.session.garden.beds:
+                return "Your garden has no bed yet. This is the **demo garden**"
+        return "The **demo garden**"
+
+    @property
+    def current(self) -> str:
+        """Name of the bed to begin with."""
+        if self.own and self.session.name in self.names:
+            return self.session.name
+        return "B" if "B" in self.names else self.names[0]
+
+    def look_at(self, which: str) -> None:
+        """Turn to the ``"demo"`` garden, or back to one's ``"own"``."""
+        self._wants_demo = which == "demo"
+        self._settle()
+        self._tell()
+
+    def _settle(self) -> None:
+        """Take garden, beds and place afresh: the own ones, or the demo's."""
+        for name in _CACHED:
+            self.__dict__.pop(name, None)
+        self.garden: Garden = self.session.garden if self.own else demo_garden()
+        self.beds: tuple[Bed, ...] = self.garden.beds
+        self.place = self.garden.place
+
+    def _heard(self, origin: Any) -> None:
+        """Follow the session: another garden, another bed, a step taken back."""
+        session = self.session
+        if origin is self or origin is session:
+            return
+        self._system, garden = session.garden.system, session.garden
+        if self.own and (garden.beds, garden.place) == (self.beds, self.place):
+            self._tell()
+            return
+        self._settle()
+        self._tell()
+
+    def _tell(self) -> None:
+        for listener in tuple(self._listeners):
+            listener(self.plan)
+        if "demo" in self.__dict__:
+            self.demo._tell()  # its units are those of this desk
 
     @cached_property
     def plan(self) -> SitePlan:
@@ -130,6 +216,12 @@ class SiteDesk:
 
     def take(self, **changes: Any) -> None:
         """Change what the desk holds; if it cannot be, nothing has changed."""
+        system = changes.pop("system", None)
+        if system is not None and str(system) != self._system:
+            self._system = str(system)
+            if self.session is not None:
+                self.session.show_in(self._system, origin=self)
+            self._tell()
         changed = {k: v for k, v in changes.items() if _differs(getattr(self, k), v)}
         if not changed:
             return
@@ -144,8 +236,10 @@ class SiteDesk:
                 setattr(self, name, value)
             self.__dict__.update(kept)
             raise
-        for listener in tuple(self._listeners):
-            listener(self.plan)
+        if self.own and changed.keys() & {"beds", "place"}:
+            garden = self.session.garden.change(beds=self.beds, place=self.place)
+            self.session.update(garden, origin=self)
+        self._tell()
 
     def move(self, name: str, **sizes: Any) -> None:
         """Change one bed."""
@@ -156,32 +250,18 @@ class SiteDesk:
     def read(self, readings) -> None:
         """Take other readings."""
         rows = tuple(tuple(float(v) for v in row) for row in readings)
-        first = self.garden.place.survey
-        known = {tuple(float(v) for v in row) for row in first.points} if first else ()
         for number, row in enumerate(rows, start=1):
-            far, deep = max(map(abs, row[:2])), row[2]
-            fits = min(row) >= 0 and far <= READABLE[0] and deep <= READABLE[1]
-            if not fits and row not in known:
+            if max(map(abs, row[:2])) > 500 or abs(row[2]) > 50:
                 raise PlaceError(
-                    f"Reading {number}: needs x and y from 0 to {READABLE[0]:g} m, and "
-                    f"0 to {READABLE[1]:g} m down; given "
-                    f"{' '.join(f'{v:g}' for v in row)}; for example 4.8 0 0.281"
+                    f"Reading {number}: needs x and y within 500 m, and no more than "
+                    f"50 m up or down; given {' '.join(f'{v:g}' for v in row)}; for "
+                    "example 4.8 0 0.281"
                 )
         self.take(place=self.place.change(survey=Survey(readings=rows)))
 
     def follow(self, name: str) -> Outcome:
         """Everything about one bed where it stands."""
         return evaluate(self.bed(name), self.place)
-
-    def keep(self) -> str:
-        """Save place and beds beside the workbook; what to say about it."""
-        try:
-            garden = load(self.file) if self.file.is_file() else None
-            extra = garden.extra if garden else {}
-            save(Garden(place=self.place, beds=self.beds, extra=extra), self.file)
-        except (GardenError, OSError) as error:
-            return f"Not saved: {error}"
-        return f"Saved in {self.file.name}, beside this workbook."
 
 
 def _differs(one: Any, other: Any) -> bool:
@@ -191,16 +271,9 @@ def _differs(one: Any, other: Any) -> bool:
         return True
 
 
-def site_desk(file: str | Path = FILE) -> SiteDesk:
-    """The learner's own garden if there is one, else the demo garden."""
-    path = Path(file)
-    try:
-        garden = load(path)
-        if garden.beds:
-            return SiteDesk(garden, True, path)
-    except GardenError:
-        pass
-    return SiteDesk(demo_garden(), False, path)
+def site_desk(file: str | Path | None = None) -> SiteDesk:
+    """The reader's own garden if one with a bed is open, else the demo garden."""
+    return SiteDesk(open_session(file))
 
 
 def units_row(desk) -> ChoiceRow:

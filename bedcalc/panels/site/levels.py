@@ -10,7 +10,7 @@ from ...plan_words import corner_names
 from ...units import Q_, show
 from ..controls import choice_row, list_row, slider_row
 from ..view import View
-from .desk import READABLE, SiteDesk, in_units, units_row
+from .desk import READABLE, SiteDesk, units_row
 
 __all__ = ["level_view", "readings_view"]
 
@@ -19,76 +19,87 @@ _RULES = [("all_cut", "all cut"), ("limited", "limited"), ("balanced", "balanced
 
 def readings_view(desk: SiteDesk) -> View:
     """The readings one by one, and which of them does not fit."""
-    points = _points(desk)
 
     def options():
         return [(i, str(i + 1)) for i in range(len(_points(desk)))] or [(0, "none")]
 
     which = list_row("Reading", options(), min(6, len(options()) - 1), name="which")
     far, deep = (int(1000 * v) for v in READABLE)
-    ends = np.vstack([points, np.zeros(3)])
-    low, high = np.floor(100 * ends.min(axis=0)), np.ceil(100 * ends.max(axis=0))
-    ends = [
-        (min(0, int(low[i])), max(far // 10, int(high[i]))) for i in (0, 1)
-    ]  # a survey out of a file may go further
-    x = slider_row("Along (x)", "cm", *ends[0], 10, Q_(0, "cm"), name="x")
-    y = slider_row("Down (y)", "cm", *ends[1], 10, Q_(0, "cm"), name="y")
-    down = slider_row(
-        "Stick reads", "mm", min(0, 10 * int(low[2])), max(deep, 10 * int(high[2])), 1,
-        Q_(0, "mm"), name="down",
-    )  # fmt: skip
+    zero = Q_(0, "cm")
+    x = slider_row("Along (x)", "cm", 0, far // 10, 10, zero, name="x")
+    y = slider_row("Down (y)", "cm", 0, far // 10, 10, zero, name="y")
+    down = slider_row("Stick reads", "mm", 0, deep, 1, Q_(0, "mm"), name="down")
+    system = units_row(desk)
 
-    def put() -> None:
+    def reads():
+        count = len(options())
+        if len(which.options) != count:
+            which.relist(options(), min(which.value, count - 1))
         for control in (which, x, y, down):
             control.shown = desk.plan.measured
-        if not desk.plan.measured:
-            return
-        row = _points(desk)[which.value]
-        for control, value, unit in ((x, row[0], "cm"), (y, row[1], "cm"),
-                                     (down, row[2], "mm")):  # fmt: skip
-            control.set(Q_(round(float(Q_(value, "m").m_as(unit)), 3), unit))
+        found = {"system": str(desk.system)}
+        if desk.plan.measured:
+            row = _points(desk)[which.value]
+            for control, value, unit in ((x, row[0], "cm"), (y, row[1], "cm"),
+                                         (down, row[2], "mm")):  # fmt: skip
+                shown = round(float(Q_(value, "m").m_as(unit)), 3)
+                found[control.name] = Q_(shown, unit)
+        return found
 
-    put()
-    state = {"at": which.value, "points": desk.place.survey}
-
-    system = units_row(desk)
-    bring = in_units(desk, x, y, down)
+    def writes(moved):
+        if "system" in moved:
+            desk.take(system=moved["system"])
+        if moved.keys() & {"x", "y", "down"} and desk.plan.measured:
+            rows = _points(desk).copy()
+            for column, name in enumerate(("x", "y", "down")):
+                if name in moved:
+                    rows[which.value, column] = moved[name].m_as("m")
+            desk.read(rows)
 
     def follow(values, size):
-        desk.take(system=values["system"])
-        bring()
-        if values["which"] != state["at"] or desk.place.survey is not state["points"]:
-            if values["which"] >= len(options()):
-                which.relist(options(), 0)
-            elif len(which.options) != len(options()):
-                which.relist(options(), values["which"])
-            put()
-        elif desk.plan.measured:
-            rows = _points(desk).copy()
-            new = [x.value.m_as("m"), y.value.m_as("m"), down.value.m_as("m")]
-            if not np.allclose(rows[which.value], new, atol=1e-7):
-                rows[which.value] = new
-                desk.read(rows)
-        state.update(at=which.value, points=desk.place.survey)
-        units = desk.system
-        figure = plan_figure(desk.plan, view="readings", system=units, **size)
+        figure = plan_figure(desk.plan, view="readings", system=desk.system, **size)
         return figure, _fit(desk)
 
     def wrong() -> str:
-        first = desk.garden.place.survey
-        if first is None or len(first.points) < 7:
+        if len(_points(desk)) < 7:
             return "Not done: that needs at least seven readings."
-        rows = first.points.copy()
+        if desk.own:
+            return "Not done: your own readings stay. Look at the demo bed first."
+        rows = _points(desk).copy()
         rows[6, 2] -= 0.018
         desk.read(rows)
         return "Reading 7 lost 18 mm, as if two digits had been swapped."
+
+    def add() -> str:
+        if not desk.plan.measured:
+            return "Not done: write the first three readings into the box below."
+        rows = _points(desk)
+        middle = rows[:, :2].mean(axis=0).round(2)
+        desk.read([*rows.tolist(), [*middle.tolist(), round(rows[:, 2].mean(), 3)]])
+        which.relist(options(), len(rows))
+        view.refresh()
+        return f"Reading {len(rows) + 1} added in the middle. Put in where you read it."
+
+    def remove() -> str:
+        rows = _points(desk).tolist()
+        if len(rows) <= 3:
+            return "Not done: a slope needs at least three readings."
+        gone = which.value
+        rows.pop(gone)
+        desk.read(rows)
+        return f"Reading {gone + 1} is left out."
 
     def first() -> str:
         desk.take(place=desk.place.change(survey=desk.garden.place.survey))
         return "All readings are as they were measured."
 
-    return View(desk, [which, x, y, down, system], follow, name="readings",
-                acts={"Swap two digits": wrong, "As measured": first})  # fmt: skip
+    view = View(
+        desk, [which, x, y, down, system], follow, name="readings", reads=reads,
+        writes=writes,
+        acts={"Add a reading": add, "Remove this one": remove,
+              "Swap two digits": wrong, "As measured": first},
+    )  # fmt: skip
+    return view
 
 
 def _points(desk: SiteDesk):
@@ -129,39 +140,43 @@ def _fit(desk: SiteDesk) -> str:
 
 def level_view(desk: SiteDesk) -> View:
     """One bed cut through, under the three rules."""
-    bed = list_row("Bed", desk.names, "B" if "B" in desk.names else desk.names[0],
-                   name="bed")  # fmt: skip
+    bed = list_row("Bed", desk.names, desk.current, name="bed")
     cut = choice_row("Cut it", [(True, "across"), (False, "along")], True,
                      name="cut")  # fmt: skip
     levelling = desk.place.levelling
     rule = choice_row("Rule", _RULES, levelling.rule, name="rule")
     limit = slider_row("Dig at most", "mm", 20, 300, 10, levelling.limit, name="limit")
+    gravel = slider_row("Gravel under it", "mm", 0, 150, 5, levelling.gravel,
+                        name="gravel")  # fmt: skip
     high = slider_row("Height", "cm", 15, 110, 1, desk.bed(bed.value).height,
                       name="height")  # fmt: skip
-    state = {"bed": bed.value, "high": high.value, "levelling": levelling}
 
-    bring = in_units(desk, limit, high)
+    def reads():
+        if [key for key, _ in bed.options] != desk.names:
+            kept = bed.value if bed.value in desk.names else desk.current
+            bed.relist(desk.names, kept)
+        now = desk.place.levelling
+        limit.shown = now.rule == "limited"
+        return {
+            "rule": now.rule, "limit": now.limit, "gravel": now.gravel,
+            "height": desk.bed(bed.value).height,
+        }  # fmt: skip
+
+    def writes(moved):
+        new = {k: moved[k] for k in ("rule", "limit", "gravel") if k in moved}
+        if new:
+            now = desk.place.levelling
+            desk.take(place=desk.place.change(levelling=now.change(**new)))
+        if "height" in moved:
+            _resize(desk, bed.value, moved["height"])
 
     def follow(values, size):
-        bring()
-        name = values["bed"]
-        now = desk.place.levelling
-        if now != state["levelling"]:  # mended elsewhere
-            rule.set(now.rule)
-            limit.set(now.limit)
-        if name != state["bed"] or desk.bed(name).height != state["high"]:
-            high.set(desk.bed(name).height)
-        new = now.change(rule=rule.value, limit=limit.value)
-        desk.take(place=desk.place.change(levelling=new))
-        if abs((high.value - desk.bed(name).height).m_as("m")) > 1e-6:
-            _resize(desk, name, high.value)
-        limit.shown = rule.value == "limited"
-        state.update(bed=name, high=desk.bed(name).height, levelling=new)
-        figure = section_figure(desk.plan, name, across=values["cut"],
+        figure = section_figure(desk.plan, values["bed"], across=values["cut"],
                                 system=desk.system, **size)  # fmt: skip
-        return figure, _depths(desk, name)
+        return figure, _depths(desk, values["bed"])
 
-    return View(desk, [bed, cut, rule, limit, high], follow, name="level")
+    return View(desk, [bed, cut, rule, limit, gravel, high], follow, name="level",
+                reads=reads, writes=writes)  # fmt: skip
 
 
 def _resize(desk: SiteDesk, name: str, height) -> None:

@@ -15,7 +15,7 @@ from ..controls import choice_row, list_row, slider_row
 from ..style import html, paper
 from ..verdicts import VerdictRow
 from ..view import View
-from .desk import SiteDesk, in_units
+from .desk import SiteDesk
 
 __all__ = [
     "fill_view", "ground_view", "plan_view", "stairs_view", "storm_view", "sun_view",
@@ -24,6 +24,7 @@ __all__ = [
 
 
 _ROWS = 12  # verdicts there can be at most
+_TURNS = [(False, "across the plan"), (True, "down the plan")]
 
 
 def plan_view(desk: SiteDesk) -> View:
@@ -36,26 +37,30 @@ def plan_view(desk: SiteDesk) -> View:
     wheels = [(row.key, row.name) for row in table("paths")]
     wheel = list_row("For", wheels, desk.wheel, name="wheel")
     day = list_row("Day", list(DAYS), desk.day, name="day")
-    bed = list_row("Move bed", desk.names, desk.names[0], name="bed")
+    bed = list_row("Move bed", desk.names, desk.current, name="bed")
     left, right, top, low = (round(100 * v) for v in desk.plot.bounds)
     first = desk.bed(bed.value)
     x = slider_row("Along (x)", "cm", min(left, 0), right, 5, first.x, name="x")
     y = slider_row("Down (y)", "cm", min(top, 0), low, 5, first.y, name="y")
-    state = {"bed": bed.value, "at": (first.x, first.y)}
+    turned = choice_row("Long side", _TURNS, first.turned, name="turned")
 
-    bring = in_units(desk, x, y)
+    def reads():
+        if [key for key, _ in bed.options] != desk.names:
+            kept = bed.value if bed.value in desk.names else desk.current
+            bed.relist(desk.names, kept)
+        found = desk.bed(bed.value)
+        return {
+            "x": found.x, "y": found.y, "turned": found.turned, "wheel": desk.wheel,
+            "day": desk.day,
+        }  # fmt: skip
+
+    def writes(moved):
+        to = {k: moved[k] for k in ("x", "y", "turned") if k in moved}
+        if to:
+            desk.move(bed.value, **to)
+        desk.take(**{k: moved[k] for k in ("wheel", "day") if k in moved})
 
     def follow(values, size):
-        bring()
-        name = values["bed"]
-        here = (desk.bed(name).x, desk.bed(name).y)
-        if name != state["bed"] or here != state["at"]:  # another, or moved elsewhere
-            x.set(here[0])
-            y.set(here[1])
-        elif (x.value, y.value) != (desk.bed(name).x, desk.bed(name).y):
-            desk.move(name, x=x.value, y=y.value)
-        state.update(bed=name, at=(desk.bed(name).x, desk.bed(name).y))
-        desk.take(wheel=values["wheel"], day=values["day"])
         wheel.shown, day.shown = see.value == "routes", see.value == "sun"
         more = {}
         if values["see"] == "routes":
@@ -64,19 +69,16 @@ def plan_view(desk: SiteDesk) -> View:
             more["sun"] = desk.sun
         if values["see"] == "water":
             more["water"] = desk.overflow
-        figure = plan_figure(desk.plan, view=values["see"], pick=name,
+        figure = plan_figure(desk.plan, view=values["see"], pick=values["bed"],
                              system=desk.system, **more, **size)  # fmt: skip
         return figure, _said(desk, values["see"])
 
     def back() -> str:
         desk.take(beds=desk.garden.beds)
-        found = desk.bed(bed.value)
-        x.set(found.x)
-        y.set(found.y)
-        return "All beds stand where they stood."
+        return "All beds stand where they stood when this workbook was opened."
 
-    return View(desk, [see, wheel, day, bed, x, y], follow, name="plan",
-                acts={"All beds back": back, "Save my plan": desk.keep})  # fmt: skip
+    return View(desk, [see, wheel, day, bed, x, y, turned], follow, name="plan",
+                reads=reads, writes=writes, acts={"All beds back": back})  # fmt: skip
 
 
 def _said(desk: SiteDesk, see: str) -> str:
@@ -173,15 +175,8 @@ def stairs_view(desk: SiteDesk) -> View:
     long_ = slider_row("Bed length", "cm", 100, 400, 10, size_["length"], name="length")
     wide = slider_row("Bed width", "cm", 50, 150, 5, size_["width"], name="width")
 
-    bring = in_units(desk, path, long_, wide)
-
     def follow(values, size):
-        q = desk.system
-        bring()
-        edge = desk.size["edge"]
-        new = {k: values[k] for k in ("length", "width", "path")} | {"edge": edge}
-        desk.take(size=new)
-        f = desk.filling
+        q, f = desk.system, desk.filling
         many = {k: len(v) for k, v in f.ways.items()}
         words = (
             f"Long sides across the plan: **{many['along']}** beds. Turned: "
@@ -195,7 +190,11 @@ def stairs_view(desk: SiteDesk) -> View:
             )
         return stairs_figure(f, system=desk.system, **size), words
 
-    return View(desk, [path, long_, wide], follow, name="stairs")
+    return View(
+        desk, [path, long_, wide], follow, name="stairs",
+        reads=lambda: {k: desk.size[k] for k in ("path", "length", "width")},
+        writes=lambda moved: desk.take(size=desk.size | moved),
+    )  # fmt: skip
 
 
 def fill_view(desk: SiteDesk) -> View:
@@ -231,18 +230,19 @@ def sun_view(desk: SiteDesk) -> View:
     now = desk.place.latitude
     start = Q_(0, "deg") if now is None else now
     latitude = slider_row("Latitude", "deg", -66, 66, 1, start, name="latitude")
-    state = {"latitude": now, "untouched": now is None}
+
+    def reads():
+        known = desk.place.latitude is not None
+        more = {"latitude": desk.place.latitude} if known else {}
+        return {"day": desk.day} | more
+
+    def writes(moved):
+        if "latitude" in moved:
+            desk.take(place=desk.place.change(latitude=moved["latitude"]))
+        if "day" in moved:
+            desk.take(day=moved["day"])
 
     def follow(values, size):
-        if desk.place.latitude != state["latitude"]:  # changed elsewhere
-            latitude.set(desk.place.latitude)
-        elif state["untouched"] and latitude.value == start:
-            pass  # nobody has said where the garden lies
-        elif latitude.value != desk.place.latitude:
-            state["untouched"] = False
-            desk.take(place=desk.place.change(latitude=latitude.value))
-        state["latitude"] = desk.place.latitude
-        desk.take(day=values["day"])
         s, q = desk.sun, desk.system
         if s is None:
             return sun_figure(None, system=q, **size), sun_asks(desk.place)
@@ -258,8 +258,7 @@ def sun_view(desk: SiteDesk) -> View:
             )
         return sun_figure(s, system=desk.system, **size), words
 
-    return View(desk, [latitude, day], follow, name="sun",
-                acts={"Save my plan": desk.keep})  # fmt: skip
+    return View(desk, [latitude, day], follow, name="sun", reads=reads, writes=writes)
 
 
 def _latitude(desk: SiteDesk) -> str:
@@ -278,17 +277,8 @@ def storm_view(desk: SiteDesk) -> View:
     covers = [(row.key, row.name) for row in table("curve_numbers")]
     cover = list_row("Cover", covers, r["cover"], name="cover")
 
-    bring = in_units(desk, rain, long_)
-    state = {"long": long_.value}
-
     def follow(values, size):
-        q = desk.system
-        bring()
-        if desk.rain["swale_length"] != state["long"]:  # mended elsewhere
-            long_.set(desk.rain["swale_length"])
-        desk.take(rain={**values, "swale_length": long_.value})
-        state["long"] = long_.value
-        s = desk.storm
+        q, s = desk.system, desk.storm
         words = (
             f"**{show(s.si.volume, 'volume', q)}** run down. A swale "
             f"{show(s.si.swale_length, 'size', q)} long must be "
@@ -303,4 +293,8 @@ def storm_view(desk: SiteDesk) -> View:
             words += f" {s.note}"
         return swale_figure(s, system=desk.system, **size), words
 
-    return View(desk, [rain, area, long_, cover], follow, name="storm")
+    return View(
+        desk, [rain, area, long_, cover], follow, name="storm",
+        reads=lambda: dict(desk.rain),
+        writes=lambda moved: desk.take(rain=desk.rain | moved),
+    )  # fmt: skip

@@ -55,7 +55,7 @@ def _block(
 
 
 def _numbers(line: str, count: int) -> list[float]:
-    words = line.replace(";", " ").split()
+    words = line.replace(";", " ").replace(",", ".").split()
     if len(words) < count:
         raise ValueError
     found = [float(word) for word in words[:count]]
@@ -68,7 +68,7 @@ def readings_text(desk: SiteDesk) -> ipywidgets.VBox:
     """All readings as lines of text, to be typed or pasted."""
 
     def lines() -> list[str]:
-        return [f"{x:g} {y:g} {d:.3f}" for x, y, d in desk.plan.points]
+        return [f"{x:.6g} {y:.6g} {d:.6g}" for x, y, d in desk.plan.points]
 
     def take(given) -> str:
         rows = []
