@@ -144,8 +144,9 @@ class Desk:
             known = [one.name for one in session.garden.price_lists]
             if not kept.prices.invented and kept.prices.name not in known:
                 kept = kept.change(prices=session.place.prices)
-        garden = session.garden.with_bed(bed, session.name)
-        session.update(garden.change(place=kept), bed.name, origin=self)
+        garden = session.garden.change(place=kept)
+        if bed.name in garden:  # a bed that was deleted meanwhile does not come back
+            session.update(garden.with_bed(bed), origin=self)
 
     def look_at(self, which: str) -> None:
         """Turn to the ``"demo"`` bed of the lesson, or back to one's ``"own"`` bed."""
