@@ -196,7 +196,7 @@ def uphill_push(outcome: Outcome):
     0.5 K gamma h2 for the deepest corner of the trench; K at rest for 30 degrees,
     ground of 18 kN/m3 (correction C9, from memory).
     """
-    deep = float(np.max(outcome.site.si.corner_depths))
+    deep = max(float(np.max(outcome.site.si.corner_depths)), 0.0)
     still = k_at_rest.si(np.pi / 6)
     return from_si(passive_push.si(deep, load("uphill_ground").weight, still), "N/m")
 

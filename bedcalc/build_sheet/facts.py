@@ -162,8 +162,6 @@ def not_listed(outcome: Outcome, found: Sequence[Part], system: str) -> list[str
         ]
     elif bed.open_base:
         lines.append("Staples, or stones, to hold the mesh.")
-    if family == "blocks":
-        lines.append(f"Gravel, {size(0.05, system)} deep, under the first course.")
     return lines
 
 

@@ -6,10 +6,10 @@ import numpy as np
 
 from ..bed import Bed
 from ..evaluate import Outcome
+from ..figures.tape import dig_or_block, stick
 from ..plan_words import CORNERS, corner_names
 from ..site_plan import SitePlan
 from ..tables import table
-from ..units import show
 from .page import plain, section, table_of
 from .views import size
 
@@ -31,12 +31,9 @@ def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
     if site.measured:
         reads = "______"
         if plan is not None and bed.name in [b.name for b in plan.beds]:
-            floor = float(site.floor)
-            reads = (
-                f"{floor:.3f} m" if system == "metric" else f"{floor / 0.0254:.1f} in"
-            )
+            reads = stick(float(site.floor), system)
         rows = [
-            (name, _dig(float(dig), float(depth), system), reads, "☐")
+            (name, dig_or_block(float(dig), float(depth), system), reads, "☐")
             for name, dig, depth in zip(
                 corner_names(site.corner_depths), site.dig, site.corner_depths,
                 strict=True,
@@ -56,13 +53,6 @@ def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
         ),
         note=_level_note(outcome, system) + _post_holes(bed, system),
     )
-
-
-def _dig(dig: float, depth: float, system: str) -> str:
-    """How deep to dig at a corner, or how high a block is."""
-    if depth < -1e-9:
-        return f"block {show(-depth, 'stock', system)}"
-    return show(dig, "stock", system)
 
 
 def _level_note(outcome: Outcome, system: str) -> str:

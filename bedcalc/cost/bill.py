@@ -66,7 +66,7 @@ def bill(
     plans, said = cut_plans(beds, place, cut)
     lines = plan_lines(plans, place)
     left = uncut_lines(beds, plans, place) if said else []
-    more = extras_of(beds, extras, place.crew)
+    more = extras_of(beds, extras, place)
     volumes = _volumes(beds, fills, more.pop("gravel", 0.0))
     asked = _counted(beds) | {(goods, "extras"): n for goods, n in more.items()}
     rod_lines, no_rods = rods(beds, place)

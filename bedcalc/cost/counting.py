@@ -190,9 +190,12 @@ def _rows(name: str, families) -> tuple[Row, ...]:
 
 
 def extras_of(
-    beds: Sequence[Bed], extras: Sequence[str], crew: int
+    beds: Sequence[Bed], extras: Sequence[str], place: Place
 ) -> dict[str, float]:
-    """Amounts by goods of what is added to the beds themselves."""
+    """Amounts by goods of what is added to the beds themselves.
+
+    Gravel that the levelling of the place puts under the boxes is always counted.
+    """
     unknown = set(extras) - set(EXTRAS)
     if unknown:
         raise ValueError(
@@ -210,9 +213,13 @@ def extras_of(
             sizes = s.inside_length, s.inside_width, s.soil_depth
             area = liner_area.si(*sizes, work("liner_fold"), work("liner_lap"))
             add("fabric", area * bed.count)
-        if "gravel" in extras and bed.wall.family != "trough":
-            strip = work("gravel_width"), work("gravel_depth"), work("gravel_settle")
-            add("gravel", gravel_volume.si(2 * (s.length + s.width), *strip))
+        deep = place.levelling.si.gravel
+        if "gravel" in extras and not deep:
+            deep = work("gravel_depth")
+        if deep and bed.wall.family != "trough":
+            strip = work("gravel_width"), deep, work("gravel_settle")
+            each = gravel_volume.si(2 * (s.length + s.width), *strip)
+            add("gravel", each * bed.count)
     families = {bed.wall.family for bed in beds}
     if "hire" in extras:
         for row in tools_for(*families):
@@ -221,5 +228,5 @@ def extras_of(
     if "protection" in extras:
         for row in gear_for(*families):
             if row.goods:
-                add(row.goods, row.each * crew)
+                add(row.goods, row.each * place.crew)
     return found

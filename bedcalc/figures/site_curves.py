@@ -110,11 +110,13 @@ def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
     ]
     for d in days:
         if len(sun.ways[d][1]):
-            at = int(np.argmax(sun.ways[d][1]))
-            x = float(_round(sun.ways[d][2][at], noon))
+            x = _round(sun.ways[d][2], noon)
+            inner = np.abs(x - noon) < 140  # clear of both sides of the picture
+            at = int(np.argmax(np.where(inner, sun.ways[d][1], -1.0)))
             notes.append(
-                theme.note(d, x, float(sun.ways[d][1][at]), colour=theme.SECOND,
-                           size=theme.TICK, yshift=9, bgcolor=theme.PAPER)
+                theme.note(d, float(x[at]), float(sun.ways[d][1][at]),
+                           colour=theme.SECOND, size=theme.TICK, yshift=9,
+                           bgcolor=theme.PAPER)
             )  # fmt: skip
     others = [_line(sun.ways[d][2], sun.ways[d][1], noon) for d in days]
     sky = [  # what stands near the edge of the picture is seen at both

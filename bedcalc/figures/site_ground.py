@@ -102,7 +102,7 @@ def ground_figure(
         _tree(faces, t, ground, k)
     for bed in plan.beds:
         _bed(faces, bed, ground, k)
-    frame = fit(_key_points(plan, ground, k), view, wide, height,
+    frame = fit(_key_points(plan, ground, k, low), view, wide, height,
                 (16, 44, 16, 20))  # fmt: skip
     mesh = _mesh(faces)
     edges = np.array(faces.edges)
@@ -230,8 +230,12 @@ def _bed(faces: _Faces, bed, ground, k) -> None:
             )  # fmt: skip
 
 
-def _key_points(plan, ground, k):
-    found = [(x * k, -y * k, ground(x * k, -y * k)) for x, y in plan.plot.outline]
+def _key_points(plan, ground, k, low):
+    found = [
+        (x * k, -y * k, z)
+        for x, y in plan.plot.outline
+        for z in (low, ground(x * k, -y * k))
+    ]
     for t in plan.plot.things:
         if t.height and t.kind != "house":
             for x in (t.x * k, (t.x + t.length) * k):

@@ -312,10 +312,10 @@ def dig_words(bed, corner: int, system, kind: str = "stock") -> str:
     """How deep to dig at a corner, or how high a block is; open if nobody measured."""
     if not bed.measured:
         return "not measured"
-    depth = float(bed.si.depths[corner])
+    depth, dig = float(bed.si.depths[corner]), float(bed.si.dig[corner])
     if depth < -1e-9:
         return f"block {show(-depth, kind, system)}"
-    return show(float(bed.si.dig[corner]), kind, system)
+    return show(dig, kind, system)
 
 
 def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:

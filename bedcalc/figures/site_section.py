@@ -208,11 +208,11 @@ def _labels(bed, pair, size, room, across, system) -> list[dict]:
                 theme.note(text, x, y, xanchor=anchor, xshift=shift,
                            bgcolor=theme.PAPER, borderpad=1)
             )  # fmt: skip
-        wall = show(float(s.exposed[corner]), "stock", system)
-        found.append(
-            theme.note(f"wall <b>{wall}</b>", x, level + s.exposed[corner] / 2,
-                       xanchor=anchor, xshift=shift)
-        )  # fmt: skip
+            wall = show(float(s.exposed[corner]), "stock", system)
+            found.append(
+                theme.note(f"wall <b>{wall}</b>", x, level + s.exposed[corner] / 2,
+                           xanchor=anchor, xshift=shift)
+            )  # fmt: skip
     rim = s.underside + s.height
     found.append(
         theme.note("level", size / 2, rim, colour=theme.LATER, yanchor="bottom",
@@ -234,6 +234,8 @@ def _caption(bed, across, ghost) -> str:
         if bed.si.fall > 1e-3
         else "The rim and the ground are level, so the wall looks even. "
     )
+    if not bed.measured:
+        words = "The ground is not measured and is taken as level. "
     words += "White dashes: the ground as it was."
     if ghost:
         words += " Grey dots: the box before it was let in."
@@ -260,7 +262,11 @@ def _alt(bed, pair, across, system) -> str:
 def _numbers(bed, system) -> Numbers:
     s = bed.si
     rows = tuple(
-        (name, dig_words(bed, k, system), show(float(s.exposed[k]), "stock", system))
+        (
+            name,
+            dig_words(bed, k, system),
+            show(float(s.exposed[k]), "stock", system) if bed.measured else "open",
+        )
         for k, name in enumerate(corner_names(s.depths))
     )
     if bed.measured:

@@ -13,11 +13,12 @@ from bedcalc.tables import table
 from bedcalc.units import show
 
 from .site_plan_words import ground_words
+from .tape import deep, dig_or_block, far, stick
 
 __all__ = ["SCALES", "setting_out_sheet"]
 
 SCALES = (20, 25, 50, 75, 100, 150, 200, 250, 500, 750, 1000, 2000, 4000)
-_ROOM = {"A4": (182.0, 100.0), "Letter": (172.0, 100.0)}  # mm for the drawing
+_ROOM = {"A4": (168.0, 100.0), "Letter": (158.0, 100.0)}  # mm for the drawing
 
 _LINE = "________"  # to be filled in by hand
 _BEFORE = (
@@ -83,6 +84,8 @@ def setting_out_sheet(
     numbers = "Numbers at the corners: how deep to dig there"
     if plan.levelling.si.gravel:
         numbers += f", with {_gravel(plan, system)} for the gravel"
+    if plan.si.slope > 1e-4:
+        numbers += "; in the table ▲ is the highest corner, ▼ the lowest"
     if not plan.measured:
         numbers = "Not measured: taken as level. How deep to dig is open"
     outline = (
@@ -136,7 +139,7 @@ def _box(plan) -> tuple[float, float, float, float]:
 
 
 def _gravel(plan, system) -> str:
-    return _deep(plan.levelling.si.gravel, system, "depth")
+    return deep(plan.levelling.si.gravel, system, "depth")
 
 
 def _steps(plan, system: str) -> list[str]:
@@ -144,10 +147,10 @@ def _steps(plan, system: str) -> list[str]:
     gravel = plan.levelling.si.gravel
     words = {"put": f"Put {_gravel(plan, system)} of gravel in. " if gravel else ""}
     if plan.measured:
-        words["check"] = _read(plan.points[0][2], system)
+        words["check"] = stick(plan.points[0][2], system)
     else:
         let_in = sorted({round(float(b.si.depths.max()), 4) for b in plan.beds})
-        words["let_in"] = " or ".join(_deep(v, system, "depth") for v in let_in) or "0"
+        words["let_in"] = " or ".join(deep(v, system, "depth") for v in let_in) or "0"
         words["more"] = (
             f" plus {_gravel(plan, system)} for the gravel" if gravel else ""
         )
@@ -172,41 +175,14 @@ def _facts(plan, n: int, system: str) -> str:
     )
 
 
-def _read(value: float, system: str) -> str:
-    return f"{value:.3f} m" if system == "metric" else f"{_eighths(value / 0.0254)} in"
-
-
-def _eighths(inches: float) -> str:
-    """Inches to the nearest eighth, as a tape shows them: ``10 7/8``."""
-    whole, part = divmod(round(abs(inches) * 8), 8)
-    down = next(d for d in (1, 2, 4, 8) if part * d % 8 == 0)
-    words = [str(whole)] if whole or not part else []
-    minus = "−" if inches < 0 else ""
-    return minus + " ".join(words + ([f"{part * down // 8}/{down}"] if part else []))
-
-
-def _far(metres: float, system: str) -> str:
-    """A distance as a tape shows it."""
-    if system == "metric":
-        return show(metres, "size", system)
-    feet, rest = divmod(round(metres / 0.0254 * 8) / 8, 12)
-    return f"{feet:.0f}′ {_eighths(rest)}″"
-
-
-def _deep(metres: float, system: str, kind: str) -> str:
-    """A depth as a tape shows it."""
-    if system == "metric":
-        return show(metres, kind, system)
-    return f"{_eighths(metres / 0.0254)} in"
-
-
 def _drawing(plan, n: int, system: str) -> str:
     """The plan as SVG in millimetres on paper."""
     k = 1000.0 / n
     x0, x1, y0, y1 = (v * k for v in _box(plan))
     wide, high = x1 - x0, y1 - y0
     left, top = 11.0, 6.0
-    size = f"{wide + left + 3:.1f}", f"{high + top + 8:.1f}"
+    beside = 15.0 if plan.si.slope > 1e-4 else 3.0  # room for the arrow
+    size = f"{max(wide + beside, 132.0) + left:.1f}", f"{high + top + 8:.1f}"
     outline = "L".join(f"{x * k:.2f} {y * k:.2f}" for x, y in plan.plot.outline)
     dash = "" if plan.outlined else ' stroke-dasharray="1.5 1"'
     parts = [
@@ -236,7 +212,7 @@ def _drawing(plan, n: int, system: str) -> str:
             else f"M{mid:.2f} {ends[0]:.2f}V{ends[1]:.2f}"
         )
         parts.append(f'<path d="{path}" stroke="#000" stroke-width="0.2"/>')
-        parts.append(_text(x, y - 0.6, _far(gap.width, system), small, halo=True))
+        parts.append(_text(x, y - 0.6, far(gap.width, system), small, halo=True))
     bar, end = y1 + 5.5, x0 + 100
     parts.append(
         f'<path d="M{x0:.2f} {bar - 1:.2f}V{bar + 1:.2f}M{x0:.2f} {bar:.2f}H{end:.2f}'
@@ -258,13 +234,13 @@ def _text(x, y, words, size, *, bold=False, turn=False, anchor="middle", halo=Fa
 
 
 def _down(plan, k) -> str:
-    """An arrow down the slope, in the top right corner of the plot's box."""
+    """An arrow down the slope, to the right of the plot."""
     slope = float(plan.si.slope)
     if not plan.measured or slope < 1e-4:
         return ""
     _, right, top, _ = plan.plot.bounds
     dx, dy = -plan.si.slope_x / slope, -plan.si.slope_y / slope
-    x, y = right * k - 7, top * k + 7
+    x, y = right * k + 8, top * k + 8
     tip, tail = (x + 4 * dx, y + 4 * dy), (x - 4 * dx, y - 4 * dy)
     wings = [
         (tip[0] - 2 * dx + s * 1.1 * dy, tip[1] - 2 * dy - s * 1.1 * dx)
@@ -331,10 +307,16 @@ def _bed(bed, k, system, measured: bool) -> str:
     ]
     places = ((x, y - 1.2, "start"), (x + w, y - 1.2, "end"),
               (x + w, y + h + 3.0, "end"), (x, y + h + 3.0, "start"))  # fmt: skip
+    if w < 20:  # two numbers do not fit side by side
+        places = ((x - 1, y + 2.4, "end"), (x + w + 1, y + 2.4, "start"),
+                  (x + w + 1, y + h - 0.4, "start"),
+                  (x - 1, y + h - 0.4, "end"))  # fmt: skip
     for (px, py, anchor), dig, depth in zip(places, s.dig, s.depths, strict=True):
         if not measured:
             break
-        words = _corner(float(dig), float(depth), system, "depth").replace(" in", "″")
+        words = dig_or_block(float(dig), float(depth), system, "depth").replace(
+            " in", "″"
+        )
         parts.append(_text(px, py, words, 2.5, anchor=anchor))
     for cx, cy in bed.corners * k:
         parts.append(f'<circle cx="{cx:.2f}" cy="{cy:.2f}" r="0.6" fill="#000"/>')
@@ -345,8 +327,8 @@ def _table(plan, system) -> str:
     gravel = plan.levelling.si.gravel
     heads = [
         "Bed", "from left line", "from top line", "long × wide", "both diagonals",
-        "stick at the foot", "dig to", *(f"dig {name}" for name in CORNERS), "dig out",
-        "done",
+        "stick at the foot", "dig until it reads",
+        *(f"dig {name}" for name in CORNERS), "dig out", "done",
     ]  # fmt: skip
     if gravel:
         heads[6] += f" (with {_gravel(plan, system)} gravel)"
@@ -354,24 +336,24 @@ def _table(plan, system) -> str:
     rows = []
     for b in plan.beds:
         s = b.si
-        long_ = _far(max(s.length, s.width), system).removesuffix("\N{NO-BREAK SPACE}m")
-        size = f"{long_} × {_far(min(s.length, s.width), system)}"
+        long_ = far(max(s.length, s.width), system).removesuffix("\N{NO-BREAK SPACE}m")
+        size = f"{long_} × {far(min(s.length, s.width), system)}"
         diagonal = (
             show(s.diagonal, "stock", system)
             if system == "metric"
-            else _far(s.diagonal, system)
+            else far(s.diagonal, system)
         )
         found = [_LINE] * 7
         if plan.measured:
             depths = zip(s.dig, s.depths, strict=True)
             found = [
-                _read(s.staff, system), _read(s.floor, system),
-                *(_marked(_corner(float(dig), float(depth), system), name)
+                stick(s.staff, system), stick(s.floor, system),
+                *(_marked(dig_or_block(float(dig), float(depth), system), name)
                   for (dig, depth), name in zip(depths, corner_names(s.depths),
                                                 strict=True)),
                 show(s.cut, "volume", system),
             ]  # fmt: skip
-        cells = (_far(s.x, system), _far(s.y, system), size, diagonal, *found, "☐")
+        cells = (far(s.x, system), far(s.y, system), size, diagonal, *found, "☐")
         rows.append(
             f'<tr><th scope="row">{escape(b.name)}</th>'
             + "".join(
@@ -389,9 +371,3 @@ def _marked(words: str, name: str) -> str:
     """A depth with a sign where the ground is highest (▲) or lowest (▼)."""
     sign = "▲" if "highest" in name else "▼" if "lowest" in name else ""
     return f"{words} {sign}".strip()
-
-
-def _corner(dig: float, depth: float, system: str, kind: str = "stock") -> str:
-    if depth < -1e-9:
-        return f"block {_deep(-depth, system, kind)}"
-    return _deep(dig, system, kind)

@@ -134,10 +134,8 @@ def overflow_of(plan, storm) -> Overflow:
     t, width = _Turned(plan), storm.si.swale_width
     long_ = min(storm.si.swale_length, t.right - t.left)
     first = min((b[2] for b in t.beds), default=t.low)
-    top = t.top + max((first - t.top - BANK - width) / 2, 0.0)
     right = t.slope_x <= 0
-    left = t.right - long_ if right else t.left
-    swale = (left, left + long_, top, top + width)
+    swale = _lay(t, long_, width, first, right)
     way = _way(t, swale, right)
     on_plan = t.box(swale, back=True)
     path = np.array([t.back(x, y) for x, y in way]).reshape(-1, 2)
@@ -147,6 +145,25 @@ def overflow_of(plan, storm) -> Overflow:
         swale=on_plan, right=right, way=path, house=house,
         checks=_checks(plan, t, swale, room, len(way) > 0, house),
     )  # fmt: skip
+
+
+def _lay(t: _Turned, long_: float, width: float, first: float, right: bool):
+    """The swale between the upper edge and the first bed, at the low end of the plot.
+
+    On a plot that is no rectangle it is moved along, and down, until all of it lies on
+    the plot.
+    """
+    free = max(first - t.top - BANK - width, 0.0)
+    run = np.arange(0.0, t.right - t.left - long_ + 1e-9, 0.25)
+    best = None
+    for down in (free / 2, *np.arange(0.0, free, 0.25)):
+        for by in run if len(run) else (0.0,):
+            left = t.right - long_ - by if right else t.left + by
+            swale = (left, left + long_, t.top + down, t.top + down + width)
+            best = best or swale
+            if t.within(swale):
+                return swale
+    return best
 
 
 def _way(t: _Turned, swale, right: bool) -> list[tuple[float, float]]:

@@ -326,8 +326,11 @@ def sun_on(place: Place, beds, day: str, raster: float = 0.3) -> Sun:
     latitude = float(place.latitude.m_as("deg"))
     left, right, top, low = plot.bounds
     raster = max(raster, max(plot.length, plot.width) / 200)
-    xs = np.arange(left + raster / 2, right, raster)
-    ys = np.arange(top + raster / 2, low, raster)
+    xs, ys = (
+        start + (np.arange(n) + 0.5) * (end - start) / n
+        for start, end in ((left, right), (top, low))
+        for n in (int(np.ceil((end - start) / raster - 1e-9)),)
+    )
     gx, gy = np.meshgrid(xs, ys)
     flat = np.column_stack([gx.ravel(), gy.ravel(), (a + b * gx + c * gy).ravel()])
     hours = sun_hours(plot, latitude, DAYS[day], flat, (a, b, c)).reshape(gx.shape)

@@ -193,8 +193,8 @@ def _depths(desk: SiteDesk, name: str) -> str:
         return desk.plan.check("slope").sentence(q)
     low, high = (show(float(f(bed.si.exposed)), "stock", q) for f in (np.min, np.max))
     corners = ", ".join(
-        f"{corner} **{show(float(abs(depth) if depth < 0 else dig), 'stock', q)}**"
-        + (" of block" if depth < 0 else "")
+        f"{corner} **{show(float(abs(depth) if depth < -1e-9 else dig), 'stock', q)}**"
+        + (" of block" if depth < -1e-9 else "")
         for corner, dig, depth in zip(
             corner_names(bed.si.depths), bed.si.dig, bed.si.depths, strict=True
         )
