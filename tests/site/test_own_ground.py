@@ -132,7 +132,7 @@ def test_scene_and_section_know_which_side_is_down(way):
 def test_a_turned_bed_is_the_same_bed_the_other_way_round():
     """Its walls are the long and the short ones as before; only the plot changes."""
     straight, turned = bed("A", 2, 3), bed("A", 2, 3, turned=True)
-    here = place(survey=falling("bottom"))
+    here = place(survey=falling("bottom"), prices="demo")
     one, other = (bc.evaluate(b, here) for b in (straight, turned))
 
     assert other.walls.si.bow_years == one.walls.si.bow_years

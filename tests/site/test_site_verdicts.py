@@ -221,8 +221,8 @@ def test_all_beds_back_brings_their_heights_back(tmp_path):
     ("box", "typed", "says"),
     [
         ("readings", "0 0 0.2\n4 0 nan\n0 3 0.5", "Line 2: needs three numbers"),
-        ("readings", "0 0 0.2\n4 0 -0.3\n0 3 0.5", "Reading 2: needs x and y from 0"),
-        ("readings", "0 0 0.2\n4,8 0 0.3\n0 3 0.5", "Line 2: needs three numbers"),
+        ("readings", "0 0 0.2\n4 0 80\n0 3 0.5", "Reading 2: needs x and y within"),
+        ("readings", "0 0 0.2\n4x8 0 0.3\n0 3 0.5", "Line 2: needs three numbers"),
         ("yard", "plot 12 8 180\ntree nan 1 1 1 1 x", "Line 2:"),
         ("yard", "plot 12 8 180\ntree 1 1 -1 1 1 x", "no size below 0"),
     ],
