@@ -6,7 +6,8 @@ import argparse
 import sys
 from pathlib import Path
 
-from bedcalc.lab.start import find_workbook, run_lab, workbook_folder
+from bedcalc.lab.folder import find_workbook, workbook_folder
+from bedcalc.lab.start import run_lab
 
 __all__ = ["main"]
 
@@ -34,7 +35,7 @@ def main(arguments: list[str] | None = None) -> None:
     parser.add_argument(
         "--folder",
         type=Path,
-        help="keep the workbooks in this folder; what is there is never overwritten",
+        help="keep the workbooks in this folder; what you changed there is kept",
     )
     options = parser.parse_args(arguments)
     try:

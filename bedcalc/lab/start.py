@@ -1,87 +1,21 @@
-"""Find a workbook and start JupyterLab on it."""
+"""Start JupyterLab on a workbook, quietly, and say where things are."""
 
 from __future__ import annotations
 
 import json
 import os
-import shutil
 import sys
 import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
+from typing import TextIO
 from urllib.parse import quote
 
-__all__ = ["find_workbook", "run_lab", "workbook_folder"]
+__all__ = ["lab_arguments", "run_lab"]
 
 _HERE = Path(__file__).parent
-_PACKAGE = _HERE.parent
-_OWN = {"my_garden.toml", ".ipynb_checkpoints"}  # a person's own, never handed on
-
-
-def _source_folder() -> Path:
-    """The workbooks as they came: inside an installed package, or beside a checkout."""
-    inside = _PACKAGE / "_workbooks"
-    return inside if inside.is_dir() else _PACKAGE.parent / "workbooks"
-
-
-def workbook_folder(folder: Path | None = None) -> Path:
-    """The folder to open, filled with workbooks where it lacks them.
-
-    Parameters
-    ----------
-    folder : Path, optional
-        Where a person wants the workbooks. Left out: in a checkout its own
-        ``workbooks/``, from an installed package ``bedcalc_workbooks`` in the
-        present folder.
-
-    Returns
-    -------
-    Path
-        The folder. A file that is already there is never overwritten.
-    """
-    source = _source_folder()
-    if folder is None:
-        if not source.is_dir():
-            raise FileNotFoundError(f"the workbooks are missing: no folder {source}")
-        if source.name != "_workbooks":
-            return source.resolve()
-        folder = Path("bedcalc_workbooks")
-    folder.mkdir(parents=True, exist_ok=True)
-    for path in sorted(source.rglob("*")):
-        copy = folder / path.relative_to(source)
-        if path.is_dir() or copy.exists() or _OWN & set(path.parts):
-            continue
-        copy.parent.mkdir(parents=True, exist_ok=True)
-        shutil.copyfile(path, copy)
-    return folder.resolve()
-
-
-def find_workbook(wanted: str, folder: Path) -> Path:
-    """The workbook meant by a number (``3``), a word of its name, or its file name.
-
-    Raises
-    ------
-    FileNotFoundError
-        If none or several fit; the message lists what there is.
-    """
-    books = sorted(folder.glob("*.ipynb"))
-    word = wanted.strip().lower().removesuffix(".ipynb")
-    tests = (
-        lambda stem: stem == word,
-        lambda stem: word.isdigit() and stem.startswith(f"{int(word):02d}_"),
-        lambda stem: word in stem,
-    )
-    for fits in tests:
-        found = [book for book in books if fits(book.stem.lower())]
-        if len(found) == 1:
-            return found[0]
-        if found:
-            break
-    names = ", ".join(book.stem for book in found or books) or "none"
-    raise FileNotFoundError(
-        f"{'several workbooks fit' if found else 'no workbook fits'} {wanted!r}; "
-        f"there {'are' if found else 'is a choice of'}: {names}; "
-        "give a number or a word of the name, for example 0 or walls"
-    )
+_LOG_LIMIT = 1_000_000  # bytes; a longer log of earlier days is begun afresh
 
 
 def _quiet_workspace(folder: Path) -> Path:
@@ -112,12 +46,7 @@ def lab_arguments(
     arguments = [
         f"--ServerApp.root_dir={workbook.parent}",
         f"--LabApp.default_url=/lab/tree/{quote(workbook.name)}",
-        f"--LabApp.app_settings_dir={_HERE / 'settings'}",
-        f"--LabApp.extra_labextensions_path={_HERE / 'extension'}",
         f"--LabApp.workspaces_dir={_quiet_workspace(workspace)}",
-        "--ServerApp.jpserver_extensions=bedcalc.lab.quick_socket=True",
-        "--ServerApp.jpserver_extensions=bedcalc.lab.shared_plotly=True",
-        "--ServerApp.jpserver_extensions=bedcalc.lab.clean_saves=True",
     ]
     if port is not None:
         arguments += [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"]
@@ -126,6 +55,60 @@ def lab_arguments(
     if hasattr(os, "geteuid") and os.geteuid() == 0:
         arguments.append("--allow-root")
     return arguments
+
+
+def _bring_our_settings() -> None:
+    """Put our settings and our piece of the page beside the person's own.
+
+    On the command line they would replace the person's list of extensions; on
+    JupyterLab's search paths they are merged with it.
+    """
+    for name, ours in (("JUPYTER_CONFIG_PATH", "config"), ("JUPYTER_PATH", "share")):
+        paths = [str(_HERE / ours), os.environ.get(name, "")]
+        os.environ[name] = os.pathsep.join(filter(None, paths))
+
+
+@contextmanager
+def _log_in_a_file() -> Iterator[tuple[Path, TextIO]]:
+    """Send what the server and its kernels report into a file, until the end.
+
+    Gives the file, and the terminal for what a person should see all the same.
+    """
+    from jupyter_core.paths import jupyter_runtime_dir
+
+    folder = Path(jupyter_runtime_dir())  # for this person's eyes only, as the token is
+    folder.mkdir(parents=True, exist_ok=True, mode=0o700)
+    path = folder / "bedcalc.log"
+    fresh = not path.exists() or path.stat().st_size > _LOG_LIMIT
+    path.touch(mode=0o600)
+    sys.stderr.flush()
+    with (
+        path.open("w" if fresh else "a", encoding="utf-8") as log,
+        os.fdopen(os.dup(2), "w", encoding="utf-8", errors="replace") as terminal,
+    ):
+        os.dup2(log.fileno(), 2)
+        try:
+            yield path, terminal
+        finally:
+            sys.stderr.flush()
+            os.dup2(terminal.fileno(), 2)
+
+
+def first_words(address: str, folder: Path, log: Path) -> str:
+    """What a person reads in the terminal once the server is up."""
+    return (
+        f"bedcalc is running. If your browser does not show it, open: {address}\n"
+        f"To stop it, press Ctrl+C here, twice. To go on another day: {_again()}\n"
+        f"Your work is saved in {folder} (the server's log: {log})\n"
+    )
+
+
+def _again() -> str:
+    """The command that starts the installed bedcalc again, from this folder."""
+    python = Path(sys.executable)
+    if python.is_relative_to(Path.cwd()):
+        python = python.relative_to(Path.cwd())
+    return f"{python} -m bedcalc"
 
 
 def run_lab(workbook: Path, *, browser: bool = True, port: int | None = None) -> None:
@@ -138,7 +121,29 @@ def run_lab(workbook: Path, *, browser: bool = True, port: int | None = None) ->
         from jupyterlab.labapp import LabApp
     except ImportError as error:
         sys.exit(f"JupyterLab is missing ({error}); install it with: pip install -e .")
-    with tempfile.TemporaryDirectory(prefix="bedcalc_") as workspace:
-        LabApp.launch_instance(
-            lab_arguments(workbook, Path(workspace), browser=browser, port=port)
-        )
+    _bring_our_settings()
+    with (
+        tempfile.TemporaryDirectory(prefix="bedcalc_") as workspace,
+        _log_in_a_file() as (log, terminal),
+    ):
+        begun = log.stat().st_size
+        arguments = lab_arguments(workbook, Path(workspace), browser=browser, port=port)
+        try:
+            server = LabApp.initialize_server(argv=arguments)
+            address = server.display_url.split()[0]
+            print(first_words(address, workbook.parent, log), flush=True)
+            server.start()
+        except BaseException as error:
+            if not isinstance(error, SystemExit) or error.code:
+                _say_why(terminal, log, begun, error)
+            raise
+
+
+def _say_why(terminal: TextIO, log: Path, begun: int, error: BaseException) -> None:
+    """Show the last lines of this start's log where a person looks."""
+    with log.open("rb") as lines:
+        lines.seek(begun)
+        last = lines.read().decode("utf-8", "replace").strip().splitlines()[-8:]
+    said = "" if isinstance(error, SystemExit) else f" ({error!r})"
+    print(f"bedcalc: JupyterLab ended by itself{said}; its log: {log}", file=terminal)
+    print("\n".join(last), file=terminal, flush=True)

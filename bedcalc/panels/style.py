@@ -23,9 +23,10 @@ The layouts change with the width of the output, not of the window: ``wide`` fro
 
 from __future__ import annotations
 
-import functools
+import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import anywidget
 import ipywidgets
@@ -33,7 +34,10 @@ import ipywidgets
 from ..figures import theme
 from .words import plain
 
-__all__ = ["button", "button_row", "css", "headline", "html", "paper", "verdict_sign"]
+__all__ = [
+    "Presses", "button", "button_row", "css", "headline", "html", "paper",
+    "verdict_sign",
+]  # fmt: skip
 
 _SHEETS = [Path(__file__).parent / name for name in ("sheet.css", "bench.css")]
 _HIDE = ".bc-hide, .bc .bc-hide { display: none !important; }"
@@ -60,15 +64,15 @@ def css() -> str:
     return f".bc{{{';'.join(values)}}}\n{rules}\n{_HIDE}"
 
 
-@functools.cache
-def _style() -> anywidget.AnyWidget:
-    """The one widget that puts the style into the page, and keeps its keys."""
+class _Style(anywidget.AnyWidget):
+    """Puts the style into the page, and keeps its keys.
 
-    class Style(anywidget.AnyWidget):
-        _esm = Path(__file__).parent / "sheet.js"
-        _css = css()
+    Each paper has its own: a page that is loaded again runs the lesson before it has
+    the widgets of the last time, so one made then must not stand on a new paper.
+    """
 
-    return Style()
+    _esm = Path(__file__).parent / "sheet.js"
+    _css = css()
 
 
 def paper(*children: ipywidgets.Widget, kind: str = "lesson") -> ipywidgets.VBox:
@@ -82,15 +86,73 @@ def paper(*children: ipywidgets.Widget, kind: str = "lesson") -> ipywidgets.VBox
         ``"lesson"`` for blocks to read, ``"bench"`` for the whole width.
     """
     inner = ipywidgets.VBox(list(children)).add_class("bc-inner")
-    sheet = ipywidgets.VBox([inner, _style()])
+    sheet = ipywidgets.VBox([inner, _Style()])
     return sheet.add_class("bc").add_class(f"bc-{kind}")
 
 
+class Presses:
+    """Tells a person's press from the second half of a double click.
+
+    A press does not count that comes while the last one is at work, or so soon after
+    it that the person cannot have seen what it did.
+    """
+
+    #: A double click takes up to half a second; most take a quarter.
+    SECONDS = 0.4
+
+    def __init__(self) -> None:
+        self._ended = -self.SECONDS
+        self._working = False
+
+    def counts(self) -> bool:
+        """Whether a press made now is one of its own."""
+        return not self._working and time.monotonic() - self._ended >= self.SECONDS
+
+    def run(self, act: Callable[[], object]) -> None:
+        """Do what a press asks for, unless the press does not count."""
+        if not self.counts():
+            return
+        self._working = True
+        try:
+            act()
+        finally:
+            self._working, self._ended = False, time.monotonic()
+
+
+class _Button(ipywidgets.Button):
+    """A button that takes a double click on the page for one; a script may press on."""
+
+    def __init__(self, presses: Presses, **options: Any) -> None:
+        super().__init__(**options)
+        self._presses = presses
+
+    def _handle_button_msg(self, _: Any, content: dict[str, Any], __: Any) -> None:
+        if content.get("event", "") == "click":
+            self._presses.run(self.click)
+
+
 def button(
-    text: str, press: Callable[[], object], *, strong: bool = False
+    text: str,
+    press: Callable[[], object],
+    *,
+    strong: bool = False,
+    presses: Presses | None = None,
 ) -> ipywidgets.Button:
-    """A button that calls ``press()``; ``strong`` for the one main act of a block."""
-    made = ipywidgets.Button(description=text)
+    """A button that calls ``press()``; a double click on it acts once.
+
+    Parameters
+    ----------
+    text : str
+        What stands on it.
+    press : callable
+        What it does.
+    strong : bool
+        For the one main act of a block.
+    presses : Presses, optional
+        Shared by buttons that change places after a press, so that the second click
+        of a double click cannot reach the next one.
+    """
+    made = _Button(presses or Presses(), description=text)
     made.add_class("bc-button")
     if strong:
         made.add_class("bc-strong")

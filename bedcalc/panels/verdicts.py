@@ -8,7 +8,7 @@ from typing import Any
 import ipywidgets
 
 from .bench_words import mend_words, verdict_html
-from .style import button
+from .style import Presses, button
 
 __all__ = ["VerdictRow"]
 
@@ -16,10 +16,12 @@ __all__ = ["VerdictRow"]
 class VerdictRow:
     """One verdict: sign, sentence, and a button that mends it."""
 
+    _presses = Presses()  # of all rows: a mend moves the next row under the mouse
+
     def __init__(self, mend: Callable[[dict], Any]):
         self.sign = ipywidgets.HTML()
         self.words = ipywidgets.HTML()
-        self.button = button("", self._press)
+        self.button = button("", self._press, presses=self._presses)
         self.widget = ipywidgets.Box([self.sign, self.words, self.button])
         self.widget.add_class("bc-verdict").add_class("bc-hide")
         self._mend, self._change = mend, {}

@@ -19,7 +19,7 @@ from pathlib import Path
 
 from playwright.sync_api import sync_playwright
 
-from bedcalc.lab.start import find_workbook, workbook_folder
+from bedcalc.lab.folder import find_workbook, workbook_folder
 from tests.browser.lab import BROWSER_ARGUMENTS, Lab, find_browser
 from tests.browser.sheet import SCREENSHOTS, Sheet
 
@@ -94,7 +94,9 @@ def main(arguments: list[str] | None = None) -> None:
     with tempfile.TemporaryDirectory(prefix="bedcalc_look_") as name:
         folder = Path(name)
         notebook = _prepare(folder, options.notebook)
-        with Lab(folder, notebook, dark=options.dark) as lab, sync_playwright() as p:
+        lab = Lab(folder, notebook, dark=options.dark)
+        lab.trust(notebook)  # it may be a lesson that is being written
+        with lab, sync_playwright() as p:
             browser = p.chromium.launch(
                 executable_path=browser_path, args=BROWSER_ARGUMENTS
             )

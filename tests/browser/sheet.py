@@ -97,11 +97,23 @@ class Sheet:
 
     def wait_until_run(self, seconds: float = 120) -> Sheet:
         """Wait until a flagged workbook has run itself to its end."""
-        done = self.page.locator(
-            '.jp-NotebookPanel:not(.lm-mod-hidden)[data-bedcalc-run="done"]'
+        front = ".jp-NotebookPanel:not(.lm-mod-hidden)"
+        ended = ", ".join(
+            f'{front}[data-bedcalc-run="{e}"]' for e in ("done", "foreign")
         )
-        done.wait_for(state="attached", timeout=seconds * 1000)
+        found = self.page.locator(ended)
+        found.wait_for(state="attached", timeout=seconds * 1000)
+        if found.get_attribute("data-bedcalc-run") == "foreign":
+            raise AssertionError(
+                f"{self.line()} (a lesson that was changed needs: "
+                "python -m tests.workbooks.refresh --marks)"
+            )
         return self.wait_until_idle()
+
+    def line(self) -> str:
+        """The words in the line above the notebook in front, or nothing."""
+        line = self.panel.locator(".bedcalc-line:not(.lm-mod-hidden)")
+        return line.inner_text() if line.count() else ""
 
     def wait_until_idle(self, seconds: float = 60) -> Sheet:
         """Wait until the kernel has nothing left to do and the page is painted."""

@@ -99,7 +99,7 @@ def test_the_guard_sees_what_goes_wrong(open_workbook, lab):
 def test_no_news_and_no_update_questions(open_workbook, lab):
     sheet = open_workbook("flagged.ipynb").wait_until_run()
     assert sheet.page.locator(".Toastify__toast").count() == 0
-    log = lab.log.read_text()
+    log = lab.server_log.read_text()
     assert "bedcalc.lab.quick_socket | extension was successfully loaded" in log
     assert "/lab/api/news" not in log and "/lab/api/update" not in log
 
@@ -109,7 +109,9 @@ def test_a_saved_workbook_still_passes_as_it_came(open_workbook, lab):
     path = lab.workbooks / "00_start_here.ipynb"
     came = nbformat.read(path, as_version=4)
     sheet = open_workbook(path.name).wait_until_run()
-    with sheet.page.expect_response(lambda r: r.request.method == "PUT") as put:
+    with sheet.page.expect_response(
+        lambda r: r.request.method == "PUT" and "/api/contents/" in r.url
+    ) as put:
         sheet.find('[data-command="docmanager:save"]').click()
     assert put.value.ok
     sheet.wait_until_idle()

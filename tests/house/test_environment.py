@@ -58,6 +58,7 @@ def test_conda_lists_the_same_packages_with_the_same_ranges(project, conda):
 #: Imported, but never without the package that brings it and promises it.
 BROUGHT = {
     "tornado": "jupyter-server",
+    "jupyter-core": "jupyter-server",
     "traitlets": "ipywidgets",
     "jupyterlab-server": "jupyterlab",
     "ipython": "ipykernel",

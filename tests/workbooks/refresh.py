@@ -5,7 +5,9 @@
 Every cell is run in a fresh kernel. Number cells keep their outputs and execution
 counts, which nbval compares; cells tagged ``nbval-ignore-output`` (panels, pictures)
 keep none, so that a workbook stays small and holds no widget state. Every cell gets
-its marks (:func:`mark`); ``--marks`` writes these alone and runs nothing.
+its marks (:func:`mark`), and ``bedcalc/lab/lessons.txt`` the digests of all code
+cells, without which a lesson does not run on opening; ``--marks`` writes these two
+alone and runs nothing.
 """
 
 from __future__ import annotations
@@ -16,10 +18,14 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 
-__all__ = ["locks", "mark", "refresh"]
+from bedcalc.lab.lessons import PANEL as IGNORED
+from bedcalc.lab.lessons import digest
 
-WORKBOOKS = Path(__file__).parents[2] / "workbooks"
-IGNORED = "nbval-ignore-output"
+__all__ = ["DIGESTS", "digests", "locks", "mark", "refresh"]
+
+ROOT = Path(__file__).parents[2]
+WORKBOOKS = ROOT / "workbooks"
+DIGESTS = ROOT / "bedcalc" / "lab" / "lessons.txt"
 
 
 def locks(cell: nbformat.NotebookNode) -> dict[str, bool]:
@@ -38,6 +44,13 @@ def mark(book: nbformat.NotebookNode) -> None:
         for name in ("deletable", "editable"):
             cell.metadata.pop(name, None)
         cell.metadata.update(locks(cell))
+
+
+def digests() -> list[str]:
+    """The digest of every code cell of every workbook, sorted."""
+    books = [nbformat.read(p, as_version=4) for p in WORKBOOKS.glob("*.ipynb")]
+    code = [c.source for b in books for c in b.cells if c.cell_type == "code"]
+    return sorted(set(map(digest, code)))
 
 
 def refresh(path: Path) -> None:
@@ -73,3 +86,4 @@ if __name__ == "__main__":
     for name in names or sorted(p.name for p in WORKBOOKS.glob("*.ipynb")):
         write(WORKBOOKS / Path(name).name)
         print(name)
+    DIGESTS.write_text("\n".join(digests()) + "\n", encoding="ascii")

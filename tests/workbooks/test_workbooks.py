@@ -8,7 +8,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from tests.workbooks.refresh import locks
+from tests.workbooks.refresh import DIGESTS, digests, locks
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 BOOKS = sorted(WORKBOOKS.glob("[0-9][0-9]_*.ipynb"))
@@ -70,6 +70,14 @@ def test_no_cell_is_lost_to_a_stray_key(book):
         assert found == locks(cell), (
             f"write the marks with: python -m tests.workbooks.refresh --marks; {cell}"
         )
+
+
+def test_every_code_cell_is_known_as_ours():
+    """A cell that is not is taken for somebody else's: the lesson then does not run."""
+    known = DIGESTS.read_text(encoding="ascii").split()
+    assert set(digests()) <= set(known), (
+        "write the digests with: python -m tests.workbooks.refresh --marks"
+    )
 
 
 def test_size_of_cells_and_of_the_text(book):

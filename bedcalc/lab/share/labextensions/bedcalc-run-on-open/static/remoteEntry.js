@@ -1,6 +1,7 @@
 // Runs a workbook when it is opened, and folds its code away. Written by hand, no build.
 //
-// Only for notebooks whose own metadata says "bedcalc_run_on_open": true. It also loads
+// Only for notebooks whose own metadata says "bedcalc_run_on_open": true, and only if
+// their code is ours (bedcalc/lab/lessons.py) or trusted by JupyterLab. It also loads
 // plotly ahead of the figures (bedcalc/lab/shared_plotly.py). Everything is guarded: where
 // JupyterLab differs from what is expected, the notebook simply opens.
 (() => {
@@ -59,8 +60,10 @@
     }
   `;
 
+  const beside = new URL('lesson.js', document.currentScript.src);
   const done = new WeakSet();
   const wanted = new Map(); // the heading that a link into a workbook asked for last
+  const lines = new WeakMap(); // notebook → its line, and what of its code is not ours
   let shared = {};
 
   function isFlagged(panel) {
@@ -76,10 +79,10 @@
     if (!isFlagged(panel)) {
       return;
     }
-    panel.node.classList.add(CLASS);
+    const told = await openLine(panel);
     await panel.sessionContext.ready;
-    // The command runs the notebook in front; another one may be there by now. This one
-    // is then considered again when a person comes back to it.
+    // One notebook at a time, the one in front; another may be there by now. This one is
+    // then considered again when a person comes back to it.
     if (done.has(panel) || app.shell.currentWidget !== panel) {
       return;
     }
@@ -88,15 +91,51 @@
     }
     done.add(panel);
     const { NotebookActions } = await loaded('@jupyterlab/notebook');
-    panel.node.dataset.bedcalcRun = 'running';
-    // Not the command "run all cells": that one scrolls to the end of the workbook.
-    await NotebookActions.runCells(
-      panel.content,
-      panel.content.widgets,
-      panel.sessionContext
+    const { Lesson } = await import(beside);
+    const run = async () => {
+      panel.node.classList.add(CLASS);
+      await new Lesson(panel, told.line, NotebookActions).run();
+      await goTo(panel, wanted.get(panel.context.path));
+    };
+    if (!told.foreign.length) {
+      await run();
+      return;
+    }
+    panel.node.dataset.bedcalcRun = 'foreign';
+    const cells = told.foreign.length > 1 ? 'code cells' : 'code cell';
+    told.line.say(
+      'foreign',
+      `This notebook was not run, because ${cells} ${numbers(told.foreign)} did not come `
+      + 'with bedcalc. Read the code first, then run it if you trust it.',
+      'Run it',
+      () => void run().catch(failed)
     );
-    panel.node.dataset.bedcalcRun = 'done';
-    await goTo(panel, wanted.get(panel.context.path));
+  }
+
+  function numbers(list) {
+    return list.length > 6 ? `${list.slice(0, 5).join(', ')} and more` : list.join(', ');
+  }
+
+  // The line above a flagged notebook. Of ours it says at once that it is being loaded.
+  function openLine(panel) {
+    if (!lines.has(panel)) {
+      lines.set(panel, makeLine(panel));
+    }
+    return lines.get(panel);
+  }
+
+  async function makeLine(panel) {
+    const { Widget } = await loaded('@lumino/widgets');
+    const { Line, foreignCells } = await import(beside);
+    const told = {
+      line: new Line(panel, Widget),
+      foreign: foreignCells(panel, ownCode())
+    };
+    if (!told.foreign.length) {
+      panel.node.classList.add(CLASS);
+      told.line.say('loading', 'Loading the lesson …');
+    }
+    return told;
   }
 
   // A module that JupyterLab itself has loaded and shares with its extensions.
@@ -137,12 +176,24 @@
     }
   }
 
+  function fromPage(name) {
+    const page = document.getElementById('jupyter-config-data');
+    return JSON.parse(page.textContent)[name];
+  }
+
+  function ownCode() {
+    try {
+      return new Set(JSON.parse(fromPage('bedcalcCode')));
+    } catch (error) {
+      return new Set();
+    }
+  }
+
   // Load plotly while JupyterLab itself is still starting. A figure gives up for good if
   // its library is not there within two seconds; on a slow machine it would not be.
   function readAhead() {
     try {
-      const page = document.getElementById('jupyter-config-data');
-      const address = JSON.parse(page.textContent).bedcalcPlotly;
+      const address = fromPage('bedcalcPlotly');
       if (!address) {
         return Promise.resolve();
       }
@@ -154,14 +205,16 @@
     }
   }
 
+  function failed(error) {
+    console.info(`${NAME}: the workbook was not run on opening`, error);
+  }
+
   function activate(app) {
-    const attempt = panel =>
-      consider(app, panel).catch(error =>
-        console.info(`${NAME}: the workbook was not run on opening`, error)
-      );
+    const attempt = panel => consider(app, panel).catch(failed);
     try {
       const style = document.createElement('style');
       style.textContent = STYLE;
+      import(beside).then(lesson => { style.textContent += lesson.STYLE; }, failed);
       document.head.appendChild(style);
       app.shell.currentChanged.connect((_, change) => void attempt(change.newValue));
       app.restored.then(() => attempt(app.shell.currentWidget));
