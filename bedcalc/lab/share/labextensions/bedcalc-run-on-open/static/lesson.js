@@ -161,7 +161,8 @@ export class Lesson {
   // After a move of the reader the program always says something; a sleeping one does not.
   moved(event) {
     const busy = this.panel.sessionContext.session?.kernel?.status === 'busy';
-    if (!this.whole || busy || this.waiting || !event.target.closest?.('.jp-OutputArea')) return;
+    const place = event.target.closest?.('.jp-OutputArea');
+    if (!place || !this.whole || busy || this.waiting) return;
     if (!event.target.closest('input, select, button, label, .noUi-target')) return;
     this.panel.sessionContext.session?.kernel?.requestKernelInfo().catch(() => undefined);
     this.waiting = setTimeout(() => this.stopped(SILENT), PATIENCE);
