@@ -140,6 +140,17 @@ class Lab:
         with urllib.request.urlopen(request, timeout=10) as answer:
             return json.load(answer)
 
+    def restart_kernels(self) -> None:
+        """As somebody does who comes back the next day."""
+        for kernel in self.ask("/api/kernels"):
+            request = urllib.request.Request(
+                f"{self.address}/api/kernels/{kernel['id']}/restart",
+                method="POST",
+                headers={"Authorization": f"token {self.token}"},
+            )
+            with urllib.request.urlopen(request, timeout=60) as answer:
+                assert json.load(answer)["id"] == kernel["id"]
+
     def is_idle(self, workbook: str) -> bool:
         """Whether no kernel is busy, and the one of this workbook is up and idle.
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import json
 import time
-import urllib.request
 from collections.abc import Callable
 
 import pytest
@@ -14,21 +12,9 @@ BOOK = "00_start_here.ipynb"
 
 @pytest.fixture
 def sheet(open_workbook, lab):
-    restart_kernels(lab)  # a kernel keeps the garden it had open
+    lab.restart_kernels()  # a kernel keeps the garden it had open
     (lab.workbooks / "my_garden.toml").unlink(missing_ok=True)
     return open_workbook(BOOK).wait_until_run()
-
-
-def restart_kernels(lab) -> None:
-    """As somebody does who comes back the next day."""
-    for kernel in lab.ask("/api/kernels"):
-        request = urllib.request.Request(
-            f"{lab.address}/api/kernels/{kernel['id']}/restart",
-            method="POST",
-            headers={"Authorization": f"token {lab.token}"},
-        )
-        with urllib.request.urlopen(request, timeout=60) as answer:
-            assert json.load(answer)["id"] == kernel["id"]
 
 
 def until(sheet, holds: Callable[[], bool], what: str, seconds: float = 30) -> None:
@@ -218,7 +204,7 @@ def test_mend_fill_save_restart_and_be_where_one_was(sheet, lab):
     said = text(sheet, SENTENCE)
     assert 'length = "250 cm"' in (lab.workbooks / "my_garden.toml").read_text()
 
-    restart_kernels(lab)
+    lab.restart_kernels()
     sheet.open(BOOK).wait_until_run()
     skip_the_guess(sheet)
     until(sheet, lambda: text(sheet, SENTENCE) == said, "it goes on with the same bed")
