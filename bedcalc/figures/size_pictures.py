@@ -337,6 +337,18 @@ def _runs(points) -> list:
     return found
 
 
+def _larger_for_less(sizes, system: str) -> str:
+    """Where the whole bed gets larger and yet cheaper, and why."""
+    falls = np.flatnonzero(np.diff(sizes.cost) < -0.005)
+    if not len(falls):
+        return ""
+    a, b = (show(float(sizes.at[n]), "size", system) for n in (falls[0], falls[0] + 1))
+    return (
+        f" The whole bed costs less at {b} than at {a}: its pieces share the boards "
+        "out better, or their joints come to lie over other posts."
+    )
+
+
 def cost_curve(
     sizes, *, system: str = "metric", narrow: bool = False, width: float | None = None
 ) -> Drawing:
@@ -389,7 +401,8 @@ def cost_curve(
         alt=f"Cost of a {per} of growing area against the {sizes.field}: now "
         f"{here:.0f}, least {each[best]:.0f} at "
         f"{show(float(sizes.at[best]), kind, system)}.",
-        caption="Steps come from stock lengths and bags: one sells no half boards.",
+        caption="Steps come from stock lengths and bags: nobody sells half a board."
+        + _larger_for_less(sizes, system),
         numbers=Numbers(
             caption=f"Cost by {sizes.field}",
             headings=(sizes.field, f"¤ for each {per}"),

@@ -12,11 +12,14 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError, Layer, Wall
+from bedcalc.figures.size_pictures import cost_curve
 from bedcalc.materials import MaterialError
+from bedcalc.size_plan import compare_sizes
+from bedcalc.tables import table
 from tests.properties.any_beds import faults, random_bed
 
 DEMO = bc.demo_garden()
-BEDS = 600
+BEDS = 400
 
 
 def made(count: int, seed: int = 0):
@@ -168,7 +171,6 @@ def test_one_more_tie_costs_no_less_unless_its_posts_explain_it(deep):
     """
     from bedcalc.walls.layout import posts_change
 
-    cheaper = 0
     for bed in boards(4, 40, deep):
         ties = int(bed.length.m) % 5
         fewer, more = (
@@ -176,9 +178,46 @@ def test_one_more_tie_costs_no_less_unless_its_posts_explain_it(deep):
         )
         assert more.cost.si.ties > fewer.cost.si.ties
         if more.cost.si.total < fewer.cost.si.total - 1e-9:
-            cheaper += 1
             said = posts_change(fewer.bed, ties + 1)
             assert f"{2 * (more.walls.si.bays + 1)} posts" in said
         if deep:
             assert more.walls.si.bays >= fewer.walls.si.bays
-    assert cheaper < 20
+
+
+def test_a_longer_bed_costs_no_less_unless_its_boards_explain_it():
+    """Fill, screws and mesh grow with the length; only what is cut may cost less."""
+    rng, less = np.random.default_rng(9), 0
+    keys = [row.key for row in table("walls")]
+    for _ in range(100):
+        wall = Wall.named(str(rng.choice(keys)))
+        place = DEMO.place.change(prices="demo_us" if wall.yard == "us" else "demo")
+        bed = DEMO["B"].change(
+            wall=wall, length=Q_(float(rng.integers(24, 118)) * 5, "cm"),
+            height=Q_(float(rng.integers(5, 18)) * 5, "cm"),
+            ties=int(rng.integers(0, 4)),
+        )  # fmt: skip
+        longer = bed.change(length=bed.length + Q_(float(rng.integers(1, 30)), "cm"))
+        costs = [bc.evaluate(b, place).cost for b in (bed, longer)]
+        sawn, rest = (
+            [
+                sum(x.amount for x in c.lines if (x.goods in c.plans) == cut)
+                for c in costs
+            ]
+            for cut in (True, False)
+        )
+        assert rest[1] >= rest[0] - 1e-9, (bed, longer)
+        if costs[1].si.total < costs[0].si.total - 1e-9:
+            less += 1
+            assert sawn[1] < sawn[0]
+    assert less < 5
+
+
+def test_where_a_longer_bed_costs_less_the_curve_says_why():
+    """Planks, 5.20 m: six bays from 5.25 m on, and the joints lie over other posts."""
+    bed = DEMO["B"].change(wall=Wall.named("planks"), height=Q_(60, "cm"), ties=0)
+    found = compare_sizes(bed, DEMO.place, "length", Q_(5.2, "m"), Q_(5.48, "m"), 2)
+    grows = compare_sizes(bed, DEMO.place, "length", Q_(2, "m"), Q_(4, "m"), 2)
+
+    assert found.cost[1] < found.cost[0]
+    assert "costs less at 5.48" in cost_curve(found).caption
+    assert "costs less" not in cost_curve(grows).caption
