@@ -201,10 +201,15 @@ def builds_view(about: Desk) -> View:
         chosen = [values["strategy"]] if values["strategy"] != "all" else list(fills)
         place, walls = _sold(about)
         walls = walls if values["strategy"] != "all" else (about.bed.wall.key,)
-        found = compare(place, builds(about.bed, walls, chosen, same=values["same"]))
+        beds, words = builds(about.bed, walls, chosen, same=values["same"]), ""
+        if not beds:
+            beds = builds(about.bed, walls, same=values["same"])
+            words = "The layers of this fill are thicker than the bed is high: here "
+            words += "are the builds with the bed's own fill. "
+        found = compare(place, beds)
         drawing = side_by_side(found, system=about.system, **size)
         good = [b for b in found if b.worst is None or b.worst.verdict != "fails"]
-        words = f"{len(good)} of {len(found)} hold as they are. "
+        words += f"{len(good)} of {len(found)} hold as they are. "
         if good:
             least = min(good, key=lambda b: float(b.yearly.m))
             words += f"Of these, **{least.name}** costs least a year: "

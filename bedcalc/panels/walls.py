@@ -47,8 +47,9 @@ def _units(about: Desk):
     return choice_row("Show in", _SYSTEMS, about.system, name="system")
 
 
-def _counts(most: int) -> list[tuple[int, str]]:
-    return [(n, "none" if n == 0 else str(n)) for n in range(most + 1)]
+def _counts(now: int) -> list[tuple[int, str]]:
+    """None to three ties, or as many as the bed has."""
+    return [(n, "none" if n == 0 else str(n)) for n in range(max(3, int(now)) + 1)]
 
 
 def _percent(share: float) -> str:
@@ -64,7 +65,7 @@ def rim_view(about: Desk) -> View:
     controls = [
         slider_row("Length", "cm", 100, 500, 5, bed.length),
         choice_row("Rail, thick", rail_words(bed), bed.rail_lying, name="rails"),
-        choice_row("Ties on top", _counts(3), bed.ties, name="ties"),
+        choice_row("Ties on top", _counts(bed.ties), bed.ties, name="ties"),
         _units(about),
     ]
 
@@ -87,6 +88,8 @@ def rim_view(about: Desk) -> View:
 
 def _rim_sentence(o, before, system: str) -> str:
     walls, check = o.walls, o.check("bow")
+    if check is None:
+        return "A stacked wall does not bow: it stands by its weight, or it tips over."
     words = f"**{_bow_words(o, system)}**, against a limit of "
     words += f"{show(walls.bow_limit, _kind(walls), system)}. "
     words += "It holds. " if check.ok else "It fails. "
@@ -177,11 +180,14 @@ def _push_sentence(about: Desk, values) -> str:
 
 def parts_view(about: Desk) -> View:
     """Choose a bed and its ties; see every part on one ruler."""
-    beds = [(bed.name, bed_title(bed)) for bed in about.garden.beds]
+    bed = about.bed
+    beds = [(b.name, bed_title(b)) for b in about.garden.beds]
     controls = [
         list_row("Bed", beds, about.bed.name, name="bed"),
-        choice_row("Ties on top", _counts(3), about.bed.ties, name="ties"),
-        choice_row("Ties at foot", _counts(3), about.bed.base_ties, name="base_ties"),
+        choice_row("Ties on top", _counts(bed.ties), bed.ties, name="ties"),
+        choice_row(
+            "Ties at foot", _counts(bed.base_ties), bed.base_ties, name="base_ties"
+        ),
         choice_row("Ribs", _RIBS, about.bed.ribs_lying, name="ribs"),
         slider_row("Posts every", "cm", 30, 150, 5, Q_(105, "cm"), name="posts"),
         slider_row("Posts deep", "cm", 0, 120, 5, about.bed.post_depth, name="deep"),

@@ -11,9 +11,11 @@ import numpy as np
 import pytest
 
 import bedcalc as bc
-from bedcalc import Q_, BedError, Layer, Wall
+from bedcalc import Q_, BedError, Layer, Wall, strategy_layers
 from bedcalc.figures.size_pictures import cost_curve
 from bedcalc.materials import MaterialError
+from bedcalc.panels import cost, walls
+from bedcalc.panels.desk import Desk
 from bedcalc.size_plan import compare_sizes
 from bedcalc.tables import table
 from tests.properties.any_beds import faults, random_bed
@@ -221,3 +223,33 @@ def test_where_a_longer_bed_costs_less_the_curve_says_why():
     assert found.cost[1] < found.cost[0]
     assert "costs less at 5.48" in cost_curve(found).caption
     assert "costs less" not in cost_curve(grows).caption
+
+
+@pytest.mark.parametrize("height", [15, 20, 40])
+def test_the_builds_of_a_low_bed_are_drawn_also_where_a_fill_is_too_thick(height):
+    """Logs to half the height with 7.5 and 5 cm over them need 25 cm."""
+    low = DEMO["B"].change(height=Q_(height, "cm"), freeboard=Q_(0, "mm"))
+    view = cost.builds_view(Desk(low))
+    view.controls["strategy"].value = "half_logs"
+    view.redraw()
+
+    assert ("own fill" in view.says.html) == (height < 25)
+
+
+@pytest.mark.parametrize(
+    "bed",
+    [
+        DEMO["A"].change(length=Q_(12, "m"), ties=8, base_ties=8),
+        DEMO["B"].change(length=Q_(7, "m"), ties=5, base_ties=6),
+        DEMO["B"].change(width=Q_(2.5, "m"), height=Q_(115, "cm")),
+        DEMO["B"].change(fill=strategy_layers("logs_chips_mix", Q_(80, "percent"))),
+        DEMO["E"],
+    ],
+)
+def test_a_bed_past_the_ends_of_the_sliders_keeps_its_sizes(bed):
+    walls.parts_view(Desk(bed)).redraw()
+    for make in (walls.rim_view, walls.push_view, walls.path_view):
+        desk = Desk(bed)
+        made = make(desk)
+        made.redraw()
+        assert desk.bed == bed, make.__name__
