@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import ipywidgets
+import numpy as np
 
 from ..bed import Bed, strategy_layers
 from ..checked import checked
@@ -128,9 +129,12 @@ def push_view(about: Desk) -> View:
     """Move height, logs and the base; see what the fill does to the wall."""
     controls = [
         slider_row("Height", "cm", 20, 100, 1, about.bed.height),
-        slider_row("Logs", "percent", 0, 60, 1, Q_(0, "percent"), name="logs"),
+        slider_row("Logs", "percent", 0, 60, 1, _logs(about.bed), name="logs"),
         choice_row(
-            "Base", [(True, "open, drains"), (False, "closed")], True, name="base"
+            "Base",
+            [(True, "open, drains"), (False, "closed")],
+            about.bed.open_base,
+            name="base",
         ),
         _units(about),
     ]
@@ -144,15 +148,23 @@ def push_view(about: Desk) -> View:
     return View(about, controls, follow, name="push")
 
 
+def _logs(bed: Bed):
+    """Share of the fill's depth that is logs, in whole percent."""
+    depths = zip(bed.fill, bed.layer_depths, strict=True)
+    logs = sum(float(depth) for layer, depth in depths if layer.kind == "logs")
+    return Q_(float(np.round(100 * logs / float(bed.si.fill_depth))), "percent")
+
+
 def _filled(bed: Bed, values) -> Bed:
-    """The bed with its height, logs and base as the controls say."""
-    logs = values["logs"]
-    name = "logs_chips_mix" if logs.m > 0 else "all_mix"
-    return bed.change(
-        height=values["height"],
-        fill=strategy_layers(name, logs if logs.m > 0 else None),
-        open_base=values["base"],
-    )
+    """The bed with its height, logs and base as the controls say.
+
+    The layers stay as they are while the share of logs is not moved.
+    """
+    logs, change = values["logs"], {}
+    if abs(logs.m_as("percent") - _logs(bed).m) > 0.5:
+        name = "logs_chips_mix" if logs.m > 0 else "all_mix"
+        change = {"fill": strategy_layers(name, logs if logs.m > 0 else None)}
+    return bed.change(height=values["height"], open_base=values["base"], **change)
 
 
 def _push_sentence(about: Desk, values) -> str:
