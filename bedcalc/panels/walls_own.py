@@ -196,6 +196,10 @@ def _sit_words(o, system: str) -> str:
 def _wind_words(o, wind, values, system: str) -> str:
     inwards = show(uphill_push(o), "line load", system)
     hill = f" While the bed is empty, the ground uphill pushes {inwards} inwards."
+    if not o.site.measured:
+        hill = (
+            " How the ground uphill pushes an empty bed is open until it is measured."
+        )
     if wind is None:
         return f" No post here carries a trellis: give it posts in the ground.{hill}"
     high = show(values["high"], "size", system)

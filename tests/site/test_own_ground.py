@@ -181,6 +181,19 @@ def test_one_answer_for_bed_and_plot(b, c, rule, gravel, limit):
             assert site.corner_depths.min() == pytest.approx(0.05)
 
 
+@pytest.mark.parametrize("rule", RULES)
+def test_a_sweep_of_lengths_is_each_length_by_itself(rule):
+    ground = bc.Levelling(rule=rule, limit=Q_(100, "mm"), gravel=Q_(30, "mm"))
+    here = place(survey=survey(0.04, -0.07), levelling=ground)
+    lengths = np.array([1.2, 2.0, 3.5])
+    many = bc.evaluate(bed("A", 2, 3, length=Q_(lengths, "m")), here).site.si
+    for i, length in enumerate(lengths):
+        one = bc.evaluate(bed("A", 2, 3, length=Q_(length, "m")), here).site.si
+        for name in ("cut", "fill", "dig", "staff", "block"):
+            found = np.asarray(getattr(many, name))[..., i]
+            assert found == pytest.approx(np.asarray(getattr(one, name)), abs=1e-12)
+
+
 def test_room_for_gravel_is_dug_and_the_gravel_is_bought():
     """By hand: 2.4 x 1.0 m x 50 mm; strip of 2 x 3.4 x 0.2 x 0.05 / 0.9 m3 loose."""
     bare = place(survey=falling("bottom"), prices="demo")
@@ -302,3 +315,32 @@ def test_the_sun_asks_for_what_it_needs():
 def test_what_is_of_another_kind_is_refused(field, value):
     with pytest.raises(PlaceError, match=f"place, {field}: needs a"):
         bc.Place(name="x", **{field: value})
+
+
+@pytest.mark.parametrize("known", ["nothing", "slope", "plot"])
+def test_every_view_of_06_works_with_what_is_known(known, tmp_path):
+    from bedcalc.panels import site
+
+    here = {
+        "nothing": bc.Place(name="Cutcorner"),
+        "slope": bc.Place(name="Cutcorner", survey=falling("top left")),
+        "plot": place(latitude=Q_(0, "deg"), survey=survey(0.0, 0.0, count=3)),
+    }[known]
+    path = bc.save(bc.Garden(place=here, beds=BEDS), tmp_path / "my_garden.toml")
+    desk = site.site_desk(path)
+    assert desk.own and desk.plan.outlined == (known == "plot")
+    said = {}
+    for view in (
+        site.readings_view, site.level_view, site.plan_view, site.ground_view,
+        site.stairs_view, site.fill_view, site.sun_view, site.storm_view,
+    ):  # fmt: skip
+        said[view.__name__] = view(desk).says.html
+    for block in (site.hill_block, site.weight_block, site.verdicts, site.sheet_block):
+        block(desk)
+    plan = site.plan_view(desk)
+    for see in ("routes", "sun", "water", "depths"):
+        plan.controls["see"].value = see
+    assert ("Not measured" in said["level_view"]) == (known == "nothing")
+    assert ("Latitude not given" in said["sun_view"]) == (known != "plot")
+    assert ("No plot outline given" in said["plan_view"]) == (known != "plot")
+    assert desk.place.latitude == here.latitude  # looking at it has said nothing
