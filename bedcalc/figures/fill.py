@@ -114,7 +114,7 @@ def _table_notes(outcome, system: str, paper: Paper) -> list[dict]:
         "deep": f"deep<br>{unit_sign('depth', system)}",
         "settled": f"settled<br>{unit_sign('volume', system)}",
         "buy": f"to buy<br>{unit_sign('volume', system)}",
-        "price": f"price<br>{unit_sign('money')}",
+        "price": f"price<br>{unit_sign('money', system)}",
     }
     notes = list(row(head, "", heads, colour=theme.SECOND, size=theme.TICK))
     for layer, y in zip(outcome.fill.layers, heights, strict=True):

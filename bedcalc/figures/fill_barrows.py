@@ -56,7 +56,11 @@ def _tone(order_name: str, outcome) -> str:
     """Colour of a material by the name it is ordered under."""
     for order in outcome.fill.orders:
         if order.name == order_name:
-            return theme.MATERIAL[_GOODS.get(order.goods, order.goods)]
+            tone = _GOODS.get(order.goods, order.goods)
+            like = [
+                la.si.material for la in outcome.fill.layers if la.name == order.name
+            ]
+            return theme.MATERIAL[tone if tone in theme.MATERIAL else like[0]]
     return theme.MATERIAL["mix"]
 
 

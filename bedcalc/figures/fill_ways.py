@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import number, show, shown_in, unit_sign
+from bedcalc.units import number, show, shown_in, sign_after, unit_sign
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -18,7 +18,12 @@ _PITCH = 46.0
 
 
 def ways_figure(
-    choices, *, years: int = 5, narrow: bool = False, width: float | None = None
+    choices,
+    *,
+    years: int = 5,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw what each way to fill costs now, and in compost later.
 
@@ -28,6 +33,8 @@ def ways_figure(
         From :func:`bedcalc.compare.compare_fills`.
     years : int
         Years of topping up in them.
+    system : str
+        ``"metric"`` or ``"us"``, with the currency.
     narrow : bool
         For a narrow page.
     width : float or None
@@ -39,8 +46,9 @@ def ways_figure(
     """
     width = width or (340 if narrow else 620)
     wide = width - _MARGIN["l"] - _MARGIN["r"]
-    now = [float(c.first.m) for c in choices]
-    later = [float(c.top_up.m) for c in choices]
+    priced = [c for c in choices if np.isfinite(c.after.m)]
+    now = [float(c.first.m) if c in priced else 0.0 for c in choices]
+    later = [float(c.top_up.m) if c in priced else 0.0 for c in choices]
     rows = [i * _PITCH for i in range(len(choices))]
     scale = (wide - 132) / max(max(a + b for a, b in zip(now, later, strict=True)), 1)
     bar = {
@@ -55,17 +63,19 @@ def ways_figure(
     notes = []
     for c, y, a, b in zip(choices, rows, now, later, strict=True):
         saved = float(c.saved_after.m)
-        words = show(a + b, "money")
-        if abs(saved) >= 1:
+        words = show(a + b, "money", system) if c in priced else "no price"
+        if np.isfinite(saved) and abs(saved) >= 1:
             words += f", {number(abs(saved), 0)} {'less' if saved > 0 else 'more'}"
         left = {"xanchor": "left"}
         notes.append(theme.note(f"<b>{words}</b>", a + b, y, xshift=6, **left))
         notes.append(theme.note(c.name, 0.0, y, yshift=19, **left))
-    best = min(choices, key=lambda c: float(c.after.m))
-    cheap = min(choices, key=lambda c: float(c.first.m))
-    title = f"Cheapest now: {cheap.name.lower()}"
-    if best is not cheap:
-        title += f"; after {years} years: {best.name.lower()}"
+    title = "Ways to fill, not yet priced"
+    if priced:
+        best = min(priced, key=lambda c: float(c.after.m))
+        cheap = min(priced, key=lambda c: float(c.first.m))
+        title = f"Cheapest now: {cheap.name.lower()}"
+        if best is not cheap:
+            title += f"; after {years} years: {best.name.lower()}"
     hidden = {"visible": False, "fixedrange": True}
     return Drawing(
         traces=(
@@ -93,7 +103,8 @@ def ways_figure(
             *notes,
         ),
         alt="; ".join(
-            f"{c.name}: {show(c.first, 'money')} now, {show(c.top_up, 'money')} later"
+            f"{c.name}: {show(c.first, 'money', system)} now, "
+            f"{show(c.top_up, 'money', system)} later"
             for c in choices
         )
         + ".",
@@ -108,8 +119,8 @@ def ways_figure(
             rows=tuple(
                 (
                     c.name,
-                    show(c.first, "money"),
-                    show(c.top_up, "money"),
+                    show(c.first, "money", system),
+                    show(c.top_up, "money", system),
                     show(c.fill.hours, "time"),
                     f"{100 * (1 - c.less_bought):.0f} %",
                 )
@@ -158,7 +169,8 @@ def buying_figure(
     width = width or (340 if narrow else 620)
     x = np.asarray(shown_in(volumes, "volume", system), dtype=float)
     unit = unit_sign("volume", system)
-    top = max(float(np.max(v)) for v in cost.values()) * 1.08
+    cost = {how: sums for how, sums in cost.items() if np.isfinite(sums).all()}
+    top = max((float(np.max(v)) for v in cost.values()), default=1.0) * 1.08
     at = float(shown_in(needed, "volume", system))
     near = int(np.argmin(np.abs(volumes - needed)))
     pay = {how: float(values[near]) for how, values in cost.items()}
@@ -173,11 +185,13 @@ def buying_figure(
         theme.note(words, at, top, yanchor="top", xanchor="left", xshift=5, size=12)
     )
     title = f"Bags or bulk: what {name} costs"
+    if not cost:
+        title = f"No price for {name} yet"
     if tie is not None:
         title = f"From {show(tie, 'volume', system)} on, bulk is cheaper"
     tie_x = [float(shown_in(tie, "volume", system))] if tie is not None else []
     tie_y = [float(np.interp(tie_x[0], x, cost["bulk"]))] if tie_x else []
-    under = ", ".join(f"{how} {show(v, 'money')}" for how, v in pay.items())
+    under = ", ".join(f"{how} {show(v, 'money', system)}" for how, v in pay.items())
     empty = EMPTY
     return Drawing(
         traces=(
@@ -193,14 +207,17 @@ def buying_figure(
                 dtick=theme.nice_step(float(x[-1]), 6),
             ),
             "yaxis": theme.axis(
-                f"price with delivery, {unit_sign('money')}", range=[0, top],
+                sign_after("price with delivery", "money", system), range=[0, top],
                 dtick=theme.nice_step(top),
             ),
         },
-        annotations=(*theme.heading(title, f"what you need costs: {under}"), *notes),
+        annotations=(
+            *theme.heading(title, f"what you need costs: {under}" if cost else ""),
+            *notes,
+        ),
         alt=(
             f"Price against volume. Bags rise evenly; bulk rises in steps and starts "
-            f"with the delivery. {title}. {words.capitalize()}: {under}."
+            f"with the delivery. {title}. {words.capitalize()}: {under or 'no price'}."
         ),
         caption=(
             "Bulk comes in steps, and the first step carries the whole trip. "
@@ -209,6 +226,6 @@ def buying_figure(
         numbers=Numbers(
             caption=f"Price of {name}",
             headings=("how", "for what you need"),
-            rows=tuple((how, show(v, "coins")) for how, v in pay.items()),
+            rows=tuple((how, show(v, "coins", system)) for how, v in pay.items()),
         ),
     )  # fmt: skip

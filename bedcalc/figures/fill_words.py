@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import show, unit_sign
+from bedcalc.units import show, sign_after, unit_sign
 
 from . import theme
 from .drawing import Numbers
@@ -125,7 +125,7 @@ def caption(outcome, system: str) -> str:
     )
     cost = outcome.fill.si.delivery
     if np.isfinite(cost) and cost > 0:
-        words += f"; bringing it costs {show(cost, 'money')} more"
+        words += f"; bringing it costs {show(cost, 'money', system)} more"
     return words + "."
 
 
@@ -154,7 +154,7 @@ def numbers(outcome, system: str) -> Numbers:
             f"deep, {deep}",
             f"settled, {volume}",
             f"to buy, loose, {volume}",
-            f"price, {unit_sign('money')}",
+            sign_after("price", "money", system),
         ),
         rows=tuple(rows),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import show, shown_in, unit_sign
+from bedcalc.units import show, shown_in, sign_after, unit_sign
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -295,8 +295,7 @@ def _for_area(each: float, system: str) -> str:
     """Money for growing area in the reader's units."""
     if not np.isfinite(each):
         return "no room"
-    value, unit = (each, "m²") if system == "metric" else (each * 0.09290304, "ft²")
-    return f"{value:.0f} ¤/{unit}"
+    return show(each, "money", system, per="area")
 
 
 def _outline_numbers(shapes, prices, system) -> Numbers:
@@ -308,12 +307,12 @@ def _outline_numbers(shapes, prices, system) -> Numbers:
         ]  # fmt: skip
         if prices:
             p = prices[i]
-            row += [show(p.inside, "area", system), f"{p.walls:.0f}", f"{p.fill:.0f}",
-                    _for_area(p.each, system)]  # fmt: skip
+            sums = [show(sum_, "money", system) for sum_ in (p.walls, p.fill)]
+            row += [show(p.inside, "area", system), *sums, _for_area(p.each, system)]
         rows.append(tuple(row))
     heads = ("outline", "area", "wall", "in reach")
     if prices:
-        heads += ("grows on", "walls, ¤", "fill, ¤", "for growing area")
+        heads += ("grows on", "walls", "fill", "for growing area")
     return Numbers(caption="Outlines", headings=heads, rows=tuple(rows))
 
 
@@ -371,17 +370,27 @@ def cost_curve(
     """
     kind = "size"
     at = np.array([shown_in(float(v), kind, system) for v in sizes.at])
-    each = sizes.each * (1.0 if system == "metric" else 0.09290304)
-    per = "m²" if system == "metric" else "ft²"
+    each = sizes.each / shown_in(1.0, "area", system)
     now = float(shown_in(sizes.now, kind, system))
-    here = float(np.interp(now, at, each))
-    best = int(np.argmin(each))
+    per = [show(float(e), "money", system, per="area") for e in sizes.each]
+    here, top, ends = np.nan, 1.0, (0.0, 1.5 * now)
+    title, under = "No prices yet", "so nothing can be drawn here"
+    if len(at):
+        here, top = float(np.interp(now, at, each)), float(each.max()) * 1.15
+        ends = float(at[0]), float(at[-1])
+        best = int(np.argmin(each))
+        cost = show(float(np.interp(sizes.now, sizes.at, sizes.each)), "money", system,
+                    per="area")  # fmt: skip
+        title = f"Now {cost} of growing area"
+        under = f"least on this line: {per[best]} at "
+        under += show(float(sizes.at[best]), kind, system)
+    mark = ([now], [here]) if len(at) else EMPTY
     return Drawing(
         traces=(
-            line((at, each), theme.LATER, theme.STRONG),
-            line(([now, now], [0, here]), theme.INK, 1.4, dash="dash"),
-            marks(([now], [here]), 13, theme.NOW, "diamond", color=theme.INK,
-                  width=1.5),
+            line((at, each) if len(at) else EMPTY, theme.LATER, theme.STRONG),
+            line(([now, now], [0, here]) if len(at) else EMPTY, theme.INK, 1.4,
+                 dash="dash"),
+            marks(mark, 13, theme.NOW, "diamond", color=theme.INK, width=1.5),
         ),
         layout=theme.base_layout(
             width=width or (340 if narrow else 460), height=290,
@@ -389,24 +398,20 @@ def cost_curve(
         ),
         live_layout={
             "xaxis": theme.axis(f"{sizes.field}, {unit_sign(kind, system)}",
-                                range=[float(at[0]), float(at[-1])]),
-            "yaxis": theme.axis(f"¤ for each {per} of growing area",
-                                range=[0, float(each.max()) * 1.15]),
+                                range=list(ends)),
+            "yaxis": theme.axis(
+                sign_after("for growing area", "money", system, per="area"),
+                range=[0, top],
+            ),
         },
-        annotations=(
-            *theme.heading(f"Now {here:.0f} ¤ for each {per}",
-                           f"least on this line: {each[best]:.0f} ¤ at "
-                           f"{show(float(sizes.at[best]), kind, system)}"),
-        ),
-        alt=f"Cost of a {per} of growing area against the {sizes.field}: now "
-        f"{here:.0f}, least {each[best]:.0f} at "
-        f"{show(float(sizes.at[best]), kind, system)}.",
+        annotations=(*theme.heading(title, under),),
+        alt=f"Cost of growing area against the {sizes.field}. {title}; {under}.",
         caption="Steps come from stock lengths and bags: nobody sells half a board."
         + _larger_for_less(sizes, system),
         numbers=Numbers(
             caption=f"Cost by {sizes.field}",
-            headings=(sizes.field, f"¤ for each {per}"),
-            rows=tuple((show(float(v), kind, system), f"{e:.0f}")
-                       for v, e in zip(sizes.at, each, strict=True)),
+            headings=(sizes.field, "for growing area"),
+            rows=tuple((show(float(v), kind, system), e)
+                       for v, e in zip(sizes.at, per, strict=True)),
         ),
     )  # fmt: skip

@@ -14,7 +14,7 @@ from typing import Any
 
 import ipywidgets
 
-from ..bed import Bed, Wall, strategy_layers
+from ..bed import Bed, strategy_layers
 from ..evaluate import Outcome
 from ..figures.cost import cost_figure
 from ..figures.drawing import Drawing
@@ -33,6 +33,16 @@ from .controls import Controls, choice_row, group, list_row, slider_row
 from .cost_prices import list_for
 from .desk import Desk, desk
 from .inputs import Says, WidthWatch
+from .offers import (
+    STRATEGIES,
+    key_of,
+    people,
+    person_of,
+    sized,
+    strategy_of,
+    wall_of,
+    walls,
+)
 from .pictures import Picture
 from .style import button, button_row, paper
 from .verdicts import VerdictRow
@@ -46,25 +56,9 @@ _RISES = [(0, "as listed"), (20, "+ 20 %"), (50, "+ 50 %")]
 _FIELDS = {
     "length", "width", "height", "freeboard", "ties", "base_ties", "post_depth",
 }  # fmt: skip
-_STRATEGIES = [
-    *{row.strategy: row.name for row in table("strategies")}.items(),
-    ("own", "own layers"),
-]
+_STRATEGIES = [*STRATEGIES, ("own", "own layers")]
 _HEIGHT = {"wide": 460, "full": 400, "middle": 400, "narrow": 220}
 _CLOSE = {"wall": wall_figure, "fill": fill_figure, "bill": cost_figure}
-
-
-def _strategy_of(bed: Bed) -> tuple[str, int]:
-    """The fill strategy and log share (%) that give this bed's layers, or its own."""
-    share = 33
-    for layer in bed.fill:
-        if layer.kind == "logs" and layer.depth is not None:
-            if layer.depth.check("[]"):
-                share = round(layer.depth.m_as("percent"))
-    for row in table("strategies"):
-        if strategy_layers(row.strategy, Q_(share, "percent")) == bed.fill:
-            return row.strategy, share
-    return "own", share
 
 
 class Bench:
@@ -106,15 +100,15 @@ class Bench:
 
     def _make_controls(self) -> None:
         bed = self.outcome.bed
-        strategy, share = _strategy_of(bed)
+        strategy, share = strategy_of(bed)
         length = ("inch", 24, 236, 1)
         self.controls = Controls(
             slider_row("Length", "cm", 60, 600, 5, bed.length, us=length),
             slider_row("Width", "cm", 40, 200, 5, bed.width, name="width"),
             slider_row("Height", "cm", 15, 110, 1, bed.height, name="height"),
             slider_row("Below rim", "mm", 0, 200, 5, bed.freeboard, name="freeboard"),
-            list_row("For", self._people(), _key(bed.users), name="users"),
-            list_row("Built of", self._walls(), bed.wall.key, name="wall"),
+            list_row("For", people(self.desk), key_of(bed.users), name="users"),
+            list_row("Built of", walls(self.desk), bed.wall.key, name="wall"),
             choice_row("Rail, thick", rail_words(bed), bed.rail_lying, name="rails"),
             choice_row("Ties on top", _counts(bed.ties), bed.ties, name="ties"),
             choice_row(
@@ -144,29 +138,6 @@ class Bench:
         )
         self.close.observe(lambda change: self._draw_close())
 
-    def _walls(self) -> list[tuple[str, str]]:
-        """Builds to choose from: those of the list, the reader's own, this bed's."""
-        found = {row.key: row.name for row in table("walls")}
-        own = [*self.desk.garden.walls, self.outcome.bed.wall]
-        return [*(found | {w.key: w.name for w in own if w.key not in found}).items()]
-
-    def _people(self) -> list[tuple[str, str]]:
-        """For whom: the list, the reader's own people, those of this bed."""
-        found = {row.key: row.name for row in table("people")}
-        own = {p.key: p.name for p in self.desk.garden.people}
-        here = self.outcome.bed.person
-        return [*(found | own | {here.key: here.name}).items()]
-
-    def _wall(self, key: str) -> Wall:
-        bed = self.outcome.bed
-        own = {w.key: w for w in (*self.desk.garden.walls, bed.wall)}
-        return own[key] if key in own else Wall.named(key)
-
-    def _users(self, key: str) -> Any:
-        own = {p.key: p for p in self.desk.garden.people}
-        here = self.outcome.bed.users
-        return here if key == _key(here) else own.get(key, key)
-
     def _bed(self, names: set[str]) -> Bed:
         """The bed with what was moved, a ``BedError`` if it cannot be."""
         v, base = self.controls.values, self.outcome.bed
@@ -176,16 +147,14 @@ class Bench:
         if "rails" in names:
             change["rail_lying"] = v["rails"]
         if "users" in names:
-            change["users"] = self._users(v["users"])
+            change["users"] = person_of(self.desk, v["users"])
         if "wall" in names:
-            change["wall"] = self._wall(v["wall"])
+            change["wall"] = wall_of(self.desk, v["wall"])
             trough = change["wall"].family == "trough"
             change["soil_depth"] = min(Q_(280, "mm"), v["height"]) if trough else None
-        elif "height" in names and base.soil_depth is not None:
-            change["soil_depth"] = min(base.soil_depth, v["height"])
         if names & {"strategy", "logs"} and v["strategy"] != "own":
             change["fill"] = strategy_layers(v["strategy"], v["logs"])
-        return base.change(**change)
+        return sized(base, **change)
 
     # ---- the page
 
@@ -334,9 +303,9 @@ class Bench:
     def _show_bed(self) -> None:
         """Put all controls to the bed on the desk."""
         bed, c = self.outcome.bed, self.controls
-        strategy, share = _strategy_of(bed)
-        c["wall"].relist(self._walls(), bed.wall.key)
-        c["users"].relist(self._people(), _key(bed.users))
+        strategy, share = strategy_of(bed)
+        c["wall"].relist(walls(self.desk), bed.wall.key)
+        c["users"].relist(people(self.desk), key_of(bed.users))
         c["ties"].offer(_counts(bed.ties), bed.ties)
         c["base_ties"].offer(_counts(bed.base_ties), bed.base_ties)
         c.set(
@@ -400,10 +369,6 @@ class Bench:
         self._show_bed()
         self.before = before if "ties" in change else None  # the wall as it was
         self._follow()
-
-
-def _key(users: Any) -> str:
-    return getattr(users, "key", users)
 
 
 def _counts(most: int) -> list[tuple[int, str]]:

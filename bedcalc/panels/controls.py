@@ -348,9 +348,11 @@ class ListRow(_OneOf):
 
     def relist(self, options: Sequence[Any], value: Any) -> None:
         """Offer other options, silently."""
-        self._options = _OneOf("", "", options)._options
-        with self._silence():
-            self.dropdown.options = self._pairs()
+        offered = _OneOf("", "", options)._options
+        if offered != self._options:
+            self._options = offered
+            with self._silence():
+                self.dropdown.options = self._pairs()
         self.set(value)
 
     def _pairs(self):

@@ -193,7 +193,7 @@ class Desk:
         system, before = session.garden.system, (self.own, self.bed)
         if self.own:
             if session.bed == self.bed and session.place == self._session_place:
-                if system == self._system:
+                if system == self._system and _own_of(session) == self._known:
                     return
             else:
                 self._settle()
@@ -204,10 +204,11 @@ class Desk:
         elif before[0] != self.own or self.bed.name not in _demo():
             self._settle()
         self._system = system
-        self._session_place = session.place
+        self._session_place, self._known = session.place, _own_of(session)
         self._tell()
 
     _session_place: Place | None = None
+    _known: tuple = ()
     _leader: Desk | None = None
 
     def _tell(self) -> None:
@@ -215,6 +216,12 @@ class Desk:
             listener(self.outcome)
         if "demo" in self.__dict__:
             self.demo._tell()  # its units are those of this desk
+
+
+def _own_of(session: Session) -> tuple:
+    """What a list offers besides the tables."""
+    garden = session.garden
+    return garden.fills, garden.people, garden.walls, garden.blocks
 
 
 def _demo() -> Garden:

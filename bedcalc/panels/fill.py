@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
-from ..bed import Layer, strategy_layers
+from collections.abc import Iterable
+
+import numpy as np
+
+from ..bed import strategy_layers
 from ..compare import buying, compare_fills
 from ..figures.fill import fill_figure
 from ..figures.fill_barrows import barrows_figure
@@ -11,20 +15,20 @@ from ..figures.fill_sinking import sinking_figure
 from ..figures.fill_ways import buying_figure, ways_figure
 from ..tables import table
 from ..units import Q_, number, show
-from .bench import _strategy_of as strategy_of
 from .checking import Item, Key, Question
-from .controls import choice_row, list_row, slider_row
-from .view import Desk, View, facts_table
-from .words import called
+from .controls import list_row, slider_row
+from .offers import STRATEGIES, sized, strategy_of
+from .style import paper
+from .view import Desk, View, facts_table, when_new
+from .words import called, phrase
 
 __all__ = [
-    "buying_view", "item", "layers_view", "logs_view", "minerals_block",
-    "sinking_view", "stack_view", "ways_view", "work_view",
+    "buying_view", "item", "layers_sentence", "layers_view", "logs_view",
+    "minerals_block", "sinking_view", "ways_view", "work_view",
 ]  # fmt: skip
 
-_SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
 _GOODS = [("mix", "garden mix"), ("compost", "compost"), ("chips", "wood chips")]
-NOTHING = "none"
+_NAMES = {row.goods: row.name for row in table("fills")} | {"truck": "delivery"}
 
 
 def _orders(outcome, system: str) -> str:
@@ -36,21 +40,46 @@ def _orders(outcome, system: str) -> str:
     return " and ".join(words) if len(words) < 3 else ", ".join(words)
 
 
-def _saving(fill) -> str:
+def _no_price(about: Desk, goods: Iterable[str]) -> str:
+    """Why these goods cannot be priced; empty if they can."""
+    if about.place.prices is None:
+        return phrase("no_prices")
+    lacks = [key for key in goods if key not in about.place.goods]
+    if not lacks:
+        return ""
+    own = {one.key: one.name for one in about.garden.fills}
+    names = ", ".join(own.get(key, _NAMES.get(key, key)) for key in lacks)
+    return phrase("not_priced", missing=f"your list has no {names}")
+
+
+def _count(n: float, thing: str) -> str:
+    return f"{number(float(n), 0)} {thing}{'' if round(float(n)) == 1 else 's'}"
+
+
+def _saving(fill, system: str) -> str:
     saved = fill.si.saved
     if abs(saved) < 0.5:
         return "That is what all bought mix costs."
     way = "less" if saved > 0 else "more"
-    return f"That is {show(abs(saved), 'money')} {way} than all bought mix."
+    return f"That is {show(abs(saved), 'money', system)} {way} than all bought mix."
 
 
-def _layers_sentence(about: Desk) -> str:
+def layers_sentence(about: Desk) -> str:
+    """What to order for the layers, what it costs, and whether the logs lie deep."""
     o, system = about.outcome, about.system
     fill = o.fill
-    words = f"Order **{_orders(o, system)}** for "
-    words += f"{show(fill.cost + fill.delivery, 'money')} with delivery. "
-    words += _saving(fill)
-    words += f" {number(float(fill.si.loads), 0)} barrow loads."
+    words = f"Order **{_orders(o, system) or 'nothing'}**"
+    if np.isfinite(fill.si.cost + fill.si.delivery):
+        cost = show(fill.cost + fill.delivery, "money", system)
+        words += f" for {cost} with delivery. "
+        if np.isfinite(fill.si.saved):
+            words += _saving(fill, system)
+    else:
+        brought = [] if fill.si.delivery == 0 else ["truck"]
+        words += ". " + _no_price(
+            about, [*(or_.goods for or_ in fill.orders), *brought]
+        )
+    words += f" {_count(fill.si.loads, 'barrow load')}."
     cover = o.check("cover")
     if cover is not None and cover.verdict != "holds":
         words += f" ✕ {cover.sentence(system)} Take fewer logs."
@@ -59,44 +88,45 @@ def _layers_sentence(about: Desk) -> str:
 
 def layers_view(about: Desk) -> View:
     """Choose a fill, its logs and the height; see layers, order and saving."""
-    names = {row.strategy: row.name for row in table("strategies")}
-    first = about.bed
+    start, share = strategy_of(about.bed)
+
+    def options():
+        own = strategy_of(about.bed)[0] == "own"
+        return [*STRATEGIES, *([("own", "own layers")] if own else [])]
+
+    def reads():
+        strategy, share = strategy_of(about.bed)
+        rows[0].relist(options(), strategy)
+        return {"logs": Q_(share, "percent"), "height": about.bed.height}
+
+    def writes(moved):
+        change = {"height": moved["height"]} if "height" in moved else {}
+        strategy = moved.get("strategy", rows[0].value)
+        if moved.keys() & {"strategy", "logs"} and strategy != "own":
+            change["fill"] = strategy_layers(strategy, moved.get("logs", rows[1].value))
+        about.take(sized(about.bed, **change))
 
     def follow(values, size):
         strategy = values["strategy"]
-        change = {"height": values["height"]}
-        if first.soil_depth is not None:
-            change["soil_depth"] = min(first.soil_depth, values["height"])
-        if strategy == "own":
-            change["fill"] = first.fill
-        else:
-            change["fill"] = strategy_layers(strategy, values["logs"])
-        about.take(bed=first.change(**change), system=values["system"])
-        logs = strategy != "own" and any(
+        rows[1].shown = strategy != "own" and any(
             layer.kind == "logs"
             for layer in strategy_layers(strategy, Q_(30, "percent"))
         )
-        controls["logs"].shown = logs
-        for control in controls.values():
-            control.use(about.system)
         drawing = fill_figure(about.outcome, system=about.system, **size)
-        return drawing, _layers_sentence(about)
+        return drawing, layers_sentence(about)
 
-    options = [*names.items(), ("own", "as it was saved")]
-    start, share = strategy_of(first)
     rows = (
-        choice_row("Show in", _SYSTEMS, about.system, name="system"),
-        list_row("Fill", options, start, name="strategy"),
+        list_row("Fill", options(), start, name="strategy"),
         slider_row("Logs", "percent", 0, 60, 1, Q_(share, "percent"), name="logs"),
-        slider_row("Height", "cm", 15, 110, 1, first.height, name="height"),
+        slider_row("Height", "cm", 15, 110, 1, about.bed.height, name="height"),
     )
-    controls = {row.name: row for row in rows}
     return View(
         about,
         rows,
         follow,
         name="layers",
-        acts={"Save as my bed": about.keep},
+        reads=reads,
+        writes=writes,
         presets={
             "All bought": {"strategy": "all_mix"},
             "Logs, chips, compost": {
@@ -106,40 +136,6 @@ def layers_view(about: Desk) -> View:
             "Half logs": {"strategy": "half_logs", "logs": Q_(50, "percent")},
         },
     )
-
-
-def stack_view(about: Desk) -> View:
-    """Build a stack layer by layer, bottom first; the last one takes the rest."""
-    about = about.copy()
-    deep = float(about.bed.si.fill_depth) * 100
-    materials = [(row.key, row.name) for row in table("fills")]
-    below = [(NOTHING, "nothing"), *materials]
-    begin = (("logs", deep // 3), ("chips", deep // 9), (NOTHING, 5), (NOTHING, 5))
-
-    def follow(values, size):
-        layers = [
-            Layer(material=values[f"material_{n}"], depth=values[f"depth_{n}"])
-            for n in range(1, 5)
-            if values[f"material_{n}"] != NOTHING
-        ]
-        layers.append(Layer(material=values["rest"]))
-        if values["top"] > Q_(0, "cm"):
-            layers.append(Layer(material="topdressing", depth=values["top"]))
-        for n in range(1, 5):
-            rows[f"depth_{n}"].shown = values[f"material_{n}"] != NOTHING
-        about.take(bed=about.bed.change(fill=tuple(layers)))
-        drawing = fill_figure(about.outcome, system=about.system, **size)
-        return drawing, _layers_sentence(about)
-
-    made = []
-    for n, (material, depth) in enumerate(begin, start=1):
-        label = "Bottom" if n == 1 else f"Layer {n}"
-        made.append(list_row(label, below, material, name=f"material_{n}"))
-        made.append(slider_row("deep", "cm", 0, 80, 1, int(depth), name=f"depth_{n}"))
-    made.append(list_row("The rest", materials, "mix", name="rest"))
-    made.append(slider_row("Top layer", "cm", 0, 15, 1, 4, name="top"))
-    rows = {row.name: row for row in made}
-    return View(about, made, follow, name="stack", acts={"Save as my bed": about.keep})
 
 
 def logs_view(about: Desk) -> View:
@@ -155,7 +151,7 @@ def logs_view(about: Desk) -> View:
             words = "These logs are thicker than the log zone is deep. "
             return drawing, words + "Take thinner ones, or a deeper zone."
         lift = float(plan.si.mass_each)
-        words = f"**{number(float(plan.si.laid), 0)} logs** of "
+        words = f"**{_count(plan.si.laid, 'log')}** of "
         words += f"{show(values['diameter'], 'depth', system)} fit, "
         words += f"{show(plan.mass_each, 'mass', system)} each when green."
         words += " Lift one in pairs." if lift > 23 else " One person can lift one."
@@ -179,8 +175,9 @@ def work_view(about: Desk) -> View:
         o, system = about.outcome, about.system
         work = o.fill.work(values["barrow"], values["distance"], values["crew"])
         drawing = barrows_figure(o, work, system=system, **size)
-        words = f"**{number(float(work.si.loads), 0)} loads, about "
-        words += f"{show(work.hours, 'time')}** for {values['crew']} people, "
+        crew = "1 person" if values["crew"] == 1 else f"{values['crew']} people"
+        words = f"**{_count(work.si.loads, 'load')}, about "
+        words += f"{show(work.hours, 'time')}** for {crew}, "
         words += "logs laid too and nobody resting."
         if work.too_heavy:
             words += f" ! A full load of {work.too_heavy[0]} weighs "
@@ -192,7 +189,8 @@ def work_view(about: Desk) -> View:
         slider_row("Distance", "m", 5, 120, 5, 40, name="distance"),
         slider_row("People", "", 1, 12, 1, about.place.crew, name="crew"),
     ]
-    return View(about, rows, follow, name="work")
+    crew = when_new(lambda: {"crew": about.place.crew})
+    return View(about, rows, follow, name="work", reads=crew)
 
 
 def sinking_view(about: Desk) -> View:
@@ -202,12 +200,13 @@ def sinking_view(about: Desk) -> View:
         o, system, years = about.outcome, about.system, values["years"]
         later = o.fill.top_up(years)
         drawing = sinking_figure(o, system=system, **size)
+        lacks = _no_price(about, ["compost"]) if later.si.total_loose > 0 else ""
+        cost = f", about {show(later.total_cost, 'money', system)} in all"
         words = f"By year {years} it sinks "
         words += f"**{show(o.fill.sunk(Q_(float(years), 'year')), 'depth', system)}**. "
         words += "Kept full all the time, it takes "
-        words += f"{show(later.total_loose, 'volume', system)} compost, about "
-        words += f"{show(later.total_cost, 'money')} in all."
-        return drawing, words
+        words += f"{show(later.total_loose, 'volume', system)} compost"
+        return drawing, words + (f". {lacks}" if lacks else f"{cost}.")
 
     rows = [slider_row("Year", "", 1, 10, 1, 5, name="years")]
     return View(about, rows, follow, name="sinking")
@@ -218,14 +217,20 @@ def ways_view(about: Desk) -> View:
 
     def follow(values, size):
         years = values["years"]
+        q = about.system
         choices = compare_fills(about.bed, about.place, years=years)
-        drawing = ways_figure(choices, years=years, **size)
-        best = min(choices, key=lambda c: float(c.after.m))
+        drawing = ways_figure(choices, years=years, system=q, **size)
+        priced = [c for c in choices if np.isfinite(c.after.m)]
+        if not priced:
+            goods = dict.fromkeys(o.goods for c in choices for o in c.fill.orders)
+            return drawing, _no_price(about, [*goods, "truck"])
+        best = min(priced, key=lambda c: float(c.after.m))
         words = f"Counting {years} years, **{best.name.lower()}** costs least: "
-        words += f"{show(best.after, 'money')}, "
-        words += f"{show(best.saved_after, 'money')} less than all bought mix. "
-        words += f"On the first day it saved {show(best.saved_now, 'money')}."
-        return drawing, words
+        words += f"{show(best.after, 'money', q)}"
+        if np.isfinite(best.saved_after.m):
+            words += f", {show(best.saved_after, 'money', q)} less than all bought mix"
+            words += f". On the first day it saved {show(best.saved_now, 'money', q)}"
+        return drawing, words + "."
 
     rows = [slider_row("Years", "", 1, 10, 1, 5, name="years")]
     return View(about, rows, follow, name="ways")
@@ -234,40 +239,63 @@ def ways_view(about: Desk) -> View:
 def buying_view(about: Desk) -> View:
     """Choose a material and a volume; see bags against bulk."""
 
+    def goods():
+        own = [(one.key, one.name) for one in about.garden.fills]
+        return [*_GOODS, *own]
+
+    def reads():
+        offered = goods()
+        kept = rows[0].value in dict(offered)
+        rows[0].relist(offered, rows[0].value if kept else "mix")
+        return {}
+
     def follow(values, size):
-        name = dict(_GOODS)[values["goods"]]
+        name = dict(goods())[values["goods"]]
         volumes, cost, tie = buying(values["goods"], about.place)
         needed = values["needed"]
         drawing = buying_figure(
             volumes, cost, needed.m_as("m^3"), tie, name=name, system=about.system,
             **size,
         )  # fmt: skip
+        cost = {how: sums for how, sums in cost.items() if np.isfinite(sums).all()}
+        if not cost:
+            return drawing, _no_price(about, [values["goods"], "truck"])
         near = int(abs(volumes - needed.m_as("m^3")).argmin())
         pay = {how: float(values_[near]) for how, values_ in cost.items()}
         how = min(pay, key=pay.get)
         other = max(pay, key=pay.get)
         words = f"For {show(needed, 'volume', about.system)} of {name}, **{how}** cost "
-        words += f"{show(pay[how], 'money')}; {other} {show(pay[other], 'money')}."
-        return drawing, words
+        words += show(pay[how], "money", about.system)
+        if other != how:
+            words += f"; {other} {show(pay[other], 'money', about.system)}"
+        return drawing, words + "."
 
     rows = [
-        list_row("Buy", _GOODS, "mix", name="goods"),
+        list_row("Buy", goods(), "mix", name="goods"),
         slider_row(
             "You need", "L", 50, 3000, 50, Q_(800, "L"), name="needed",
             us=("yd^3", 0.1, 4.0, 0.1),
         ),
     ]  # fmt: skip
-    return View(about, rows, follow, name="buying")
+    return View(about, rows, follow, name="buying", reads=reads)
 
 
 def minerals_block(about: Desk):
-    """Minerals for the bed on the desk, by weight."""
-    rows = [
-        (name, f"{low.m:.0f} to {high.m:.0f} g", when)
-        for name, low, high, when in about.outcome.fill.minerals()
-    ]
-    heads = ("What", f"for {about.name}", "when")
-    return facts_table(heads, rows, "Minerals, strewn over the top and raked in")
+    """Minerals for the bed on the desk, by weight; kept up to date."""
+    made = paper()
+
+    def write(outcome) -> None:
+        unit, sign = ("oz", "oz") if about.system == "us" else ("g", "g")
+        rows = [
+            (name, f"{low.m_as(unit):.0f} to {high.m_as(unit):.0f} {sign}", when)
+            for name, low, high, when in outcome.fill.minerals()
+        ]
+        heads = ("What", f"for {about.name}", "when")
+        words = "Minerals, strewn over the top and raked in"
+        made.children = [facts_table(heads, rows, words)]
+
+    about.observe(write)
+    return made
 
 
 # ---- questions of workbook 02

@@ -10,6 +10,7 @@ import ipywidgets
 import numpy as np
 
 from ..figures.size_pictures import cost_curve, outlines_figure, posture_figure
+from ..garden import demo_garden
 from ..size_plan import (
     WAYS,
     advise,
@@ -26,10 +27,10 @@ from ..tables import table
 from ..units import Q_, show
 from .checking import Item, Key, Question
 from .controls import choice_row, group, list_row, slider_row
-from .site.desk import in_units, units_row
+from .offers import key_of, people, person_of, sized
 from .style import html, paper
-from .view import Desk, View
-from .words import called, plain
+from .view import Desk, View, when_new
+from .words import called, plain, unpriced
 
 __all__ = [
     "KEYS", "cost_view", "decide_block", "facts_block", "outlines_view", "posture_view",
@@ -37,7 +38,7 @@ __all__ = [
 ]  # fmt: skip
 
 WORKBOOK = "01"
-_STATURE = {row.key: row.q("stature") for row in table("people")}
+_DEMO_BEDS = ("A", "B", "D")
 
 
 def _sunk(bed):
@@ -45,59 +46,51 @@ def _sunk(bed):
     return Q_(0, "mm") if bed.wall.family == "trough" else bed.embedment
 
 
+def _stature(bed):
+    return bed.person.q("stature")
+
+
 def posture_view(desk: Desk) -> View:
     """A person at the bed: height, width, stature, who, from how many sides."""
     bed = desk.bed
-    people = [(row.key, row.name) for row in table("people")]
-    users = list_row("For", people, bed.users, name="users")
-    tall = slider_row("Tall", "cm", 90, 200, 1, _STATURE[bed.users], name="stature")
+    users = list_row("For", people(desk), key_of(bed.users), name="users")
+    tall = slider_row("Tall", "cm", 90, 200, 1, _stature(bed), name="stature")
     high = slider_row("Height", "cm", 15, 110, 1, bed.height, name="height")
     wide = slider_row("Width", "cm", 40, 200, 5, bed.width, name="width")
     sides = choice_row("Sides", [("both", "both sides"), ("one", "one side")],
                        bed.sides, name="sides")  # fmt: skip
-    system = units_row(desk)
-    bring = in_units(desk, tall, high, wide)
-    state = {"users": bed.users}
+    who = when_new(lambda: {"stature": _stature(desk.bed)})
+
+    def reads():
+        bed = desk.bed
+        users.relist(people(desk), key_of(bed.users))
+        sizes = {"height": bed.height, "width": bed.width, "sides": bed.sides}
+        return who() | sizes
+
+    def writes(moved):
+        change = {k: v for k, v in moved.items() if k != "stature"}
+        if "users" in change:
+            change["users"] = person_of(desk, change["users"])
+        if change:
+            desk.take(sized(desk.bed, **change))
 
     def follow(values, size):
-        desk.take(system=values["system"])
-        bring()
-        if values["users"] != state["users"]:
-            state["users"] = values["users"]
-            tall.set(_STATURE[values["users"]])
-        change = {k: values[k] for k in ("users", "height", "width", "sides")}
-        if desk.bed.soil_depth is not None:
-            change["soil_depth"] = min(desk.bed.soil_depth, values["height"])
-        new = desk.bed.change(**change)
-        if any(getattr(new, k) != getattr(desk.bed, k) for k in change):
-            desk.take(new)
-        found = posture_at(desk.bed, tall.value, _sunk(desk.bed))
+        found = posture_at(desk.bed, values["stature"], _sunk(desk.bed))
         figure = posture_figure(found, desk.bed, system=desk.system, **size)
         return figure, _posture_words(desk, found)
 
     def like(name):
         def act() -> str:
-            other = desk.garden[name]
-            state["users"] = other.users
+            desk.look_at("demo")
+            other = demo_garden()[name]
             desk.take(other)
-            for control, value in (
-                (users, other.users), (tall, _STATURE[other.users]),
-                (high, other.height), (wide, other.width), (sides, other.sides),
-            ):  # fmt: skip
-                control.set(value)
-            made.redraw()
-            return f"Now shown: bed {name}, {other.title}."
+            return f"Now shown: bed {name} of the demo garden, {other.title}."
 
         return act
 
-    acts = {
-        f"Bed {name}": like(name)
-        for name in ("A", "B", "D")
-        if any(b.name == name for b in desk.garden)
-    }
-    made = View(desk, [users, tall, high, wide, sides, system], follow, name="posture",
-                acts=acts)  # fmt: skip
-    return made
+    acts = {f"Demo bed {name}": like(name) for name in _DEMO_BEDS}
+    return View(desk, [users, tall, high, wide, sides], follow, name="posture",
+                reads=reads, writes=writes, acts=acts)  # fmt: skip
 
 
 def _posture_words(desk: Desk, found) -> str:
@@ -105,7 +98,8 @@ def _posture_words(desk: Desk, found) -> str:
     sign = {"holds": "", "watch": "At a stretch: ", "fails": "**Too wide.** "}
     words = sign[reach.verdict] + reach.sentence(desk.system) + " "
     if reach.mend is not None and reach.verdict != "holds":
-        words += f"{reach.mend.act} and all of it is in reach. "
+        wide = show(reach.mend.change["width"], "depth", desk.system)
+        words += f"Make it {wide} wide and all of it is in reach. "
     knees = next((c for c in found.checks if c.name == "knees"), None)
     rim = next((c for c in found.checks if c.name == "rim" and not c.ok), None)
     if rim is not None:
@@ -124,16 +118,18 @@ def _posture_words(desk: Desk, found) -> str:
 
 
 def outlines_view(desk: Desk) -> View:
-    """Box, L, U, keyhole and six sides beside each other."""
+    """Box, L, U, keyhole and six sides beside each other, from the bed's own size."""
     long_ = slider_row("Length", "cm", 120, 400, 10, Q_(270, "cm"), name="length")
     wide = slider_row("Width", "cm", 80, 350, 10, Q_(210, "cm"), name="width")
     arm = slider_row("Arm", "cm", 40, 130, 5, Q_(80, "cm"), name="arm")
 
-    bring = in_units(desk, long_, wide, arm)
+    def start():
+        if desk.own:
+            return {"length": desk.bed.length, "width": desk.bed.width}
+        return {"length": Q_(270, "cm"), "width": Q_(210, "cm")}
 
     def follow(values, size):
         q = desk.system
-        bring()
         reach = desk.outcome.size.reach
         shapes = compare_shapes(
             values["length"], values["width"], min(values["arm"], values["width"]),
@@ -147,15 +143,20 @@ def outlines_view(desk: Desk) -> View:
             f"{show(best.perimeter, 'size', q)} of wall. "
         )
         prices = outline_prices(shapes, desk.outcome)
-        words += (
-            f"Built like {desk.name} it costs about "
-            f"**{show(prices[shapes.outlines.index(best)].total, 'money', q)}**, the "
-            f"box {show(prices[0].total, 'money', q)}: walls by the metre and fill, "
-            "without delivery and extra corners."
-        )
+        dear = prices[shapes.outlines.index(best)].total
+        if lacks := unpriced(desk.outcome):
+            prices, words = (), words + lacks
+        else:
+            words += (
+                f"Built like {desk.name} it costs about "
+                f"**{show(dear, 'money', q)}**, the "
+                f"box {show(prices[0].total, 'money', q)}: walls by the metre and "
+                "fill, without delivery and extra corners."
+            )
         return outlines_figure(shapes, prices=prices, system=q, **size), words
 
-    return View(desk, [long_, wide, arm], follow, name="outlines")
+    return View(desk, [long_, wide, arm], follow, name="outlines",
+                reads=when_new(start))  # fmt: skip
 
 
 def _useful(outline) -> float:
@@ -174,32 +175,36 @@ def cost_view(desk: Desk) -> View:
     field = choice_row("Move the", names, "length", name="field")
     long_ = slider_row("Length", "cm", 60, 480, 10, desk.bed.length, name="length")
 
-    bring = in_units(desk, long_)
+    def writes(moved):
+        if "length" in moved:
+            desk.take(desk.bed.change(length=moved["length"]))
 
     def follow(values, size):
         q = desk.system
-        bring()
-        if values["length"] != desk.bed.length:
-            desk.take(desk.bed.change(length=values["length"]))
         low, high = _RANGE[values["field"]]
-        sizes = compare_sizes(desk.bed, desk.place, values["field"], low, high)
+        now = getattr(desk.bed, values["field"])
+        ends = min(low, now), max(high, now)
+        sizes = compare_sizes(desk.bed, desk.place, values["field"], *ends)
         whole, half = halves(desk.bed, desk.place)
-        words = (
-            f"This bed costs {show(whole.cost.total, 'money', q)} for "
-            f"{show(whole.size.inside_area, 'area', q)} of growing area. "
-        )
+        area = show(whole.size.inside_area, "area", q)
+        lacks, two = unpriced(whole), ""
+        words = f"This bed has {area} of growing area. {lacks} "
+        if not lacks:
+            cost = show(whole.cost.total, "money", q)
+            words = f"This bed costs {cost} for {area} of growing area. "
         if half is not None:
-            two = 2 * half.cost.total
-            area = 2 * half.size.inside_area
+            if not lacks:
+                two = f"**{show(2 * half.cost.total, 'money', q)}** for "
             words += (
-                f"Two of half its length: **{show(two, 'money', q)}** for "
-                f"{show(area, 'area', q)}, with "
+                f"Two of half its length: {two}"
+                f"{show(2 * half.size.inside_area, 'area', q)}, with "
                 f"{show(2 * half.size.perimeter, 'size', q)} of wall "
                 f"instead of {show(whole.size.perimeter, 'size', q)}."
             )
-        return cost_curve(sizes, system=desk.system, **size), words
+        return cost_curve(sizes, system=q, **size), words
 
-    return View(desk, [field, long_], follow, name="cost")
+    return View(desk, [field, long_], follow, name="cost", writes=writes,
+                reads=lambda: {"length": desk.bed.length})  # fmt: skip
 
 
 def facts_block(desk: Desk) -> ipywidgets.VBox:
@@ -209,7 +214,7 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
     def write(outcome) -> None:
         q = desk.system
         bed, size = outcome.bed, outcome.size
-        found = posture_at(bed, _STATURE[bed.users], _sunk(bed))
+        found = posture_at(bed, _stature(bed), _sunk(bed))
         rows = [
             ("outside", f"{show(bed.length, 'size', q)} × {show(bed.width, 'size', q)}",
              f"covers {show(size.outside_area, 'area', q)}"),
@@ -229,11 +234,14 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
         ]  # fmt: skip
         half = lowered(bed, desk.place)
         if half is not None:
+            cost = (
+                f"{show(half.cost.total, 'money', q)} instead of "
+                f"{show(outcome.cost.total, 'money', q)}"
+            )
             rows.append(
                 (
                     "at half this height",
-                    f"{show(half.cost.total, 'money', q)} instead of "
-                    f"{show(outcome.cost.total, 'money', q)}",
+                    unpriced(outcome) or cost,
                     f"fill {show(half.fill.order_volume, 'volume', q)} instead of "
                     f"{show(outcome.fill.order_volume, 'volume', q)}; what is saved "
                     "buys firm paths",

@@ -31,6 +31,7 @@ __all__ = [
     "desk",
     "facts_table",
     "list_block",
+    "when_new",
 ]
 
 CALM = 0.35  # seconds the bed must rest before the other views follow
@@ -151,6 +152,11 @@ class View:
         return self.desk.outcome
 
     @property
+    def demo(self) -> Desk:
+        """The demo bed of the lesson, for questions about it."""
+        return getattr(self.desk, "demo", self.desk)
+
+    @property
     def system(self) -> str:
         """``metric`` or ``us``."""
         return self.desk.system
@@ -267,6 +273,23 @@ class View:
             self.redraw()
             return
         self._waiting = loop.call_later(CALM, self.redraw)
+
+
+def when_new(read: Callable[[], dict[str, Any]]) -> Callable[[], dict[str, Any]]:
+    """``reads`` of a view for values a reader may try out: only what has changed.
+
+    Such a control begins where the bed stands, moves freely, and is put back only when
+    the bed gives it another value.
+    """
+    seen: dict[str, Any] = {}
+
+    def reads() -> dict[str, Any]:
+        now = read()
+        new = {k: v for k, v in now.items() if k not in seen or seen[k] != v}
+        seen.update(now)
+        return new
+
+    return reads
 
 
 def facts_table(

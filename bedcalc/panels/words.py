@@ -10,12 +10,13 @@ import re
 from html import escape
 
 from ..bed import Bed
+from ..evaluate import Outcome
 from ..tables import Row, table
 
 __all__ = [
     "called",
     "cautions_html", "glossary_html", "inline", "markup", "phrase", "plain",
-    "source_line", "sources_html",
+    "source_line", "sources_html", "unpriced",
 ]  # fmt: skip
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -30,6 +31,14 @@ HONEST = ("computed", "from memory", "common practice", "assumption", "invented"
 def called(bed: Bed) -> str:
     """What a sentence calls a bed: ``bed B``, ``Bed 2``, ``bed Tomatoes``."""
     return bed.name if bed.name.lower().startswith("bed") else f"bed {bed.name}"
+
+
+def unpriced(outcome: Outcome) -> str:
+    """Why the sums of a bed cannot be said, and what to do; empty if they can."""
+    if outcome.place.prices is None:
+        return phrase("no_prices")
+    missing = outcome.cost.missing
+    return phrase("not_priced", missing=missing[0]) if missing else ""
 
 
 def phrase(key: str, **given) -> str:

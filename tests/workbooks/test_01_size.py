@@ -53,7 +53,7 @@ def test_the_person_decides_the_stature(desk):
 
 def test_bed_d_shows_the_knee_space_conflict(desk):
     view = size.posture_view(desk)
-    press = next(act for text, act in _acts(view).items() if text == "Bed D")
+    press = next(act for text, act in _acts(view).items() if text == "Demo bed D")
     press.click()
 
     assert "knee space would leave 48" in view.says.html.replace("\xa0", " ")

@@ -12,6 +12,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.panels import cost, fill, view
+from bedcalc.panels.stack import stack_view
 from bedcalc.session import open_session
 
 ROOT = Path(__file__).parents[2]
@@ -96,7 +97,7 @@ def test_stored_solutions_are_right_and_mistakes_are_named(
             assert verdict.name == mistake
 
 
-VIEWS = [fill.layers_view, fill.stack_view, fill.logs_view, fill.work_view,
+VIEWS = [fill.layers_view, stack_view, fill.logs_view, fill.work_view,
          fill.sinking_view, fill.ways_view, fill.buying_view, cost.bill_view,
          cost.doubt_view, cost.swings_view, cost.life_view, cost.builds_view,
          cost.share_view, cost.parts_view, cost.order_view]  # fmt: skip
@@ -137,7 +138,7 @@ def test_other_views_follow_the_bed(there):
 
 def test_a_stack_that_cannot_be_is_refused_and_the_picture_stays(there):
     about = view.desk("B")
-    stack = fill.stack_view(about)
+    stack = stack_view(about)
     before = stack.says.html
     stack.put(depth_1=Q_(80, "cm"))
 
