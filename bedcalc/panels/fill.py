@@ -18,8 +18,8 @@ from ..units import Q_, number, show
 from .checking import Item, Key, Question
 from .controls import list_row, slider_row
 from .offers import STRATEGIES, sized, strategy_of
-from .style import paper
-from .view import Desk, View, facts_table, when_new
+from .style import html, paper
+from .view import Desk, View, facts_html, when_new
 from .words import called, phrase
 
 __all__ = [
@@ -97,7 +97,8 @@ def layers_view(about: Desk) -> View:
     def reads():
         strategy, share = strategy_of(about.bed)
         rows[0].relist(options(), strategy)
-        return {"logs": Q_(share, "percent"), "height": about.bed.height}
+        sizes = {"logs": Q_(share, "percent"), "height": about.bed.height}
+        return sizes | {"strategy": strategy}
 
     def writes(moved):
         change = {"height": moved["height"]} if "height" in moved else {}
@@ -282,7 +283,7 @@ def buying_view(about: Desk) -> View:
 
 def minerals_block(about: Desk):
     """Minerals for the bed on the desk, by weight; kept up to date."""
-    made = paper()
+    page = html("", "bc-scroll")
 
     def write(outcome) -> None:
         unit, sign = ("oz", "oz") if about.system == "us" else ("g", "g")
@@ -292,10 +293,10 @@ def minerals_block(about: Desk):
         ]
         heads = ("What", f"for {about.name}", "when")
         words = "Minerals, strewn over the top and raked in"
-        made.children = [facts_table(heads, rows, words)]
+        page.value = facts_html(heads, rows, words)
 
     about.observe(write)
-    return made
+    return paper(page)
 
 
 # ---- questions of workbook 02

@@ -63,9 +63,10 @@ def posture_view(desk: Desk) -> View:
 
     def reads():
         bed = desk.bed
-        users.relist(people(desk), key_of(bed.users))
+        key = key_of(bed.users)
+        users.relist(people(desk), key)
         sizes = {"height": bed.height, "width": bed.width, "sides": bed.sides}
-        return who() | sizes
+        return who() | sizes | {"users": key}
 
     def writes(moved):
         change = {k: v for k, v in moved.items() if k != "stature"}

@@ -84,7 +84,7 @@ def stack_view(about: Desk) -> View:
     below = lambda: [(NOTHING, "nothing"), *fills(about)]  # noqa: E731
 
     def rests():
-        count = min(len(about.bed.fill), MOST)
+        count = len(about.bed.fill)
         return [(NOTHING, "no layer")] + [
             (str(n), _name(n)) for n in range(1, count + 1)
         ]
@@ -97,8 +97,10 @@ def stack_view(about: Desk) -> View:
             rows[f"material_{n}"].relist(below(), key)
             rows[f"material_{n}"].shown = n <= len(bed.fill) + 1
             rows[f"depth_{n}"].shown = there and bed.fill[n - 1].depth is not None
+            values[f"material_{n}"] = key
             values[f"depth_{n}"] = _depth(bed, n - 1) if there else _NEW
-        rows["rest"].relist(rests(), _rest(bed) if len(bed.fill) <= MOST else NOTHING)
+        values["rest"] = _rest(bed)
+        rows["rest"].relist(rests(), values["rest"])
         return values
 
     def writes(moved):

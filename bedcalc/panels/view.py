@@ -29,6 +29,7 @@ __all__ = [
     "View",
     "demo_desk",
     "desk",
+    "facts_html",
     "facts_table",
     "list_block",
     "when_new",
@@ -78,9 +79,9 @@ class View:
         ``follow(values, size)`` returns the drawing and a sentence; ``size`` holds
         ``narrow`` and ``width``.
     reads : function
-        ``reads()`` returns the values that the controls must show for the bed now on
-        the desk; it may offer other lists before. The view asks it whenever the desk
-        has changed, so that no control still shows another bed.
+        ``reads()`` returns the value of every control that shows the bed now on the
+        desk, those of lists too; it may offer other lists before. The view asks it
+        whenever the desk has changed, so that no control still shows another bed.
     writes : function
         ``writes(moved)`` changes the bed. It gets only the values that were moved, so
         that the rest of the bed stays as it is.
@@ -105,6 +106,7 @@ class View:
         presets: Mapping[str, Mapping[str, Any]] | None = None,
     ):
         self.desk, self._follow, self._waiting = about, follow, None
+        self.acts = dict(acts or {})
         self._reads, self._writes = reads or dict, writes
         self._moving, self._behind, self._whose, self._shown_in = True, True, None, None
         self.controls = Controls(*controls)
@@ -124,8 +126,7 @@ class View:
         if controls:
             buttons.append(button("Reset", self.reset))
         buttons += [
-            button(text, lambda a=act: self._act(a))
-            for text, act in (acts or {}).items()
+            button(text, lambda a=act: self._act(a)) for text, act in self.acts.items()
         ]
         side = [control.widget for control in controls]
         if buttons:
@@ -296,6 +297,13 @@ def facts_table(
     headings: Sequence[str], rows: Sequence[Sequence[str]], caption: str = ""
 ) -> ipywidgets.VBox:
     """A plain table as a block of the lesson."""
+    return paper(html(facts_html(headings, rows, caption), "bc-scroll"))
+
+
+def facts_html(
+    headings: Sequence[str], rows: Sequence[Sequence[str]], caption: str = ""
+) -> str:
+    """A plain table as HTML."""
     head = "".join(f'<th scope="col">{plain(h)}</th>' for h in headings)
     body = "".join(
         f'<tr><th scope="row">{inline(row[0])}</th>'
@@ -306,8 +314,7 @@ def facts_table(
         for row in rows
     )
     text = f'<table class="bc-numbers"><caption>{plain(caption)}</caption>'
-    text += f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
-    return paper(html(text, "bc-scroll"))
+    return text + f"<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
 
 
 def list_block(name: str, columns: Mapping[str, str], caption: str) -> ipywidgets.VBox:
