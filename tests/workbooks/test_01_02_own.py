@@ -15,7 +15,6 @@ from bedcalc.panels.checking import Item
 from bedcalc.panels.guessing import predict
 from bedcalc.panels.stack import stack_view
 from bedcalc.session import new_bed
-
 from tests.workbooks.own_gardens import GARDENS, QUARRY, open_garden
 
 SIZE = [size.posture_view, size.outlines_view, size.cost_view]
