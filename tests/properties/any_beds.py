@@ -180,7 +180,9 @@ def _parts(value, where: str) -> Iterator[tuple[str, Part]]:
 def number_faults(outcome: Outcome) -> Iterator[str]:
     """Amounts of any part that are no number, and balances that do not close."""
     unpriced = outcome.place.prices is None or outcome.cost.missing
-    chapters = ("size", "fill", "site", "walls", "cost")
+    chapters = ["size", "fill", "site", "walls", "cost"]
+    if outcome.place.prices is None:  # nothing is priced, and nothing is free
+        chapters.remove("cost")
     for chapter in chapters:
         for where, part in _parts(getattr(outcome, chapter), chapter):
             for name, field in part.declared().items():
@@ -196,7 +198,10 @@ def number_faults(outcome: Outcome) -> Iterator[str]:
     settled = sum(layer.si.settled for layer in fill.layers)
     if not np.isclose(settled, size.fill_volume, rtol=1e-6, atol=1e-12):
         yield f"layers hold {settled}, the bed {size.fill_volume}"
-    if not np.isclose(cost.si.total, sum(line.amount for line in cost.lines)):
+    listed = outcome.place.prices is not None
+    if listed and not np.isclose(
+        cost.si.total, sum(line.amount for line in cost.lines)
+    ):
         yield f"bill {cost.si.total} is not the sum of its lines"
 
 
