@@ -13,10 +13,10 @@ from typing import Any
 
 import ipywidgets
 
+from ..typed import sign
 from .answers import item as stored_item
 from .checking import Item, Verdict
 from .inputs import Choice, Entry, Says
-from .reading import sign
 from .style import button, button_row, html, paper
 from .words import inline, markup, phrase, plain
 

@@ -13,9 +13,10 @@ from typing import Any
 
 import numpy as np
 
+from ..currency import Currency
 from ..tables import Row, table
+from ..typed import EntryError, MissingUnit, read_entry, sign
 from ..units import Q_, number, read_quantity, show
-from .reading import EntryError, MissingUnit, read_entry, sign
 from .words import phrase
 
 __all__ = ["Item", "Key", "Option", "Question", "Verdict"]
@@ -169,7 +170,10 @@ class Item:
         if self.question.options:
             return self._judge_option(outcome, entry)
         try:
-            given = read_entry(entry, self.question.unit, phrase("check_label"))
+            given = read_entry(
+                entry, self.question.unit, phrase("check_label"),
+                currency=_currency_of(outcome),
+            )  # fmt: skip
         except MissingUnit as error:
             return Verdict(state="unread", says=str(error), name="unit")
         except EntryError as error:
@@ -218,6 +222,11 @@ class Item:
                     return Verdict(state="mistake", name="tenfold", says=says)
         says = phrase("too_large" if _si(given) > right else "too_small")
         return Verdict(state="wrong", says=says)
+
+
+def _currency_of(outcome: Any) -> Currency:
+    """The currency whose sign may stand in an answer."""
+    return getattr(getattr(outcome, "cost", None), "currency", Currency())
 
 
 def _si(value: Any) -> float:

@@ -16,10 +16,10 @@ from typing import Any
 
 import ipywidgets
 
+from ..typed import EntryError, read_entry, sign
 from ..units import Q_, UnitError
 from .inputs import Choice, Entry, Slider, WidthWatch, layout_kind
 from .moves import Change, Control, Controls, sentence
-from .reading import EntryError, read_entry, sign
 from .words import phrase, plain
 
 __all__ = [

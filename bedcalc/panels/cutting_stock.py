@@ -7,8 +7,8 @@ from collections.abc import Callable, Sequence
 import ipywidgets
 
 from ..cut_garden import CutError, Sold
+from ..typed import EntryError, read_entry
 from .inputs import Entry
-from .reading import EntryError, read_entry
 from .style import button, button_row, html
 from .words import phrase, plain
 

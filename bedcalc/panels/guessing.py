@@ -12,10 +12,10 @@ from typing import Any
 import ipywidgets
 import numpy as np
 
+from ..typed import EntryError, read_entry, sign
 from ..units import Q_, number, show
 from .asking import demo_of, outcome_of, system_of
 from .inputs import Choice, Entry, Says
-from .reading import EntryError, read_entry, sign
 from .style import button, button_row, html, paper
 from .words import inline, markup, phrase, plain
 

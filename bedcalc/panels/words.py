@@ -12,6 +12,7 @@ from html import escape
 from ..bed import Bed
 from ..evaluate import Outcome
 from ..tables import Row, table
+from ..typed import phrase
 
 __all__ = [
     "called",
@@ -39,11 +40,6 @@ def unpriced(outcome: Outcome) -> str:
         return phrase("no_prices")
     missing = outcome.cost.missing
     return phrase("not_priced", missing=missing[0]) if missing else ""
-
-
-def phrase(key: str, **given) -> str:
-    """A phrase of the kit from data/phrases.csv, as plain text with its gaps filled."""
-    return table("phrases")[key].text.format(**given)
 
 
 def plain(text) -> str:

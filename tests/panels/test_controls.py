@@ -16,7 +16,7 @@ from bedcalc.panels.controls import (
     list_row,
     slider_row,
 )
-from bedcalc.panels.reading import EntryError
+from bedcalc.typed import EntryError
 from bedcalc.units import Q_, UnitError
 
 LOW, HIGH = 40, 600

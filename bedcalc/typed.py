@@ -10,11 +10,11 @@ import re
 
 from pint import PintError
 
-from ..currency import MINUS, Currency
-from ..units import UnitError, read_quantity
-from .words import phrase
+from .currency import MINUS, Currency
+from .tables import table
+from .units import UnitError, read_quantity
 
-__all__ = ["EntryError", "MissingUnit", "read_entry", "tidy"]
+__all__ = ["EntryError", "MissingUnit", "phrase", "read_entry", "sign", "tidy"]
 
 NO_CURRENCY = Currency()
 _SIGNS = {
@@ -40,6 +40,11 @@ _PIECE = re.compile(rf"({_NUMBER})\s*({_UNIT})?")
 _PART = r"[A-Za-zµ°%_]+(?:\^\d)?"
 #: what a unit may be made of; anything else never reaches the registry
 _PLAIN_UNIT = re.compile(rf"(?:{_PART}(?:[*/·]{_PART})*)?")
+
+
+def phrase(key: str, **given) -> str:
+    """A phrase of the kit from data/phrases.csv, as plain text with its gaps filled."""
+    return table("phrases")[key].text.format(**given)
 
 
 class EntryError(ValueError):
