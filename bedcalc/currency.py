@@ -11,7 +11,7 @@ import functools
 import unicodedata
 from dataclasses import dataclass, replace
 
-__all__ = ["Currency", "CurrencyError"]
+__all__ = ["Currency", "CurrencyError", "currencies"]
 
 MINUS = "\N{MINUS SIGN}"
 _GAP = "\N{NO-BREAK SPACE}"
@@ -174,3 +174,20 @@ def _is_readable(sign: str) -> bool:
     latin = all("LATIN" in unicodedata.name(c, "") for c in sign if c.isalpha())
     turned = any(unicodedata.bidirectional(c) in ("R", "AL") for c in sign)
     return latin and not turned and len(sign) <= _LONGEST_SIGN and _fits_a_sign(sign)
+
+
+@functools.cache
+def currencies() -> tuple[tuple[str, str], ...]:
+    """Codes and English names of the currencies in use, in the order of the codes."""
+    from babel import numbers
+    from babel.core import get_global
+
+    used = {
+        code
+        for paid in get_global("territory_currencies").values()
+        for code, _, end, pays in paid
+        if end is None and pays
+    }
+    return tuple(
+        (code, numbers.get_currency_name(code, locale="en")) for code in sorted(used)
+    )

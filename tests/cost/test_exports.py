@@ -8,15 +8,9 @@ import pytest
 from openpyxl import load_workbook
 
 import bedcalc as bc
-from bedcalc.exports import (
-    cut_rows,
-    order_rows,
-    read_prices,
-    write_order,
-    write_order_csv,
-    write_prices,
-)
-from bedcalc.place import PlaceError
+from bedcalc.exports import cut_rows, order_rows, write_order, write_order_csv
+from bedcalc.number_sheets import NumbersError
+from bedcalc.price_sheet import read_prices, write_prices
 from bedcalc.shopping import shopping
 
 
@@ -42,9 +36,9 @@ def test_a_price_list_comes_back_as_it_went(garden, cost, tmp_path, suffix):
 def test_an_edited_price_counts(garden, tmp_path):
     path = write_prices(garden.place, tmp_path / "my_prices.xlsx")
     book = load_workbook(path)
-    for row in book.active.iter_rows(min_row=2):
-        if row[0].value == "mix-0.5":
-            row[7].value = 48
+    for row in book["Prices"].iter_rows(min_row=4):
+        if row[0].value == "garden mix":
+            row[6].value = 48
     book.save(path)
     place = garden.place.change(prices=read_prices(path))
 
@@ -58,10 +52,10 @@ EVIL = '=HYPERLINK("http://x","click")'
 def test_text_that_begins_like_a_formula_stays_text(garden, tmp_path):
     path = write_prices(garden.place, tmp_path / "p.xlsx")
     book = load_workbook(path)
-    for row in book.active.iter_rows(min_row=2):
-        if row[0].value == "mix-0.5":
-            row[2].value = EVIL
-            row[2].data_type = "s"
+    for row in book["Prices"].iter_rows(min_row=4):
+        if row[0].value == "garden mix":
+            row[1].value = EVIL
+            row[1].data_type = "s"
     book.save(path)
     place = garden.place.change(prices=read_prices(path))
     cost = shopping(garden, place)
@@ -80,11 +74,11 @@ def test_text_that_begins_like_a_formula_stays_text(garden, tmp_path):
 @pytest.mark.parametrize(
     ("column", "value", "says"),
     [
-        (7, "8,90", "decimal point"),
-        (7, "dear", "needs a number"),
-        (7, -3, "zero or more"),
-        (3, "wood", "timber, metal"),
-        (1, "", "needs a key"),
+        (6, "8,900", "Does 8,900 mean 8.900 or 8900"),
+        (6, "dear", "needs a number"),
+        (6, -3, "0 or more"),
+        (2, "wood", "timber, metal"),
+        (0, "", "needs a name from sheet Words; given nothing"),
     ],
 )
 def test_a_wrong_entry_is_named_by_line_and_column(
@@ -92,25 +86,26 @@ def test_a_wrong_entry_is_named_by_line_and_column(
 ):
     path = write_prices(garden.place, tmp_path / "p.xlsx")
     book = load_workbook(path)
-    book.active.cell(row=4, column=column + 1).value = value
+    book["Prices"].cell(row=4, column=column + 1).value = value
     book.save(path)
 
-    with pytest.raises(PlaceError, match=r"line 4") as error:
+    with pytest.raises(NumbersError, match=r"row 4") as error:
         read_prices(path)
     assert says in str(error.value)
 
 
 def test_a_missing_file_or_column_says_what_to_do(garden, tmp_path):
-    with pytest.raises(PlaceError, match="write one first"):
+    with pytest.raises(NumbersError, match="write one first"):
         read_prices(tmp_path / "none.xlsx")
     (tmp_path / "x.csv").write_text("a,b\n1,2\n", encoding="utf-8")
-    with pytest.raises(PlaceError, match="needs the columns goods"):
+    with pytest.raises(NumbersError, match="needs the columns What it is"):
         read_prices(tmp_path / "x.csv")
     (tmp_path / "y.csv").write_text(
-        "goods,name,group,sold_by,price\nmix,garden mix,soil,0.5 m³,\n",
+        "goods,name,group,sold_by,length [m],content [],price [money]\n"
+        "mix,garden mix,soil,0.5 m³,,0.5,\n",
         encoding="utf-8",
     )
-    with pytest.raises(PlaceError, match="at least one line"):
+    with pytest.raises(NumbersError, match="at least one line"):
         read_prices(tmp_path / "y.csv")
 
 

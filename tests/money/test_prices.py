@@ -14,14 +14,10 @@ from bedcalc.build_sheet import build_sheet
 from bedcalc.cost import share_out
 from bedcalc.cost.money import tax_inside
 from bedcalc.cut_garden import cut_garden
-from bedcalc.exports import (
-    order_rows,
-    read_prices,
-    write_order,
-    write_order_csv,
-    write_prices,
-)
+from bedcalc.exports import order_rows, write_order, write_order_csv
 from bedcalc.mends import cures, wall_life
+from bedcalc.number_sheets import NumbersError
+from bedcalc.price_sheet import read_prices, write_prices
 from bedcalc.shopping import in_parts, shopping
 from bedcalc.tables import table
 
@@ -121,11 +117,11 @@ def test_a_list_to_fill_in_holds_what_a_bed_needs_and_no_price(tmp_path):
     path = write_prices(BARE, tmp_path / "p.csv")
     with path.open(encoding="utf-8-sig", newline="") as file:
         rows = list(csv.DictReader(file))
-    assert {row["price [money]"] for row in rows} == {""}
-    assert {row["goods"] for row in rows} == set(table("goods").rows)
+    assert {row["Price each"] for row in rows} == {""}
+    assert {row["What it is"] for row in rows} == {row.name for row in table("goods")}
 
-    mix = next(row for row in rows if row["goods"] == "mix")
-    mix |= {"price [money]": "60", "where": "price date: 3 May"}
+    mix = next(row for row in rows if row["What it is"] == "garden mix")
+    mix |= {"Price each": "60", "Date of the price": "3 May"}
     with path.open("w", encoding="utf-8", newline="") as file:
         out = csv.DictWriter(file, rows[0])
         out.writeheader()
@@ -143,10 +139,10 @@ def test_a_list_to_fill_in_holds_what_a_bed_needs_and_no_price(tmp_path):
 def test_a_board_needs_its_length(tmp_path):
     path = write_prices(GARDEN.place, tmp_path / "p.xlsx")
     book = load_workbook(path)
-    book.active["F2"].value = None
+    book["Prices"]["E4"].value = None
     book.save(path)
 
-    with pytest.raises(bc.PlaceError, match=r"line 2, length: needs the length of one"):
+    with pytest.raises(NumbersError, match=r"row 4, Length: needs the length of one"):
         read_prices(path)
 
 
