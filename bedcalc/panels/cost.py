@@ -1,132 +1,177 @@
-"""Views of workbook 05: the bill, its doubt, its life, builds side by side, orders."""
+"""Views of workbook 05: the bill, its doubt, its life, builds side by side, shares."""
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import Any
 
-import ipywidgets
-
-from ..bed import Wall, strategy_layers
+from ..bed import Bed, Wall, strategy_layers
 from ..compare import box_lives, builds, compare, what_matters
-from ..exports import read_prices, write_order, write_order_csv, write_prices
 from ..figures.cost_doubt import fan_figure, swing_figure
-from ..figures.cost_flow import flow_figure, steps_figure
+from ..figures.cost_flow import flow_figure
 from ..figures.cost_life import life_figure, side_by_side
-from ..place import Place, PlaceError
-from ..shopping import in_parts, shopping
+from ..shopping import shopping
 from ..tables import table
 from ..units import Q_, number, show
 from .controls import choice_row, list_row, slider_row
-from .cost_prices import OWN, lists_row, place_with, walls_sold
+from .cost_order import (
+    gear_block,
+    gifts_block,
+    lengths_block,
+    order_view,
+    parts_view,
+    tools_block,
+)
+from .cost_own import own_prices
+from .cost_prices import (
+    lists_row,
+    no_prices,
+    not_complete,
+    walls_sold,
+)
 from .cost_questions import KEYS, item
-from .view import Desk, View, facts_table
+from .cost_rows import EXTRAS, extras_row, place_values, rate_row, tax_row, with_place
+from .view import Desk, View
 
 __all__ = [
     "KEYS", "bill_view", "builds_view", "doubt_view", "gear_block", "gifts_block",
-    "item", "lengths_block", "life_view", "order_view", "parts_view", "share_view",
-    "swings_view", "tools_block",
+    "item", "lengths_block", "life_view", "order_view", "own_prices", "parts_view",
+    "share_view", "swings_view", "tools_block",
 ]  # fmt: skip
 
 _WALLS = ("boards", "sheet", "planks", "sleepers", "blocks")
 _US_WALLS = ("boards_us", "sheet_us")
-_SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
-_YES = [(False, "no"), (True, "yes")]
-_MORE = [("none", "none"), ("liner", "liner"), ("all", "liner, gear and hire")]
-_EXTRAS = {"none": (), "liner": ("liner",), "all": ("liner", "hire", "protection")}
-ORDER, ORDER_CSV, PRICES = "my_order.xlsx", "my_order.csv", "my_prices.xlsx"
 
 
-def _wall_names() -> list[tuple[str, str]]:
-    return [(key, table("walls")[key].name) for key in (*_WALLS, *_US_WALLS)]
+class _Builds:
+    """Builds and fills to choose from, the bed's own among them."""
+
+    def __init__(self, about: Desk):
+        self.about = about
+        self.fills = {row.strategy: row.name for row in table("strategies")}
+        self._found: dict[str, Bed] = {}  # each bed as it was first shown
+
+    @property
+    def first(self) -> Bed:
+        """The bed as it was when it came onto the desk."""
+        return self._found.setdefault(self.about.about, self.about.bed)
+
+    def walls(self) -> list[tuple[str, str]]:
+        """Key and name of each build."""
+        found = {key: table("walls")[key].name for key in (*_WALLS, *_US_WALLS)}
+        own = (*self.about.garden.walls, self.first.wall, self.about.bed.wall)
+        return [*(found | {wall.key: wall.name for wall in own}).items()]
+
+    def wall(self, key: str) -> Wall:
+        """The build of a key, with what is the reader's own in it."""
+        own = {w.key: w for w in (*self.about.garden.walls, self.first.wall)}
+        return own[key] if key in own else Wall.named(key)
+
+    def strategy(self) -> str:
+        """How the bed is filled: the name of a way, or ``own``."""
+        fill = self.about.bed.fill
+        if fill == self.first.fill:
+            return "own"
+        return next((key for key in self.fills if strategy_layers(key) == fill), "own")
+
+    def fill(self, key: str) -> tuple:
+        """The layers of a way to fill; ``own`` is as the bed was at first."""
+        return self.first.fill if key == "own" else strategy_layers(key)
+
+    def sold(self) -> tuple[str, ...]:
+        """Builds that can be priced with the list at hand, and the bed's own."""
+        sold = walls_sold(self.about.place, (*_WALLS, *_US_WALLS))
+        here = self.about.bed.wall.key
+        return tuple(dict.fromkeys((*sold, *([] if here in sold else [here]))))
 
 
-def _sold(about: Desk) -> tuple[Place, tuple[str, ...]]:
-    """The place and the builds its price list sells; the garden's list if none."""
-    sold = walls_sold(about.place, (*_WALLS, *_US_WALLS))
-    return (about.place, sold) if sold else (about.garden.place, _WALLS)
-
-
-def _brief(missing: str) -> str:
-    """The first part of a message about what cannot be bought."""
-    return missing.split(";")[0].rstrip(".") + "."
-
-
-def _rate_row(place: Place):
-    """The row for the tax rate; a higher rate of a saved garden still fits."""
-    most = max(30, place.tax_rate.m_as("percent"))
-    return slider_row("Tax rate", "percent", 0, most, 1, place.tax_rate, name="rate")
-
-
-def bill_view(about: Desk, folder: str | Path = ".") -> View:
+def bill_view(about: Desk) -> View:
     """Choose price list, build, fill, length and extras; see them add up."""
-    first = about.bed
-    fills = {row.strategy: row.name for row in table("strategies")}
+    made = _Builds(about)
+
+    def reads():
+        rows["wall"].relist(made.walls(), about.bed.wall.key)
+        return {
+            "wall": about.bed.wall.key, "strategy": made.strategy(),
+            "length": about.bed.length, **place_values(about, rows),
+        }  # fmt: skip
+
+    def writes(moved):
+        change: dict[str, Any] = {}
+        if "length" in moved:
+            change["length"] = moved["length"]
+        if "wall" in moved:
+            change["wall"] = made.wall(moved["wall"])
+        if "strategy" in moved:
+            change["fill"] = made.fill(moved["strategy"])
+        place = with_place(about, about.place, moved)
+        if change or place != about.place:
+            about.take(bed=about.bed.change(**change), place=place)
 
     def follow(values, size):
-        change = {"length": values["length"]}
-        if values["wall"] != first.wall.key:
-            change["wall"] = Wall.named(values["wall"])
-        if values["strategy"] != "own":
-            change["fill"] = strategy_layers(values["strategy"])
-        place, unread = place_with(about.place, values["prices"], Path(folder) / PRICES)
-        place = place.change(with_tax=values["tax"], tax_rate=values["rate"])
-        controls["rate"].shown = values["tax"]
-        about.take(bed=first.change(**change), place=place, system=values["system"])
-        controls["length"].use(about.system)
-        cost = shopping([about.bed], place, cut="hand", extras=_EXTRAS[values["more"]])
+        rows["rate"].shown = values["tax"]
+        units, place = about.system, about.place
+        cost = shopping([about.bed], place, cut="hand", extras=EXTRAS[values["more"]])
+        if not cost.priced:
+            return None, no_prices(cost, units, all_of_it=True)
         drawing = flow_figure(cost, name=about.name, **size)
-        words = f"**{show(cost.total, 'money')}**, and keep back "
-        words += f"{show(cost.contingency, 'money')}. "
+        words = f"**{show(cost.total, 'money', units)}**, and keep back "
+        words += f"{show(cost.contingency, 'money', units)}. "
         words += f"Fill with its truck takes {show(cost.fill_share, 'percent')}"
         more = cost.si.fill_share * cost.si.total > cost.si.walls
         words += ", more than the walls. " if more else ". "
-        words += f"Each square metre to grow in costs {number(cost.per_area.m, 0)} ¤."
-        if cost.missing:
-            words += f" ! Not complete: {_brief(cost.missing[0])}"
-        if not walls_sold(place, (about.bed.wall.key,)):
+        words += "To grow in it costs "
+        words += f"{show(cost.per_area, 'money', units, per='area')}."
+        words += not_complete(cost, units)
+        if not place.goods.get(about.bed.wall.goods):
             words += " Choose a wall that this list sells, under *Built of*."
-        if unread:
-            words += f" ! {unread}"
         return drawing, words
 
-    walls = _wall_names()
-    if first.wall.key not in dict(walls):
-        walls.insert(0, (first.wall.key, first.wall.name))
-    rows = (
-        lists_row(about.place),
-        list_row("Built of", walls, first.wall.key, name="wall"),
-        list_row("Fill", [("own", "as it is"), *fills.items()], "own", name="strategy"),
-        slider_row("Length", "cm", 60, 600, 1, first.length, name="length"),
-        choice_row("Tax", _YES, about.place.with_tax, name="tax"),
-        _rate_row(about.place),
-        list_row("Extras", _MORE, "none", name="more"),
-        choice_row("Show in", _SYSTEMS, about.system, name="system"),
-    )
-    controls = {row.name: row for row in rows}
-    us = {"prices": "demo_us", "wall": "boards_us", "system": "us"}
+    rows = {
+        row.name: row
+        for row in (
+            lists_row(about),
+            list_row("Built of", made.walls(), about.bed.wall.key, name="wall"),
+            list_row(
+                "Fill", [("own", "as it was"), *made.fills.items()], "own",
+                name="strategy",
+            ),
+            slider_row("Length", "cm", 60, 600, 1, about.bed.length, name="length"),
+            tax_row(about.place),
+            rate_row(about.place),
+            extras_row(),
+        )
+    }  # fmt: skip
+    us = {"prices": "demo_us", "wall": "boards_us"}
     return View(
-        about, rows, follow, name="bill",
+        about, tuple(rows.values()), follow, name="bill", reads=reads, writes=writes,
         presets={"US list, US boards": us},
-        acts={"Save as my bed": about.keep},
     )  # fmt: skip
+
+
+def _unpriced(about: Desk) -> str:
+    """What to say where the bed of the desk has no prices."""
+    return no_prices(about.outcome.cost, about.system)
 
 
 def doubt_view(about: Desk) -> View:
     """Choose how sure one wants to be, and let prices drift; see the chances."""
 
     def follow(values, size):
+        if words := _unpriced(about):
+            return None, words
+        units, prices = about.system, about.place.prices
         drift = {name: 1 + values[name].m_as("") for name in ("timber", "soil")}
-        prices = about.place.prices
-        place = about.place.change(prices=prices and prices.times(**drift))
+        place = about.place.change(prices=prices.times(**drift))
         cost = shopping([about.bed], place, cut="hand")
         spreads = {m: cost.spread(m) for m in ("judged", "alone", "together")}
         chance = values["chance"].m_as("")
         drawing = fan_figure(spreads, chance=chance, **size)
         ask = spreads["judged"].under(chance)
         more = ask - spreads["judged"].likely
-        words = f"Ask for **{number(ask, 0)} ¤** and the bill stays under it "
+        words = f"Ask for **{show(ask, 'money', units)}** and the bill stays under it "
         words += f"{number(100 * chance, 0)} times in 100. "
-        words += f"That is {number(more, 0)} ¤ more than the likely prices add up to."
+        words += f"That is {show(more, 'money', units)} more than the likely prices "
+        words += f"add up to.{not_complete(cost, units)}"
         return drawing, words
 
     rows = [
@@ -142,83 +187,112 @@ def swings_view(about: Desk) -> View:
     """What moves the total most."""
 
     def follow(values, size):
+        if words := _unpriced(about):
+            return None, words
+        units = about.system
         swings = what_matters(about.bed, about.place)
         drawing = swing_figure(swings, about.outcome.cost.si.total, **size)
         top = swings[0]
         words = f"**{top.name.capitalize()}** matters most: the bill goes from "
-        words += f"{show(top.low, 'money')} to {show(top.high, 'money')}."
-        return drawing, words
+        words += f"{show(top.low, 'money', units)} to {show(top.high, 'money', units)}."
+        return drawing, words + not_complete(about.outcome.cost, units)
 
     return View(about, (), follow, name="swings")
 
 
 def life_view(about: Desk) -> View:
     """Choose two builds and the interest; see which box costs less a year."""
-    walls = _wall_names()
+    made = _Builds(about)
+
+    def reads():
+        """Offer the builds of this bed; the two that were chosen stay."""
+        names = [key for key, _ in made.walls()]
+        kept = {
+            which: rows[which].value if rows[which].value in names else other
+            for which, other in (("one", names[0]), ("two", names[1]))
+        }
+        for which, key in kept.items():
+            rows[which].relist(made.walls(), key)
+        return kept
 
     def follow(values, size):
-        place, sold = _sold(about)
+        if words := _unpriced(about):
+            return None, words
+        units, sold, names = about.system, made.sold(), dict(made.walls())
         found = builds(about.bed, sold)
-        lives = box_lives(place, found, interest=values["interest"].m_as(""))
+        if not found:
+            return None, f"None of these builds fits {about.name}."
+        lives = box_lives(about.place, found, interest=values["interest"].m_as(""))
         keys = list(found)
-        names = dict(walls)
         pair = tuple(
             next((i for i, key in enumerate(keys) if key == names[values[which]]), 0)
             for which in ("one", "two")
         )
         drawing = life_figure(lives, pair, **size)
-        one, two = lives[pair[0]], lives[pair[1]]
-        tie = one.ties_with.get(two.name, float("inf"))
-        first, second = (li.name[0].upper() + li.name[1:] for li in (one, two))
-        words = f"{first}: {show(one.box, 'money')} at first, "
-        words += f"**{show(one.yearly, 'money')} a year**. {second}: "
-        words += f"{show(two.box, 'money')}, **{show(two.yearly, 'money')} a year**. "
-        if one is two:
-            words += "Choose two different ones."
-        elif tie < 200:
-            words += "To be no dearer a year, the first must last "
-            words += f"{number(tie, 0)} years; {number(one.lives[1], 0)} are likely."
-        else:
-            words += "However long the first lasts, it stays dearer a year."
+        words = _two_lives(lives[pair[0]], lives[pair[1]], units)
         for key in {values["one"], values["two"]} - set(sold):
             words += f" ! This price list has no {names[key]}."
         return drawing, words
 
-    interest = Q_(3, "percent")
-    rows = [
-        list_row("This box", walls, "boards", name="one"),
-        list_row("or this", walls, "planks", name="two"),
-        slider_row("Interest", "percent", 0, 10, 1, interest, name="interest"),
-    ]
-    return View(about, rows, follow, name="life")
+    rows = {
+        row.name: row
+        for row in (
+            list_row("This box", made.walls(), "boards", name="one"),
+            list_row("or this", made.walls(), "planks", name="two"),
+            slider_row(
+                "Interest", "percent", 0, 10, 1, Q_(3, "percent"), name="interest"
+            ),
+        )
+    }
+    return View(about, tuple(rows.values()), follow, name="life", reads=reads)
+
+
+def _two_lives(one: Any, two: Any, units: str) -> str:
+    """Two boxes and what they cost a year, in words."""
+    tie = one.ties_with.get(two.name, float("inf"))
+    first, second = (li.name[0].upper() + li.name[1:] for li in (one, two))
+    words = f"{first}: {show(one.box, 'money', units)} at first, "
+    words += f"**{show(one.yearly, 'money', units)} a year**. {second}: "
+    words += f"{show(two.box, 'money', units)}, "
+    words += f"**{show(two.yearly, 'money', units)} a year**. "
+    if one is two:
+        return words + "Choose two different ones."
+    if tie < 200:
+        words += "To be no dearer a year, the first must last "
+        return words + f"{number(tie, 0)} years; {number(one.lives[1], 0)} are likely."
+    return words + "However long the first lasts, it stays dearer a year."
 
 
 def builds_view(about: Desk) -> View:
     """Choose what is kept and the fill; see all builds side by side."""
-    fills = {row.strategy: row.name for row in table("strategies")}
+    made = _Builds(about)
 
     def follow(values, size):
-        chosen = [values["strategy"]] if values["strategy"] != "all" else list(fills)
-        place, walls = _sold(about)
-        walls = walls if values["strategy"] != "all" else (about.bed.wall.key,)
-        beds, words = builds(about.bed, walls, chosen, same=values["same"]), ""
+        if words := _unpriced(about):
+            return None, words
+        units, every = about.system, values["strategy"] == "all"
+        chosen = list(made.fills) if every else [values["strategy"]]
+        walls = (about.bed.wall.key,) if every else made.sold()
+        beds = builds(about.bed, walls, chosen, same=values["same"])
         if not beds:
             beds = builds(about.bed, walls, same=values["same"])
             words = "The layers of this fill are thicker than the bed is high: here "
             words += "are the builds with the bed's own fill. "
-        found = compare(place, beds)
-        drawing = side_by_side(found, system=about.system, **size)
+        if not beds:
+            return None, f"None of these builds fits {about.name}."
+        found = compare(about.place, beds)
+        drawing = side_by_side(found, system=units, **size)
         good = [b for b in found if b.worst is None or b.worst.verdict != "fails"]
         words += f"{len(good)} of {len(found)} hold as they are. "
         if good:
             least = min(good, key=lambda b: float(b.yearly.m))
             words += f"Of these, **{least.name}** costs least a year: "
-            words += f"{show(least.yearly, 'money')}."
+            words += f"{show(least.yearly, 'money', units)}."
         else:
             words += "Mend them first, in the lesson on walls: a tie costs little."
-        return drawing, words
+        return drawing, words + not_complete(about.outcome.cost, units)
 
-    names = [*fills.items(), ("all", "all fills, this wall")]
+    names = [*made.fills.items(), ("all", "all fills, this wall")]
     rows = [
         choice_row(
             "Keep", [("outside", "size outside"), ("inside", "room inside")],
@@ -233,164 +307,25 @@ def share_view(about: Desk) -> View:
     """Choose how many gardeners share; see cost each, a year, a square metre."""
 
     def follow(values, size):
-        cost, people = about.outcome.cost, values["people"]
+        if words := _unpriced(about):
+            return None, words
+        cost, people, units = about.outcome.cost, values["people"], about.system
         yearly = cost.yearly().total
         drawing = flow_figure(cost, name=about.name, **size)
-        each = cost.shares([1] * people).m
-        words = f"Each of {people} pays **{show(float(each[0]), 'coins')}** once, or "
-        words += f"{show(yearly / people, 'money')} a year for as long as it lasts. "
-        words += f"A square metre costs {number(cost.per_area.m, 0)} ¤, a cubic metre "
-        words += f"for roots {number(cost.per_volume.m, 0)} ¤. "
-        words += f"A year of it all costs {show(yearly, 'money')}, a kilogram of crop "
+        each = float(cost.shares([1] * people).m[0])
+        words = f"Each of {people} pays **{show(each, 'coins', units)}** once, or "
+        words += f"{show(yearly / people, 'money', units)} a year for as long as it "
+        words += f"lasts. By area it costs {_per(cost.per_area, 'area', units)}, by "
+        words += f"room for roots {_per(cost.per_volume, 'volume', units)}. "
+        words += f"A year of it all costs {show(yearly, 'money', units)}, a kilogram "
         low, high = (f"{number(kilogram.m, 1)}" for kilogram in cost.per_kilogram())
-        words += f"very roughly {low} to {high} ¤ (an assumption, see below)."
+        words += f"of crop very roughly {low} to {units.currency.around(high)} "
+        words += f"(an assumption, see below).{not_complete(cost, units)}"
         return drawing, words
 
     rows = [slider_row("Gardeners", "", 1, 40, 1, 4, name="people")]
     return View(about, rows, follow, name="share")
 
 
-def order_view(about: Desk, folder: str | Path = ".") -> View:
-    """The bill of the whole garden, with files for whoever orders."""
-    folder, state = Path(folder), {"place": about.place, "cost": None, "unread": ""}
-
-    def work(values):
-        place, state["unread"] = place_with(
-            about.garden.place, values["prices"], folder / PRICES
-        )
-        state["place"] = place = place.change(
-            with_tax=values["tax"],
-            tax_rate=values["rate"],
-            longest_carried=values["car"],
-        )
-        state["cost"] = shopping(
-            about.garden, place, extras=_EXTRAS[values["more"]], cut=values["cut"]
-        )
-        return place
-
-    def follow(values, size):
-        place = work(values)
-        cost = state["cost"]
-        names = ", ".join(bed.name for bed in about.garden)
-        drawing = flow_figure(cost, name=f"beds {names}", **size)
-        spread = cost.spread()
-        words = f"**{show(cost.total, 'coins')}** for {len(about.garden.beds)} beds. "
-        words += f"8 in 10 such bills stay under {number(spread.under(0.8), 0)} ¤. "
-        words += f"Prices: {place.prices.date if place.prices else 'none yet'}."
-        if cost.missing:
-            words += f" ! Not complete: {_brief(cost.missing[0])}"
-        if state["unread"]:
-            words += f" ! {state['unread']}"
-        return drawing, words
-
-    def order():
-        write_order(state["cost"], state["place"], folder / ORDER)
-        write_order_csv(state["cost"], state["place"], folder / ORDER_CSV)
-        return f"Written: {ORDER} and {ORDER_CSV}, beside this workbook."
-
-    def prices():
-        if (folder / PRICES).exists():
-            return f"Not written: {PRICES} is there already, and may hold your prices."
-        write_prices(state["place"], folder / PRICES)
-        return f"Written: {PRICES}. Open it, change prices, save, then read it here."
-
-    def read():
-        try:
-            own = read_prices(folder / PRICES)
-        except PlaceError as error:
-            return f"Not read: {error}"
-        view.put(prices=OWN)
-        return f"Read {len(own.rows)} prices from {PRICES}."
-
-    rows = [
-        lists_row(about.garden.place),
-        choice_row(
-            "Cut plan", [("hand", "by hand"), ("cheapest", "cheapest")], "cheapest",
-            name="cut",
-        ),
-        choice_row("Tax", _YES, about.place.with_tax, name="tax"),
-        _rate_row(about.place),
-        list_row("Extras", _MORE, "none", name="more"),
-        slider_row(
-            "Car takes", "cm", 180, 600, 10, about.place.longest_carried, name="car"
-        ),
-    ]  # fmt: skip
-    view = View(
-        about, rows, follow, name="order",
-        acts={
-            "Write the order": order,
-            "Write the price list": prices,
-            "Read my prices": read,
-        },
-    )  # fmt: skip
-    return view
-
-
-def parts_view(about: Desk) -> View:
-    """Build in one go or in steps; see what each step costs."""
-    names = [bed.name for bed in about.garden]
-
-    def follow(values, size):
-        steps = min(values["steps"], len(names))
-        bounds = [round(i * len(names) / steps) for i in range(steps + 1)]
-        groups = [names[a:b] for a, b in zip(bounds, bounds[1:], strict=False)]
-        stages, more = in_parts(about.garden, groups, cut="hand")
-        drawing = steps_figure(stages, more, **size)
-        each = "; ".join(
-            f"{s.name} ({', '.join(s.beds)}) {show(s.cost.total, 'money')}"
-            for s in stages
-        )
-        words = f"{each}. In steps it costs **{show(more, 'money')} more** than at "
-        words += "once: trips, boxes and boards come whole."
-        if steps == 1:
-            words = f"All at once: **{show(stages[0].so_far, 'money')}**."
-        return drawing, words
-
-    rows = [slider_row("Steps", "", 1, 6, 1, min(3, max(len(names), 1)), name="steps")]
-    return View(about, rows, follow, name="parts")
-
-
-def gifts_block(about: Desk) -> ipywidgets.VBox:
-    """The bill of the garden as a list of gifts to ask for."""
-    rows = []
-    for gift in shopping(about.garden, cut="hand").gifts():
-        things = ", ".join(
-            f"{line.quantity:g} {line.unit} {line.name}" for line in gift.lines
-        )
-        rows.append((f"**{gift.donor}**", things, f"about {show(gift.worth, 'money')}"))
-    return facts_table(("Ask", "for", "worth"), rows, "Whom to ask for what")
-
-
-def lengths_block(about: Desk) -> ipywidgets.VBox:
-    """Lengths that are sold of each section, with prices."""
-    rows = []
-    for sizes in about.place.goods.values():
-        if sizes[0].length == sizes[0].length:  # sold by length
-            lengths = " · ".join(
-                f"{show(row.length, 'size', about.system)} {row.price:.2f}"
-                for row in sizes
-            )
-            rows.append((sizes[0].name, lengths))
-    return facts_table(("What", "length and price, ¤"), rows, "What is sold")
-
-
-def tools_block(about: Desk) -> ipywidgets.VBox:
-    """Tools for the builds of the garden: borrow or hire."""
-    families = {bed.wall.family for bed in about.garden}
-    rows = [
-        (row.name, "hire" if row.goods else "borrow", f"{row.days:g} day")
-        for row in table("tools")
-        if row.families == "all" or families & set(row.families.split())
-    ]
-    return facts_table(("Tool", "how", "how long"), rows, "Tools for these beds")
-
-
-def gear_block(about: Desk) -> ipywidgets.VBox:
-    """Protective gear for each helper."""
-    families = {bed.wall.family for bed in about.garden}
-    rows = [
-        (row.name, f"{row.each:g}" if row.each else "own", row.use)
-        for row in table("protection")
-        if row.families == "all" or families & set(row.families.split())
-    ]
-    return facts_table(("Gear", "each helper", "for"), rows, "What each helper wears")
+def _per(price: Any, kind: str, units: str) -> str:
+    return show(price, "money", units, per=kind)

@@ -1,54 +1,53 @@
-"""The row "Price list": a demo list, metric or US, or one's own spreadsheet."""
+"""Price lists to choose from, and what to say where prices are not known."""
 
 from __future__ import annotations
 
-from pathlib import Path
+from typing import Any
 
 from ..bed import Wall
-from ..exports import read_prices
-from ..place import Place, PlaceError
+from ..place import Place
 from ..prices import PriceList
 from ..tables import table
+from ..units import number, show
 from .controls import ListRow, list_row
 
-__all__ = ["OWN", "list_for", "lists_row", "place_with", "walls_sold"]
+__all__ = [
+    "NONE", "list_for", "list_named", "lists_of", "lists_row", "needs", "no_prices",
+    "not_complete", "walls_sold",
+]  # fmt: skip
 
-OWN = "own"
-_LISTS = [("demo", "demo, metric"), ("demo_us", "demo, US"), (OWN, "my spreadsheet")]
-
-
-def lists_row(place: Place) -> ListRow:
-    """The row to choose a price list; ``place.prices`` stands first."""
-    known, now = dict(_LISTS), place.prices.name if place.prices else ""
-    first = [] if now in known else [(now, now or "no prices yet")]
-    return list_row("Price list", [*first, *_LISTS], now, name="prices")
+NONE = ""  # the choice of a garden that has no prices yet
+_INVENTED = [("demo", "invented, metric sizes"), ("demo_us", "invented, US sizes")]
+_WHERE = "under *Your own prices*, in workbook 05"
 
 
-def place_with(place: Place, choice: str, path: Path) -> tuple[Place, str]:
-    """The place with the chosen list, and a sentence where it could not be read.
+def lists_of(about: Any) -> list[tuple[str, str]]:
+    """The price lists to choose from: the garden's own, and the invented ones."""
+    own = []
+    here = about.place.prices
+    every = (*about.garden.price_lists, *([here] if here else []))
+    for one in {one.name: one for one in every if not one.invented}.values():
+        facts = [one.name, one.currency.code or one.currency.sign, one.date]
+        own.append((one.name, ", ".join(filter(None, facts))))
+    if here is None:
+        own.insert(0, (NONE, "no prices yet"))
+    return [*own, *_INVENTED]
 
-    Parameters
-    ----------
-    place : Place
-        With any list; its other entries are kept.
-    choice : str
-        Name of a table of prices, or ``own`` for the file.
-    path : Path
-        The spreadsheet that a person has edited.
-    """
-    if choice in table("price_lists"):
-        return place.change(prices=PriceList.named(choice)), ""
-    if choice != OWN:
-        return place, ""
-    if not path.is_file():
-        return place, (
-            f"There is no {path.name} beside this workbook yet: press *Write the price "
-            "list*, at the order of the whole garden. Until then the list stays."
-        )
-    try:
-        return place.change(prices=read_prices(path, place.currency)), ""
-    except PlaceError as error:
-        return place, f"{path.name} is not used: {error}. The list stays as it was."
+
+def lists_row(about: Any) -> ListRow:
+    """The row to choose a price list."""
+    here = about.place.prices
+    return list_row(
+        "Price list", lists_of(about), here.name if here else NONE, name="prices"
+    )
+
+
+def list_named(about: Any, name: str) -> PriceList | None:
+    """The list of this name: the garden's own, or an invented one."""
+    if name in table("price_lists"):
+        return PriceList.named(name)
+    own = {one.name: one for one in about.garden.price_lists}
+    return own.get(name, about.place.prices)
 
 
 def list_for(wall: Wall, place: Place) -> PriceList | None:
@@ -66,3 +65,50 @@ def list_for(wall: Wall, place: Place) -> PriceList | None:
 def walls_sold(place: Place, walls: tuple[str, ...]) -> tuple[str, ...]:
     """Those builds whose boards, sheet, planks or blocks are on the price list."""
     return tuple(key for key in walls if table("walls")[key].goods in place.goods)
+
+
+def _needed(line: Any, system: str) -> str:
+    if line.unit == "m³":
+        return f"{show(line.quantity, 'volume', system)} {line.name}"
+    if line.unit == "m":
+        return f"{show(line.quantity, 'size', system)} {line.name}"
+    amount = number(line.quantity, 0 if line.quantity >= 10 else 1).removesuffix(".0")
+    unit = "" if line.unit in ("piece", "trip") else f" {line.unit}"
+    return f"{amount}{unit} {line.name}"
+
+
+def needs(cost: Any, system: str, most: int = 40) -> str:
+    """What is needed and has no price, with its amounts."""
+    lines = [_needed(line, system) for line in cost.unpriced]
+    more = f"; and {len(lines) - most} more" if len(lines) > most else ""
+    return "; ".join(lines[:most]) + more
+
+
+def no_prices(cost: Any, system: str, all_of_it: bool = False) -> str:
+    """What to say where nothing has a price; empty where something has one.
+
+    Parameters
+    ----------
+    cost : Cost
+    system : str
+    all_of_it : bool
+        Whether to name everything that is needed, where a list can be chosen.
+    """
+    if cost.priced:
+        return ""
+    words = f"**No prices yet**: put yours in {_WHERE}"
+    if not all_of_it:
+        return f"{words}."
+    return (
+        f"{words}, or choose an invented list under *Price list* to try it out. "
+        f"Needed: {needs(cost, system)}."
+    )
+
+
+def not_complete(cost: Any, system: str) -> str:
+    """What to say where some things have no price; empty where all have one."""
+    if not cost.priced or not cost.missing:
+        return ""
+    if not cost.unpriced:
+        return f" ! Not complete: {'; '.join(cost.missing[:3])}."
+    return f" ! Not complete. No price for {needs(cost, system, 3)}."

@@ -23,6 +23,11 @@ def _money(value: float) -> Q_:
     return Q_(value, "money")
 
 
+def _plain(outcome) -> float:
+    """The bill without tax, whether it is added or inside the prices."""
+    return outcome.cost.si.total - outcome.cost.si.tax
+
+
 KEYS = {
     "pallet": Key(
         answer=lambda o: _money(150.0),
@@ -32,14 +37,14 @@ KEYS = {
         },
     ),
     "tax": Key(
-        answer=lambda o: _money(o.cost.si.total / (1 + o.cost.rate) * 1.2),
+        answer=lambda o: _money(_plain(o) * 1.2),
         mistakes={
-            "added": lambda o: _money(o.cost.si.total / (1 + o.cost.rate) + 20),
-            "only": lambda o: _money(o.cost.si.total / (1 + o.cost.rate) * 0.2),
+            "added": lambda o: _money(_plain(o) + 20),
+            "only": lambda o: _money(_plain(o) * 0.2),
         },
         facts=lambda o: {
             **_bill_facts(o),
-            "plain": (o.cost.si.total / (1 + o.cost.rate), "coins"),
+            "plain": (_plain(o), "coins"),
         },
     ),
     "yearly": Key(

@@ -77,7 +77,8 @@ class View:
     controls : sequence of Control
     follow : function
         ``follow(values, size)`` returns the drawing and a sentence; ``size`` holds
-        ``narrow`` and ``width``.
+        ``narrow`` and ``width``. Instead of the drawing it may return None where
+        something is not known yet, and the sentence then says what.
     reads : function
         ``reads()`` returns the value of every control that shows the bed now on the
         desk, those of lists too; it may offer other lists before. The view asks it
@@ -97,7 +98,7 @@ class View:
         self,
         about: Desk,
         controls: Sequence[Control],
-        follow: Callable[[dict, dict], tuple[Drawing, str]],
+        follow: Callable[[dict, dict], tuple[Drawing | None, str]],
         *,
         name: str,
         reads: Callable[[], dict[str, Any]] | None = None,
@@ -114,10 +115,10 @@ class View:
         self._catch_up()
         self.watch, self.says, self.told = WidthWatch(), Says(), Says()
         self.says.add_class("bc-live")
+        self.picture: Picture | None = None
+        self._name, self._frame = name, ipywidgets.VBox([])
         drawing, sentence = follow(self.controls.values, self._size())
-        self.picture = Picture(drawing, name)
-        self.picture.widget.add_class("bc-scroll")
-        self.picture.figure._config = {"displayModeBar": False}
+        self._show(drawing)
         self._say(sentence)
         buttons = [
             button(text, lambda v=values: self.put(**v))
@@ -133,7 +134,7 @@ class View:
             side.append(button_row(*buttons))
         side.append(self.told)
         above = [AboutLine(about).widget] if hasattr(about, "about") else []
-        left = ipywidgets.VBox([*above, self.says, self.picture.widget])
+        left = ipywidgets.VBox([*above, self.says, self._frame])
         if buttons:
             right = ipywidgets.VBox(side).add_class("bc-controls")
             body = ipywidgets.Box([left, right]).add_class("bc-main")
@@ -193,14 +194,29 @@ class View:
             drawing, sentence = self._follow(self.controls.values, size)
         finally:
             self._moving = False
-        self.picture.size(size["width"])
-        self.picture.bring(drawing)
+        self._show(drawing)
+        if self.picture is not None:
+            self.picture.size(size["width"])
         self._say(sentence)
 
     def refresh(self) -> None:
         """Read the bed again and draw, whether or not it has changed."""
         self._behind = True
         self.redraw()
+
+    def _show(self, drawing: Drawing | None) -> None:
+        """Bring the picture to a drawing; without one there is nothing to see."""
+        if drawing is None:
+            self._frame.add_class("bc-hide")
+            return
+        if self.picture is None:
+            self.picture = Picture(drawing, self._name)
+            self.picture.widget.add_class("bc-scroll")
+            self.picture.figure._config = {"displayModeBar": False}
+            self._frame.children = (self.picture.widget,)
+        else:
+            self.picture.bring(drawing)
+        self._frame.remove_class("bc-hide")
 
     def _catch_up(self, moved: Collection[str] = ()) -> None:
         """Put all controls but the moved ones to the bed, if the desk has changed."""

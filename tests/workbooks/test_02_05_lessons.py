@@ -170,21 +170,10 @@ def _buttons(widget):
         yield from _buttons(child)
 
 
-def test_order_and_price_list_are_written_and_read(there):
+def test_the_order_is_written(there):
     made = cost.order_view(view.desk("B"))
     buttons = {b.description: b for b in _buttons(made.widget)}
-    buttons["Read my prices"].click()
-    assert "write one first" in made.told.html
-    for name in ("Write the order", "Write the price list"):
-        buttons[name].click()
-        assert "Written" in made.told.html
-    buttons["Write the price list"].click()
-    assert "Not written" in made.told.html
-    buttons["Read my prices"].click()
-    assert made.told.html.startswith("<p>Read ")
+    buttons["Write the order"].click()
 
-    assert {p.name for p in there.iterdir()} == {
-        cost.ORDER,
-        cost.ORDER_CSV,
-        cost.PRICES,
-    }
+    assert "Written" in made.told.html
+    assert {p.name for p in there.iterdir()} == {"my_order.xlsx", "my_order.csv"}

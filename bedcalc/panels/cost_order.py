@@ -1,0 +1,228 @@
+"""Views of workbook 05 about all beds: building in steps, the order, lists."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import ipywidgets
+
+from ..exports import write_order, write_order_csv
+from ..figures.cost_flow import flow_figure, steps_figure
+from ..shopping import in_parts, shopping
+from ..tables import table
+from ..units import number, show
+from .controls import choice_row, slider_row
+from .cost_prices import lists_row, no_prices, not_complete
+from .cost_rows import EXTRAS, extras_row, place_values, rate_row, tax_row, with_place
+from .style import html, paper
+from .view import Desk, View, facts_table
+from .words import plain
+
+__all__ = [
+    "ORDER", "ORDER_CSV", "gear_block", "gifts_block", "lengths_block", "order_view",
+    "parts_view", "tools_block",
+]  # fmt: skip
+
+ORDER, ORDER_CSV = "my_order.xlsx", "my_order.csv"
+
+
+def _beds(garden: Any) -> str:
+    """The beds of a garden in words."""
+    names = [bed.name for bed in garden]
+    if len(names) == 1:
+        return f"bed {names[0]}"
+    return f"beds {', '.join(names)}"
+
+
+def order_view(about: Desk, folder: str | Path | None = None) -> View:
+    """The bill of the whole garden, with files for whoever orders."""
+    made: dict[str, Any] = {}
+
+    def reads():
+        return {"car": about.place.longest_carried, **place_values(about, rows)}
+
+    def writes(moved):
+        place = with_place(about, about.place, moved)
+        if "car" in moved:
+            place = place.change(longest_carried=moved["car"])
+        if place != about.place:
+            about.take(place=place)
+
+    def follow(values, size):
+        rows["rate"].shown = values["tax"]
+        units, place = about.system, about.place
+        made["cost"] = cost = shopping(
+            about.garden, place, extras=EXTRAS[values["more"]], cut=values["cut"]
+        )
+        if not cost.priced:
+            return None, no_prices(cost, units, all_of_it=True)
+        drawing = flow_figure(cost, name=_beds(about.garden), **size)
+        count = len(about.garden.beds)
+        words = f"**{show(cost.total, 'coins', units)}** for {count} "
+        words += "bed. " if count == 1 else "beds. "
+        words += "8 in 10 such bills stay under "
+        words += f"{show(cost.spread().under(0.8), 'money', units)}. "
+        words += f"Prices: {place.prices.date or 'no date given'}."
+        return drawing, words + not_complete(cost, units)
+
+    def order():
+        where = Path(folder) if folder else about.file.parent
+        write_order(made["cost"], about.place, where / ORDER)
+        write_order_csv(made["cost"], about.place, where / ORDER_CSV)
+        return f"Written: {ORDER} and {ORDER_CSV}, for {about.place.name}."
+
+    rows = {
+        row.name: row
+        for row in (
+            lists_row(about),
+            choice_row(
+                "Cut plan", [("hand", "by hand"), ("cheapest", "cheapest")], "cheapest",
+                name="cut",
+            ),
+            tax_row(about.place),
+            rate_row(about.place),
+            extras_row(),
+            slider_row(
+                "Car takes", "cm", 180, 600, 10, about.place.longest_carried, name="car"
+            ),
+        )
+    }  # fmt: skip
+    return View(
+        about, tuple(rows.values()), follow, name="order", reads=reads, writes=writes,
+        acts={"Write the order": order},
+    )  # fmt: skip
+
+
+def parts_view(about: Desk) -> View:
+    """Build in one go or in steps; see what each step costs."""
+
+    def names() -> list[str]:
+        return [bed.name for bed in about.garden]
+
+    def reads():
+        return {"steps": max(1, min(rows["steps"].value, len(names())))}
+
+    def follow(values, size):
+        here, units = names(), about.system
+        steps = max(1, min(values["steps"], len(here)))
+        bounds = [round(i * len(here) / steps) for i in range(steps + 1)]
+        groups = [here[a:b] for a, b in zip(bounds, bounds[1:], strict=False)]
+        garden = about.garden.change(place=about.place)
+        stages, more = in_parts(garden, groups, cut="hand")
+        cost = stages[0].cost
+        if not cost.priced:
+            return None, no_prices(cost, units)
+        drawing = steps_figure(stages, more, **size)
+        one = show(stages[0].so_far, "money", units)
+        if len(here) == 1:
+            words = f"{about.garden.name} has one bed, so there is one step: **{one}**."
+        elif steps == 1:
+            words = f"All at once: **{one}**."
+        else:
+            each = "; ".join(
+                f"{s.name} ({', '.join(s.beds)}) {show(s.cost.total, 'money', units)}"
+                for s in stages
+            )
+            words = f"{each}. In steps it costs **{show(more, 'money', units)} more** "
+            words += "than at once: trips, boxes and boards come whole."
+        return drawing, words + not_complete(cost, units)
+
+    first = max(1, min(3, len(names())))
+    rows = {"steps": slider_row("Steps", "", 1, 6, 1, first, name="steps")}
+    return View(about, tuple(rows.values()), follow, name="parts", reads=reads)
+
+
+# ---- lists that follow the garden
+
+
+def _block(about: Desk, made) -> ipywidgets.VBox:
+    """A list of the garden on the desk, written anew when it changes."""
+    line = html("")
+    body = ipywidgets.VBox([])
+    shown: dict[str, Any] = {}
+
+    def show_it(outcome=None) -> None:
+        key = (about.garden.change(place=about.place), str(about.system))
+        if shown.get("key") == key:
+            return
+        shown["key"] = key
+        line.value = f"<p>{plain(about.garden.name)}</p>"
+        body.children = (made(),)
+
+    about.observe(show_it)
+    return paper(line, body)
+
+
+def gifts_block(about: Desk) -> ipywidgets.VBox:
+    """The bill of the garden as a list of gifts to ask for."""
+
+    def made():
+        units, rows = about.system, []
+        for gift in shopping(about.garden, about.place, cut="hand").gifts():
+            things = ", ".join(
+                f"{number(line.quantity, 1).removesuffix('.0')} {line.unit} {line.name}"
+                for line in gift.lines
+            )
+            worth = show(gift.worth, "money", units) if gift.worth > 0 else ""
+            rows.append(
+                (f"**{gift.donor}**", things, f"about {worth}" if worth else "no price")
+            )
+        return facts_table(("Ask", "for", "worth"), rows, "Whom to ask for what")
+
+    return _block(about, made)
+
+
+def lengths_block(about: Desk) -> ipywidgets.VBox:
+    """Lengths that are sold of each section, with prices."""
+
+    def made():
+        units, rows = about.system, []
+        for sizes in about.place.goods.values():
+            if sizes[0].length == sizes[0].length:  # sold by length
+                lengths = " · ".join(
+                    f"{show(row.length, 'size', units)} "
+                    f"{show(row.price, 'coins', units)}"
+                    for row in sizes
+                )
+                rows.append((sizes[0].name, lengths))
+        if not rows:
+            return html(
+                "<p>No lengths yet: put in the boards that your seller has, under "
+                "<em>Your own prices</em>.</p>"
+            )
+        return facts_table(("What", "length and price"), rows, "What is sold")
+
+    return _block(about, made)
+
+
+def tools_block(about: Desk) -> ipywidgets.VBox:
+    """Tools for the builds of the garden: borrow or hire."""
+
+    def made():
+        families = {bed.wall.family for bed in about.garden}
+        rows = [
+            (row.name, "hire" if row.goods else "borrow", f"{row.days:g} day")
+            for row in table("tools")
+            if row.families == "all" or families & set(row.families.split())
+        ]
+        return facts_table(("Tool", "how", "how long"), rows, "Tools for these beds")
+
+    return _block(about, made)
+
+
+def gear_block(about: Desk) -> ipywidgets.VBox:
+    """Protective gear for each helper."""
+
+    def made():
+        families = {bed.wall.family for bed in about.garden}
+        rows = [
+            (row.name, f"{row.each:g}" if row.each else "own", row.use)
+            for row in table("protection")
+            if row.families == "all" or families & set(row.families.split())
+        ]
+        return facts_table(
+            ("Gear", "each helper", "for"), rows, "What each helper wears"
+        )
+
+    return _block(about, made)
