@@ -24,8 +24,8 @@ def _bed(name: str, wall: str = "boards", **more) -> Bed:
 
 
 def _garden(name: str, *beds: Bed, **place) -> Garden:
-    more = {k: place.pop(k) for k in ("system", "fills", "people", "walls", "price_lists")
-            if k in place}  # fmt: skip
+    own = ("system", "fills", "people", "walls", "price_lists")
+    more = {k: place.pop(k) for k in own if k in place}
     return Garden.empty(name, **place).change(beds=beds, **more)
 
 
