@@ -151,7 +151,7 @@ class Session:
         self._touch()
         self._tell(origin)
 
-    def _step(self, garden: Garden, name: str) -> None:
+    def step(self, garden: Garden, name: str | None = None) -> None:
         """A change that is undone by itself, not together with its neighbours."""
         self._moved_at = 0.0
         self.update(garden, name)
@@ -186,7 +186,7 @@ class Session:
         if self.garden.beds and bed.x == bed.y == Q_(0, "m"):
             last = max(b.si.y + b.si.width for b in self.garden)
             bed = bed.change(y=Q_(round(last + 0.9, 2), "m"))
-        self._step(self.garden.with_bed(bed), bed.name)
+        self.step(self.garden.with_bed(bed), bed.name)
         return bed
 
     def copy(self) -> Bed | None:
@@ -208,12 +208,12 @@ class Session:
                 f"{self.garden.free_name(self.name)!r}"
             )
         renamed = self.bed.change(name=name, title="")
-        self._step(self.garden.with_bed(renamed, self.name), name)
+        self.step(self.garden.with_bed(renamed, self.name), name)
 
     def delete(self) -> None:
         """Take the current bed out of the garden; *undo* brings it back."""
         if self.bed is not None:
-            self._step(self.garden.without_bed(self.name), "")
+            self.step(self.garden.without_bed(self.name), "")
 
     def undo(self) -> None:
         """Take the last step back."""

@@ -168,7 +168,7 @@ def read_entry(
 
 def sign(unit: str, currency: Currency = NO_CURRENCY) -> str:
     """A unit as it is printed: ``m³`` for ``m^3``, ``€`` for money."""
-    plain = {"inch": "in", "percent": "%", "hour": "h"}
+    plain = {"inch": "in", "percent": "%", "hour": "h", "deg": "°"}
     unit = plain.get(unit, unit.replace("^2", "²").replace("^3", "³"))
     if unit.startswith("money"):
         return unit.replace("money", currency.mark, 1)
