@@ -8,11 +8,11 @@ from ..garden import Garden
 from ..materials import FillMaterial
 from ..prices import UNITS, PriceList
 from ..tables import Row, table
+from ..typed import EntryError, read_entry
 from ..units import Q_
 from .desk import Desk
 from .inputs import Entry
 from .own_form import Field, OwnForm, as_typed, with_layers
-from .reading import EntryError, read_entry
 from .words import plain
 
 __all__ = ["OwnFill", "own_fill"]

@@ -15,11 +15,11 @@ from typing import Any
 from ..garden import Garden
 from ..materials import FillMaterial, MaterialError, Person
 from ..tables import table
+from ..typed import EntryError, read_entry, sign
 from ..units import Q_
 from .controls import list_row
 from .desk import Desk
 from .inputs import Entry, Says
-from .reading import EntryError, read_entry, sign
 from .style import button, button_row, html, paper
 from .words import plain
 
