@@ -61,12 +61,43 @@ def own_code() -> Iterator[str]:
                 yield cell["source"]
 
 
+def sign_what_was_run(manager: Any) -> None:
+    """Let a save sign a notebook that asks to be run only once its code was run.
+
+    Jupyter signs any saved notebook without rich output. A foreign notebook that was
+    opened, and saved by JupyterLab itself, would then count as trusted, and be run.
+
+    Parameters
+    ----------
+    manager : ContentsManager
+        The server's; it signs no other notebook differently.
+    """
+    check_and_sign = manager.check_and_sign
+    ours = set(own_code())
+
+    def careful(book: dict[str, Any], *arguments: Any, **options: Any) -> None:
+        unknown = [
+            cell
+            for cell in book["cells"]
+            if cell["cell_type"] == "code" and cell["source"] not in ours
+        ]
+        trusted = all(cell["metadata"].get("trusted") for cell in unknown)
+        if book["metadata"].get(FLAG) is True and not trusted:
+            for cell in book["cells"]:
+                cell["metadata"].pop("trusted", None)  # a note that is never saved
+            return
+        check_and_sign(book, *arguments, **options)
+
+    manager.check_and_sign = careful
+
+
 def _jupyter_server_extension_points() -> list[dict[str, str]]:
     return [{"module": "bedcalc.lab.lessons"}]
 
 
 def _load_jupyter_server_extension(server: Any) -> None:
     try:
+        sign_what_was_run(server.contents_manager)
         page = server.web_app.settings.setdefault("page_config_data", {})
         page["bedcalcCode"] = json.dumps(sorted(set(own_code())))
     except Exception as error:  # no workbook is then run on opening; a button runs it

@@ -103,6 +103,24 @@ def test_code_that_was_changed_in_the_workbook_is_no_longer_ours(tmp_path, monke
     assert came not in ours and came + " " not in ours
 
 
+@pytest.mark.parametrize(
+    ("cells_trusted", "signed"), [((True, True), True), ((True, False), False)]
+)
+def test_a_save_signs_only_what_the_reader_has_run(server, cells_trusted, signed):
+    """Jupyter would sign both: there is no output in them that could do harm."""
+    lessons.sign_what_was_run(server)
+    cells = [nbformat.v4.new_code_cell(f"mine = {t}", metadata={"trusted": t})
+             for t in cells_trusted]  # fmt: skip
+    ours = next(lessons.own_code())
+    cells.append(nbformat.v4.new_code_cell(ours, metadata={"trusted": False}))
+    book = nbformat.v4.new_notebook(cells=cells, metadata={lessons.FLAG: True})
+    model = {"type": "notebook", "format": "json", "content": book}
+    server.save(model, "x.ipynb")
+    read = server.get("x.ipynb")["content"]
+    assert [c.metadata.get("trusted") for c in read.cells] == [signed] * 3
+    assert "trusted" not in (Path(server.root_dir) / "x.ipynb").read_text()
+
+
 @pytest.fixture
 def package(tmp_path, monkeypatch):
     """An installed package with two lessons, and an empty folder to work in."""

@@ -48,6 +48,15 @@ def test_no_key_and_no_double_click_takes_a_lesson_apart(open_workbook):
     assert "# mine" in text.inner_text()
 
 
+def save(sheet) -> None:
+    """Save the notebook in front, as a person does who wants to be sure."""
+    with sheet.page.expect_response(
+        lambda r: r.request.method == "PUT" and "/api/contents/" in r.url
+    ) as put:
+        sheet.find('[data-command="docmanager:save"]').click()
+    assert put.value.ok
+
+
 def first_day(sheet, lab) -> None:
     """Open the first workbook as if nobody had worked here yet, past the guess."""
     lab.restart_kernels()
@@ -92,7 +101,10 @@ def kernel_process(lab, workbook: str) -> int:
 
 
 def press_start_again(sheet) -> None:
-    sheet.panel.locator(".bedcalc-line button:has-text('Start again')").click()
+    button = sheet.panel.locator(".bedcalc-line button:has-text('Start again')")
+    line = sheet.panel.locator(".bedcalc-line").bounding_box()
+    assert line["height"] >= button.bounding_box()["height"] + 8  # nothing is cut off
+    button.click()
     sheet.wait_until_run()
     assert sheet.line() == ""
     assert sheet.errors() == []
@@ -187,13 +199,19 @@ def test_a_foreign_notebook_with_our_flag_is_not_run(open_workbook, lab, where):
         assert "did not come with bedcalc" in sheet.line()
         sheet.page.wait_for_timeout(3000)
         assert not trace.exists()
-        if sheet.panel.locator(".jp-mod-dirty").count():
-            sheet.find('[data-command="docmanager:save"]').click()
+        save(sheet)  # without running it: that is no sign of trust
         sheet.page.goto("about:blank")
     sheet = open_workbook(name)
-    sheet.panel.locator(".bedcalc-line button:has-text('Run it')").click()
+    button = sheet.panel.locator(".bedcalc-line button:has-text('Run it')")
+    line = sheet.panel.locator(".bedcalc-line").bounding_box()
+    assert line["height"] >= button.bounding_box()["height"] + 8  # nothing is cut off
+    button.click()
     sheet.wait_until_run()
     assert trace.read_text() == "ran"
+    save(sheet)  # what the reader has run and saved, their Jupyter trusts
+    sheet.page.goto("about:blank")
+    sheet.open(name).wait_until_run()
+    assert trace.read_text() == "ranran"
 
 
 def test_a_lesson_in_which_a_number_cell_was_changed_waits_for_trust(
@@ -232,11 +250,7 @@ def test_reading_all_lessons_changes_no_file(open_workbook, lab):
     for name in lessons:
         came = (lab.workbooks / name).stat().st_mtime_ns
         sheet = open_workbook(name).wait_until_run()
-        with sheet.page.expect_response(
-            lambda r: r.request.method == "PUT" and "/api/contents/" in r.url
-        ) as put:
-            sheet.find('[data-command="docmanager:save"]').click()
-        assert put.value.ok
+        save(sheet)
         assert (lab.workbooks / name).stat().st_mtime_ns > came  # it was really written
         sheet.page.goto("about:blank")
     assert git("status", "--porcelain", "--untracked-files=no") == ""

@@ -8,19 +8,21 @@ const PATIENCE = 20000; // ms without a word after a move, before the page says 
 
 export const STYLE = `
   .bedcalc-line {
+    overflow: hidden;
+    background: #f6e7b4;
+  }
+  .bedcalc-line[data-kind='loading'] {
+    background: #e9efe4;
+  }
+  .bedcalc-line > div {
     display: flex;
     flex-wrap: wrap;
     gap: 4px 12px;
     align-items: center;
     box-sizing: border-box;
     padding: 6px 16px;
-    overflow: hidden;
     font: 15px/22px var(--jp-ui-font-family);
     color: #1d1d1b;
-    background: #f6e7b4;
-  }
-  .bedcalc-line[data-kind='loading'] {
-    background: #e9efe4;
   }
   .bedcalc-line button {
     font: inherit;
@@ -53,10 +55,11 @@ export class Line {
     this.node = document.createElement('div');
     this.node.className = 'bedcalc-line';
     this.node.setAttribute('role', 'status');
+    this.words = this.node.appendChild(document.createElement('div'));
     this.widget = new Widget({ node: this.node });
     this.widget.hide();
     panel.contentHeader.addWidget(this.widget);
-    new ResizeObserver(() => this.fit()).observe(panel.node);
+    new ResizeObserver(() => this.fit()).observe(this.words);
   }
 
   get kind() {
@@ -65,13 +68,13 @@ export class Line {
 
   say(kind, text, label = '', act = null) {
     this.node.dataset.kind = kind;
-    this.node.replaceChildren(document.createElement('span'));
-    this.node.firstChild.textContent = text;
+    this.words.replaceChildren(document.createElement('span'));
+    this.words.firstChild.textContent = text;
     if (label) {
       const button = document.createElement('button');
       button.textContent = label;
       button.addEventListener('click', act, { once: true });
-      this.node.append(button);
+      this.words.append(button);
     }
     this.widget.show();
     this.fit();
@@ -84,12 +87,7 @@ export class Line {
 
   // JupyterLab lays this row out by its least height; words may need a second line.
   fit() {
-    this.node.style.minHeight = '0';
-    const height = this.node.style.height;
-    this.node.style.height = 'auto';
-    const needed = this.widget.isHidden ? 0 : this.node.offsetHeight;
-    this.node.style.height = height;
-    this.node.style.minHeight = `${needed}px`;
+    this.node.style.minHeight = `${this.words.offsetHeight}px`;
     this.panel.contentHeader.fit();
   }
 }
