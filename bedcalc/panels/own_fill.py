@@ -29,8 +29,10 @@ class OwnFill(OwnForm):
     TITLE = "A fill of your own"
     INTRO = (
         "Ask the seller, or weigh a bucket. Fill it, press the fill down, and weigh it "
-        "moist; then soak it, let it drip, and weigh it again. Leave empty what you do "
-        "not know: it is then as in the fill that yours is like."
+        "moist; then soak it, let it drip, and weigh it again. The kilograms in a "
+        "bucket of 10 litres, times 100, are kg/m³. A weight that is too small or an "
+        "angle that is too large makes the wall look stronger than it is. So leave "
+        "empty what you do not know: it is then as in the fill that yours is like."
     )
     EXAMPLE = "soil from the quarry"
     FIELDS = (

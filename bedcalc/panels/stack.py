@@ -118,6 +118,6 @@ def stack_view(about: Desk) -> View:
     for n in range(1, MOST + 1):
         made.append(list_row(_name(n), below(), NOTHING, name=f"material_{n}"))
         made.append(slider_row("deep", "cm", 0, 80, 1, _NEW, name=f"depth_{n}"))
-    made.append(list_row("Takes the rest", rests(), NOTHING, name="rest"))
+    made.append(list_row("The rest is", rests(), NOTHING, name="rest"))
     rows = {row.name: row for row in made}
     return View(about, made, follow, name="stack", reads=reads, writes=writes)
