@@ -27,7 +27,8 @@ _FIRST = "own prices"
 
 def _field(label: str, placeholder: str = "") -> Entry:
     """A field that is sent when it is left, too."""
-    return Entry(label=label, step=1.0, placeholder=placeholder)
+    made = Entry(label=label, step=1.0, placeholder=placeholder)
+    return made.add_class("bc-text-row")
 
 
 class OwnPrices:
