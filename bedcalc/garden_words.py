@@ -350,7 +350,11 @@ def write_garden(garden) -> dict[str, Any]:
     found |= garden.extra | {"place": _place_out(garden.place)}
     if parts:
         found["own"] = parts
-    if garden.price_lists:
-        found["price_lists"] = [one.as_words() for one in garden.price_lists]
+    here = garden.place.prices
+    lists = {one.name: one for one in garden.price_lists}
+    if here is not None and not here.invented:
+        lists[here.name] = here
+    if lists:
+        found["price_lists"] = [one.as_words() for one in lists.values()]
     found["beds"] = [_bed_out(bed, walls) for bed in beds]
     return found

@@ -70,6 +70,14 @@ def _row(made: Any, columns: Sequence[Column], system: str, **texts: Any) -> lis
     ]
 
 
+def _wanted(garden: Garden) -> list[str]:
+    """Goods that the beds need and that have no price, compost for later years too."""
+    if not garden.beds:
+        return []
+    needed = shopping(garden, cut="hand").unpriced
+    return [*(line.goods for line in needed), "compost"]
+
+
 def write_numbers(garden: Garden, path: str | Path) -> Path:
     """Write what is known of a garden as a spreadsheet to fill in and read back.
 
@@ -82,14 +90,13 @@ def write_numbers(garden: Garden, path: str | Path) -> Path:
         Ending in ``.xlsx``.
     """
     place, system, words = garden.place, garden.system, words_of(garden)
-    needed = shopping(garden, cut="hand").unpriced if garden.beds else ()
     names = {part: {key: w for w, key in words[part].items()} for part in
              ("fills", "people")}  # fmt: skip
     plot, survey = place.plot, place.survey
     rows = {
         "Place": place_cells(place, words, system),
         "Prices": price_cells(
-            place.prices, words, system, [line.goods for line in needed]
+            place.prices, words, system, _wanted(garden)
         ),
         "Fills": [
             _row(f, FILLS, system, name=f.name, like=names["fills"][f.like])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import isfinite
 from typing import Any
 
 from ..bed import Bed, Wall, strategy_layers
@@ -40,6 +41,10 @@ __all__ = [
 
 _WALLS = ("boards", "sheet", "planks", "sleepers", "blocks")
 _US_WALLS = ("boards_us", "sheet_us")
+_NO_YEAR = (
+    "What it costs a year cannot be said before *compost* has a price: it tops up the "
+    "bed every year. "
+)
 
 
 class _Builds:
@@ -281,6 +286,8 @@ def builds_view(about: Desk) -> View:
         if not beds:
             return None, f"None of these builds fits {about.name}."
         found = compare(about.place, beds)
+        if not all(isfinite(b.yearly.m) for b in found):
+            return None, words + _NO_YEAR + not_complete(about.outcome.cost, units)
         drawing = side_by_side(found, system=units, **size)
         good = [b for b in found if b.worst is None or b.worst.verdict != "fails"]
         words += f"{len(good)} of {len(found)} hold as they are. "
@@ -310,13 +317,20 @@ def share_view(about: Desk) -> View:
         if words := _unpriced(about):
             return None, words
         cost, people, units = about.outcome.cost, values["people"], about.system
-        yearly = cost.yearly().total
+        yearly = float(cost.yearly().total)
         drawing = flow_figure(cost, name=about.name, **size)
         each = float(cost.shares([1] * people).m[0])
-        words = f"Each of {people} pays **{show(each, 'coins', units)}** once, or "
-        words += f"{show(yearly / people, 'money', units)} a year for as long as it "
-        words += f"lasts. By area it costs {_per(cost.per_area, 'area', units)}, by "
+        words = f"Each of {people} pays **{show(each, 'coins', units)}** once"
+        words += ", or " if isfinite(yearly) else ". "
+        if isfinite(yearly):
+            words += (
+                f"{show(yearly / people, 'money', units)} a year for as long as it "
+            )
+            words += "lasts. "
+        words += f"By area it costs {_per(cost.per_area, 'area', units)}, by "
         words += f"room for roots {_per(cost.per_volume, 'volume', units)}. "
+        if not isfinite(yearly):
+            return drawing, words + _NO_YEAR + not_complete(cost, units)
         words += f"A year of it all costs {show(yearly, 'money', units)}, a kilogram "
         low, high = (f"{number(kilogram.m, 1)}" for kilogram in cost.per_kilogram())
         words += f"of crop very roughly {low} to {units.currency.around(high)} "

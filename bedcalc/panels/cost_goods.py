@@ -22,6 +22,7 @@ from .words import plain
 
 __all__ = ["GoodsForm"]
 
+_TOP_UP = "compost"  # which tops up every bed, year by year
 _MOST = 12  # sizes of some goods
 _BY_KEY = {column.key: column for column in PRICES}
 _FIELDS = ("length", "content", "price", "low", "high")
@@ -126,7 +127,7 @@ class GoodsForm:
         if garden.beds:
             cost = shopping(garden, place, cut="hand")
             missing = [line.goods for line in cost.unpriced]
-            needed = [*missing, *(line.goods for line in cost.lines)]
+            needed = [*missing, *(line.goods for line in cost.lines), _TOP_UP]
         priced = prices.goods if prices else {}
         found = []
         for key in dict.fromkeys([*needed, *names]):

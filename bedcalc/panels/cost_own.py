@@ -21,6 +21,7 @@ from .words import plain
 __all__ = ["OwnPrices", "own_prices"]
 
 _YES = [(False, "no"), (True, "yes")]
+_INSIDE = [(False, "not in the prices"), (True, "in the prices")]
 _NEW, _OWN = "new", "own"
 _FIRST = "own prices"
 
@@ -52,12 +53,12 @@ class OwnPrices:
         self.sign = _field("Sign", "Fr.")
         self.decimals = slider_row("Decimals", "", 0, 3, 1, 2, name="decimals")
         self.before = choice_row(
-            "The sign stands", [(False, "after the number"), (True, "before it")],
+            "Sign stands", [(False, "after the number"), (True, "before it")],
             False, name="before",
         )  # fmt: skip
-        self.date = _field("Date of the prices", "1 March")
-        self.inside = choice_row("Prices contain the tax", _YES, False, name="inside")
-        self.tax = choice_row("Add the tax to the bill", _YES, False, name="add_tax")
+        self.date = _field("Prices of", "1 March")
+        self.inside = choice_row("Tax is", _INSIDE, False, name="inside")
+        self.tax = choice_row("Add tax", _YES, False, name="add_tax")
         self.rate = slider_row("Tax rate", "percent", 0, 30, 1, 20, name="own_rate")
         self.goods = GoodsForm(self)
         self._bind()

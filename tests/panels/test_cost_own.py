@@ -49,6 +49,7 @@ GARDENS = {
     ),
     "long": ([lambda: new_bed("Long").change(length=Q_(7.5, "m"))], "CHF"),
     "US": ([lambda: new_bed("Deck").change(wall=Wall.named("boards_us"))], "USD"),
+    "boards and mix": ([lambda: new_bed("Thin")], "CHF"),
     "logs, no prices": ([_logs], None),
     "nine, no prices": ([new_bed] * 9, None),
 }  # fmt: skip
@@ -71,6 +72,9 @@ def own(request, there):
         session.add(bed)
     if code:
         prices = _half(code)
+        if request.param == "boards and mix":
+            thin = ("larch_140x33", "mix")
+            prices = prices.with_rows(r for r in prices.rows if r.goods in thin)
         place = session.place.change(prices=prices)
         session.update(session.garden.change(place=place, price_lists=(prices,)))
     if request.param == "US":
@@ -92,10 +96,14 @@ def test_every_view_serves_an_own_garden(own):
     for one in made:
         words = one.says.html
         assert "¤" not in words and "nan" not in words and "demo" not in words
+        if one.picture is not None:
+            shown = one.picture.shown
+            assert "nan" not in f"{shown.annotations} {shown.live_layout}"
         if own.place.prices is None:
             assert "No prices yet" in words
         elif own.place.currency.code != "JPY":
-            assert own.place.currency.mark in words or "hold as they are" in words
+            said = ("hold as they are", "a year cannot be said")
+            assert own.place.currency.mark in words or any(s in words for s in said)
 
 
 def test_every_control_of_the_bill_moves_and_can_be_taken_back(own):
@@ -189,6 +197,13 @@ def test_steps_of_one_bed_say_so(there):
     made.put(steps=4)
 
     assert "Our plot has one bed, so there is one step" in made.says.html
+
+
+def test_the_list_of_the_place_is_in_the_file(there):
+    garden = bc.Garden.empty("Our plot", prices=_half("CHF"))
+    bc.save(garden, there / "plot.toml")
+
+    assert bc.load(there / "plot.toml").place.prices == _half("CHF")
 
 
 # ---- the form
