@@ -255,6 +255,8 @@ def what_matters(bed: Bed, place: Place) -> tuple[Swing, ...]:
     """
     fill = follow_fill(bed, place)
     cost = cost_of([bed], [fill], place)
+    if not cost.priced:
+        return ()
     found = list(cost.swings())
     totals = []
     for settle in ("settle_low", "settle_high"):

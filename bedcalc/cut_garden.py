@@ -14,15 +14,14 @@ from functools import cached_property
 
 import numpy as np
 
-from .bed import Bed, BedError
+from .bed import Bed
 from .cost.counting import work
-from .cost.lines import COIN, no_price, saw_for, stocks_of, without_keys
+from .cost.lines import no_price, saw_for, stocks_of, without_keys
 from .cutting import (
+    COIN,
     CutError,
-    Nudge,
     Piece,
     Plan,
-    SawLoss,
     Stock,
     content_key,
     fewest_setups,
@@ -30,10 +29,7 @@ from .cutting import (
     fit_in_car,
     least_cost,
     longest_leftover,
-    nudges,
-    saw_loss,
     split_at_defect,
-    sweet_spots,
     tenths,
 )
 from .cutting.merchant import BadBoard, Owned, Sold, stocks_from
@@ -45,9 +41,8 @@ from .prices import goods_name
 from .units import from_si
 
 __all__ = [
-    "BadBoard", "CutError", "CutList", "GoodsCut", "Owned", "SheetWay", "Sold",
-    "Splice", "cut_garden", "length_sweep", "sawdust", "sections", "sheet_ways",
-    "sold_by_list", "spots", "what_less_saves",
+    "COIN", "BadBoard", "CutError", "CutList", "GoodsCut", "Owned", "SheetWay", "Sold",
+    "Splice", "cut_garden", "nothing_to_cut", "sections", "sheet_ways", "sold_by_list",
 ]  # fmt: skip
 
 PREFER = ("as found", "fewest set-ups", "longest leftover")
@@ -69,6 +64,10 @@ class GoodsCut:
     def cost(self):
         """What its boards cost (money)."""
         return from_si(self.plan.cost / COIN, "money")
+
+    def price(self, stock: Stock):
+        """What one board of a stock costs (money)."""
+        return from_si(stock.price / COIN, "money")
 
     @property
     def saved(self):
@@ -389,62 +388,3 @@ def _hand(asked) -> Plan | None:
         return first_fit(*asked)
     except CutError:
         return None
-
-
-# ---- what would change the cost
-
-
-def what_less_saves(cut: GoodsCut, change: float = -0.020) -> tuple[Nudge, ...]:
-    """What each length of these goods would save if it were shorter, best first.
-
-    Parameters
-    ----------
-    cut : GoodsCut
-    change : float
-        Metres; 20 mm shorter by default.
-    """
-    return nudges(cut.plan, round(change * 10_000))
-
-
-def sawdust(cut: GoodsCut) -> SawLoss:
-    """What the saw eats of these goods."""
-    return saw_loss(cut.plan)
-
-
-def spots(goods: str, place: Place, lengths: Sequence[float]):
-    """Cost of a piece over its length (m), each cut from boards of its own."""
-    asked = np.array([tenths(x) for x in lengths])
-    return sweet_spots(asked, stocks_of(goods, place), saw_for(goods, place))
-
-
-def length_sweep(
-    bed: Bed, place: Place, lengths: Sequence[float], *, seconds: float = 0.2
-) -> tuple[np.ndarray, np.ndarray]:
-    """Cost of the boards of one bed over its outside length.
-
-    Parameters
-    ----------
-    bed : Bed
-    place : Place
-    lengths : sequence of float
-        Metres.
-    seconds : float
-        For each section and length.
-
-    Returns
-    -------
-    cost, per_area
-        Money, and money per square metre of growing area; nan where it cannot be
-        cut.
-    """
-    cost, area = [], []
-    for length in lengths:
-        try:
-            one = bed.change(length=from_si(length, "m"), count=1)
-        except BedError:  # no room between walls as thick as these
-            cost, area = [*cost, np.nan], [*area, 1.0]
-            continue
-        cut = cut_garden([one], place, seconds=seconds, prefer="as found")
-        cost.append(float("nan") if cut.missing else cut.cost.m)
-        area.append(one.si.inside_length * one.si.inside_width)
-    return np.array(cost), np.array(cost) / np.array(area)

@@ -19,7 +19,7 @@ import numpy as np
 
 from .units import from_si, show
 
-__all__ = ["Amount", "Check", "Mend", "Part", "Plain"]
+__all__ = ["Amount", "Check", "Mend", "Part", "Plain", "price_words"]
 
 
 #: a use of more than this says no more; with a capacity of nothing it would be endless
@@ -90,6 +90,22 @@ class Part:
 
     def __repr__(self):
         return f"<{type(self).__name__}: {', '.join(self.declared())}>"
+
+
+def price_words(more, system: str = "metric") -> str:
+    """What a change costs: ``11 €``, ``saves 3 €``, ``no cost``, ``no price yet``.
+
+    Parameters
+    ----------
+    more : quantity or float
+        Money that everything costs more with it; not-a-number if nobody knows.
+    system : str
+        The reader's units, with the currency.
+    """
+    coins = float(getattr(more, "m", more))
+    if abs(coins) < 0.5:
+        return "no cost"
+    return f"{'saves ' if coins < 0 else ''}{show(abs(coins), 'money', system)}"
 
 
 @dataclass(frozen=True, kw_only=True)

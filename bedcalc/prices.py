@@ -71,7 +71,7 @@ def check_row(values: dict[str, Any], where: str) -> None:
     """
     if not values["goods"]:
         raise PriceError(f"{where}, goods: needs a key, given nothing; for example mix")
-    if not 0 <= values["price"] < 1e7:
+    if not 0 <= values["price"] < 1e10:
         raise PriceError(
             f"{where}, price: needs an amount, zero or more; given "
             f"{_shown(values['price'])}; for example 24.00"

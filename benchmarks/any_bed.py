@@ -26,7 +26,8 @@ import numpy as np
 import bedcalc as bc
 from bedcalc import Q_, Bed, BedError, Garden, Outcome, Place
 from bedcalc.build_sheet import build_sheet
-from bedcalc.cut_garden import cut_garden, length_sweep, what_less_saves
+from bedcalc.cut_changes import length_sweep, what_less_saves
+from bedcalc.cut_garden import cut_garden
 from bedcalc.exports import write_order, write_order_csv
 from bedcalc.figures.cost import cost_figure
 from bedcalc.figures.cost_flow import flow_figure

@@ -227,8 +227,8 @@ def _lines(bill, cut: CutList, place) -> list[Line]:
                     part="walls",
                     quantity=count,
                     unit="piece",
-                    price=stock.price / 100,
-                    amount=count * stock.price / 100,
+                    price=one.price(stock).m,
+                    amount=count * one.price(stock).m,
                     goods=one.goods,
                 )
             )

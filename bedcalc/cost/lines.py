@@ -8,7 +8,17 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..bed import Bed
-from ..cutting import CutError, Piece, Plan, Saw, Stock, first_fit, least_cost, tenths
+from ..cutting import (
+    COIN,
+    CutError,
+    Piece,
+    Plan,
+    Saw,
+    Stock,
+    first_fit,
+    least_cost,
+    tenths,
+)
 from ..cutting.parts import parts
 from ..cutting.splices import spliced
 from ..place import Place
@@ -17,12 +27,11 @@ from ..tables import Row, table
 from .money import tax_inside
 
 __all__ = [
-    "COIN", "Line", "cut_plans", "guesses", "no_price", "plan_lines", "saw_for", "sold",
+    "Line", "cut_plans", "guesses", "no_price", "plan_lines", "saw_for", "sold",
     "stocks_of", "uncut_lines", "unpriced",
     "without_keys",
 ]  # fmt: skip
 
-COIN = 100  # smallest coins in one unit of money
 #: how timber and sheet are shared out: the hand rule is quick, the cheapest is proven
 CUTS: dict[str, Callable[..., Plan]] = {
     "hand": first_fit,

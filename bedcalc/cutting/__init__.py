@@ -2,7 +2,7 @@
 
 from .first_fit import first_fit, lower_bound
 from .least_cost import content_key, least_cost, think_longer
-from .model import Board, CutError, Piece, Plan, Saw, Stock, tenths
+from .model import COIN, Board, CutError, Piece, Plan, Saw, Stock, tenths
 from .rip import rip_sheets
 from .second import fewest_setups, longest_leftover
 from .sensitivity import Nudge, SawLoss, SweetSpots, nudges, saw_loss, sweet_spots
@@ -10,6 +10,7 @@ from .sheets import Panel, RipPlan, Sheet, SheetCut
 from .yard import fit_in_car, offcuts, split_at_defect
 
 __all__ = [
+    "COIN",
     "Board",
     "CutError",
     "Nudge",

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from .model import CutError, Stock, tenths
+from .model import COIN, CutError, Stock, tenths
 
 __all__ = ["BadBoard", "Owned", "Sold", "stocks_from"]
 
 LENGTHS = (0.3, 13.0)  # m, of anything that is sold by the length
-_COIN = 100  # smallest coins in one unit of money
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -38,7 +37,7 @@ class Sold:
                 f"length: needs {low:g} to {high:g} m; given {self.length:g} m; "
                 "for example 3.6"
             )
-        if not 0 <= self.price < 1e6:
+        if not 0 <= self.price < 1e9:
             raise CutError(
                 f"price: needs 0 or more for one board; given {self.price:g}; "
                 "for example 11.40"
@@ -98,7 +97,7 @@ def stocks_from(goods: str, rows: Iterable[Sold]) -> list[Stock]:
             Stock(
                 key=f"{start} ({number})",
                 length=tenths(row.length),
-                price=round(row.price * _COIN),
+                price=round(row.price * COIN),
                 limit=None if row.count is None else int(row.count),
                 owned=free,
             )

@@ -17,7 +17,10 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from math import isfinite
 
-__all__ = ["Board", "CutError", "Piece", "Plan", "Saw", "Stock", "tenths"]
+__all__ = ["COIN", "Board", "CutError", "Piece", "Plan", "Saw", "Stock", "tenths"]
+
+#: parts of one unit of money in which boards are priced: no currency has smaller coins
+COIN = 1000
 
 
 class CutError(ValueError):

@@ -9,7 +9,7 @@ import numpy as np
 
 from .first_fit import lower_bound
 from .least_cost import least_cost
-from .model import CutError, Plan, Saw, Stock
+from .model import COIN, CutError, Plan, Saw, Stock
 
 __all__ = ["Nudge", "SawLoss", "SweetSpots", "nudges", "saw_loss", "sweet_spots"]
 
@@ -108,6 +108,11 @@ class SweetSpots:
     per_metre: np.ndarray
     stock: np.ndarray
     pieces: np.ndarray
+
+    @property
+    def money(self) -> np.ndarray:
+        """Cost of one piece, in whole units of money."""
+        return self.per_piece / COIN
 
 
 def sweet_spots(lengths, stocks: Iterable[Stock], saw: Saw) -> SweetSpots:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 
+import numpy as np
+
 from bedcalc.units import show, show_range
 
 from . import theme
 from .drawing import Drawing, Numbers
 
-__all__ = ["cost_figure"]
+__all__ = ["amount_words", "cost_figure"]
 
 SMALL = "small things"
 _SHARE = 0.02  # groups under this share of the bill are small things
@@ -25,7 +27,7 @@ def _grouped(cost) -> tuple[list[tuple[str, float]], list[str]]:
             name = line.name.split(", ")[0]  # all lengths of a section are one bar
             sums[name] = sums.get(name, 0.0) + line.amount
     tax = cost.si.total - sum(sums.values())
-    if cost.with_tax and tax > 0:
+    if cost.rate and tax > 0:
         sums["tax"] = tax
     bars = sorted(sums.items(), key=lambda item: -item[1])
     small = [name for name, value in bars if value < _SHARE * cost.si.total]
@@ -46,6 +48,8 @@ def _leaves_out(cost) -> str:
 def _title(cost, bars, wide: float, units: str) -> str:
     """Total and what takes most of it, if there is room for that."""
     short = f"The bill: {show(cost.si.total, 'money', units)}"
+    if not cost.priced:
+        return "The bill: no prices yet"
     if not bars:
         return short
     name, value = bars[0]
@@ -84,6 +88,8 @@ def _notes(bars, pitch: float, narrow: bool, units: str) -> list[dict]:
 
 def _alt(cost, bars, units: str) -> str:
     largest = "; ".join(f"{n} {show(v, 'money', units)}" for n, v in bars[:3])
+    if not cost.priced:
+        return f"No bars: there are no prices yet. {_needed(cost, units)}"
     return (
         "Bars of the bill, largest first. Together "
         f"{show(cost.si.total, 'money', units)}, "
@@ -92,7 +98,15 @@ def _alt(cost, bars, units: str) -> str:
     )
 
 
+def _needed(cost, units: str) -> str:
+    """What is needed and has no price, in words."""
+    things = (f"{line.name}: {amount_words(line, units)}" for line in cost.unpriced)
+    return f"Needed: {'; '.join(things)}."
+
+
 def _caption(cost, small, units: str) -> str:
+    if not cost.priced:
+        return _needed(cost, units)
     band = _range_words(cost, units).replace(" to ", " and ")
     words = f"Eight bills in ten will lie between {band}. "
     words += f"Not in it: {_leaves_out(cost)}, work."
@@ -103,21 +117,32 @@ def _caption(cost, small, units: str) -> str:
     return words
 
 
+_KINDS = {"m³": "volume", "m²": "area", "m": "size"}
+
+
+def amount_words(line, units: str) -> str:
+    """How much of a line is bought, or needed where it has no price."""
+    if line.unit in _KINDS:
+        return show(line.quantity, _KINDS[line.unit], units)
+    return f"{line.quantity:g} {line.unit}"
+
+
 def _row(line, units: str) -> tuple[str, ...]:
     """A line of the bill as cells: what, how much, price, amount."""
-    quantity, per = f"{line.quantity:g} {line.unit}", ""
-    if line.unit == "m³":
-        quantity, per = show(line.quantity, "volume", units), "volume"
+    per = "volume" if line.unit == "m³" and np.isfinite(line.price) else ""
     price = show(line.price, "coins", units, per=per)
-    return line.name, quantity, price, show(line.amount, "coins", units)
+    amount = show(line.amount, "coins", units)
+    return line.name, amount_words(line, units), price, amount
 
 
 def _numbers(outcome, units: str) -> Numbers:
     cost = outcome.cost
-    rows = [_row(line, units) for line in cost.lines]
+    rows = [_row(line, units) for line in (*cost.lines, *cost.unpriced)]
     tax = cost.si.total - sum(line.amount for line in cost.lines)
     if cost.with_tax:
-        rows.append(("tax", "", "", show(tax, "coins", units)))
+        name = "of which tax" if cost.tax_inside else "tax"
+        tax = cost.si.tax if cost.tax_inside else tax
+        rows.append((name, "", "", show(tax, "coins", units)))
     for name, value in (
         ("together", cost.si.total),
         ("likely, low end", cost.si.low),
@@ -174,7 +199,9 @@ def cost_figure(
     high = rows * pitch + over
     tax = "with tax" if cost.with_tax else "no tax"
     under = f"likely {_range_words(cost, units)}; {tax}, no tools"
-    if cost.missing:
+    if not cost.priced:
+        under = "what is needed stands in the table below"
+    elif cost.missing:
         under = f"not complete; {under}"
     hidden = {"visible": False, "fixedrange": True}
     return Drawing(

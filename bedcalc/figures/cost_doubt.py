@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import number, show, unit_sign
+from bedcalc.units import number, show, show_range, sign_after
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -22,7 +22,12 @@ _HOW = (
 
 
 def fan_figure(
-    spreads, *, chance: float = 0.8, narrow: bool = False, width: float | None = None
+    spreads,
+    *,
+    chance: float = 0.8,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw the chance that the bill stays under an amount, for three ways to move.
 
@@ -32,6 +37,8 @@ def fan_figure(
         From ``cost.spread(moves)``.
     chance : float
         The chance one wants.
+    system : str
+        The reader's units, with the currency.
     narrow : bool
         For a narrow page.
     width : float or None
@@ -45,8 +52,12 @@ def fan_figure(
     judged = spreads["judged"]
     likely, want = judged.likely, judged.under(chance)
     ends = [s.under(c) for s in spreads.values() for c in (0.01, 0.99)]
-    low, high = min(*ends, likely) * 0.985, max(ends) * 1.01
-    sign = unit_sign("money")
+    low, high = min(*ends, likely) * 0.985, max(max(ends) * 1.01, 1.0)
+    priced = likely > 0
+
+    def money(amount):
+        return show(amount, "money", system)
+
     ten = f"{number(10 * chance, 0)} in 10"
     p10, p50, p90 = (judged.under(c) for c in (0.1, 0.5, 0.9))
     traces = []
@@ -66,7 +77,7 @@ def fan_figure(
     ]  # fmt: skip
     notes = [
         theme.note(
-            f"<b>{number(want, 0)} {sign}</b>", want, 4, xanchor="left", xshift=5,
+            f"<b>{money(want)}</b>", want, 4, xanchor="left", xshift=5,
             yanchor="bottom",
         ),
         theme.note(
@@ -94,24 +105,27 @@ def fan_figure(
                 )
             )
     over = 100 * (1 - judged.chance(likely))
-    title = f"{ten} bills stay under {show(want, 'money')}"
-    under = (
-        f"the likely prices add up to {number(likely, 0)}; {number(over, 0)} % pass it"
-    )
+    title = f"{ten} bills stay under {money(want)}"
+    under = f"the likely prices add up to {money(likely)}; {number(over, 0)} % pass it"
     if narrow:
-        under = f"likely {number(likely, 0)}; {number(over, 0)} % pass it"
+        under = f"likely {money(likely)}; {number(over, 0)} % pass it"
+    if not priced:
+        notes = []
+        title, under = "No prices yet", "nothing to doubt before prices are known"
     step = theme.nice_step(high - low, 3 if narrow else 6)
     return Drawing(
         traces=tuple(traces),
         layout=theme.base_layout(margin=_MARGIN, width=width, height=350),
         live_layout={
-            "xaxis": theme.axis(f"the bill, {sign}", range=[low, high], dtick=step),
+            "xaxis": theme.axis(
+                sign_after("the bill", "money", system), range=[low, high], dtick=step
+            ),
             "yaxis": theme.axis("chance to stay under, %", range=[0, 100], dtick=20),
         },
         annotations=(*theme.heading(title, under), *notes),
-        alt=(
-            f"Chance against amount. One bill in ten stays under {number(p10, 0)}, "
-            f"half under {number(p50, 0)}, nine in ten under {number(p90, 0)} {sign}. "
+        alt=f"{title}." if not priced else (
+            f"Chance against amount. One bill in ten stays under {money(p10)}, "
+            f"half under {money(p50)}, nine in ten under {money(p90)}. "
             "If all prices moved as one the curve would be flatter, if each moved by "
             "itself steeper."
         ),
@@ -126,7 +140,8 @@ def fan_figure(
             rows=tuple(
                 (
                     f"{100 * c:.0f} %",
-                    *(show(spreads[key].under(c), "money") for key, *_ in _HOW),
+                    *(money(spreads[key].under(c) if priced else np.nan)
+                      for key, *_ in _HOW),
                 )
                 for c in (0.1, 0.5, 0.8, 0.9)
             ),
@@ -135,7 +150,12 @@ def fan_figure(
 
 
 def swing_figure(
-    swings, total: float, *, narrow: bool = False, width: float | None = None
+    swings,
+    total: float,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw what each thing alone can do to the total, the widest first.
 
@@ -144,6 +164,8 @@ def swing_figure(
     swings : sequence of Swing
     total : float
         The bill as guessed, money.
+    system : str
+        The reader's units, with the currency.
     narrow : bool
         For a narrow page.
     width : float or None
@@ -156,6 +178,7 @@ def swing_figure(
     width = width or (340 if narrow else 620)
     margin = {"l": 8, "r": 10, "t": 62, "b": 10}
     wide, pitch = width - 18, 44.0
+    known, total = np.isfinite(total), float(np.nan_to_num(total))
     shown = [s for s in swings if s.width >= 0.5]
     rows = [i * pitch for i in range(len(shown))]
     low = min([s.low for s in shown] + [s.high for s in shown] + [total])
@@ -172,10 +195,13 @@ def swing_figure(
     for s, a, b, y in zip(shown, lows, highs, rows, strict=True):
         for value, way, shift in ((a, "right", -6), (b, "left", 6)):
             if abs(value - total) >= 0.5:
-                text = f"{value - total:+.0f}".replace("-", "−")
+                text = show(value - total, "money", system, plus=True)
                 notes.append(theme.note(text, value, y, xanchor=way, xshift=shift))
         notes.append(theme.note(s.name, total, y, yshift=20, bgcolor=theme.PAPER))
-    first = shown[0].name if shown else "nothing"
+    title = f"What matters most: {shown[0].name if shown else 'nothing'}"
+    under = f"up or down from {show(total, 'money', system)}, one thing at a time"
+    if not known:
+        title, under = "No prices yet", "what matters shows once they are known"
     bottom = (len(rows) - 0.6) * pitch
     hidden = {"visible": False, "fixedrange": True}
     return Drawing(
@@ -199,15 +225,12 @@ def swing_figure(
             "yaxis": hidden | {"range": [bottom, -0.5 * pitch - 12]},
         },
         annotations=(
-            *theme.heading(
-                f"What matters most: {first}",
-                f"up or down from {show(total, 'money')}, one thing at a time",
-            ),
+            *theme.heading(title, under),
             *notes,
         ),
         alt="; ".join(
-            f"{s.name}: {number(s.low, 0)} to {number(s.high, 0)}" for s in shown
-        ) + ".",
+            f"{s.name}: {show_range(s.low, s.high, 'money', system)}" for s in shown
+        ) + "." if shown else f"{title}.",
         caption=(
             "Pale: the low end of a guess. Dark: the high end. Get a firm price for "
             "the top bar first; the bottom ones can wait."
@@ -216,7 +239,8 @@ def swing_figure(
             caption="What the total becomes",
             headings=("one thing", "low", "high"),
             rows=tuple(
-                (s.name, show(s.low, "money"), show(s.high, "money")) for s in shown
+                (s.name, *(show(v, "money", system) for v in (s.low, s.high)))
+                for s in shown
             ),
         ),
     )  # fmt: skip

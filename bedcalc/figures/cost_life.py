@@ -6,7 +6,7 @@ import re
 
 import numpy as np
 
-from bedcalc.units import number, show, shown_in, unit_sign
+from bedcalc.units import number, show, shown_in, sign_after
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -37,7 +37,12 @@ def _spread_out(wanted, gap: float) -> list[float]:
 
 
 def life_figure(
-    lives, pair=(0, 1), *, narrow: bool = False, width: float | None = None
+    lives,
+    pair=(0, 1),
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw what each box costs a year, depending on how long it lasts.
 
@@ -48,6 +53,8 @@ def life_figure(
     pair : tuple of int
         The two whose tie is marked: how long the first must last to be no dearer a
         year than the second.
+    system : str
+        The reader's units, with the currency.
     narrow : bool
         For a narrow page.
     width : float or None
@@ -61,18 +68,23 @@ def life_figure(
     lives = list(lives)[:_SLOTS]
     one, two = lives[pair[0]], lives[pair[1] if len(lives) > 1 else 0]
     longest = float(lives[0].years[-1])
-    top = 1.25 * max(float(np.interp(li.lives[0], li.years, li.curve)) for li in lives)
-    ends = [float(li.curve[-1]) for li in lives]
+    curves = [np.nan_to_num(li.curve) for li in lives]  # no price: along the bottom
+    top = 1.25 * max(
+        float(np.interp(li.lives[0], li.years, curve))
+        for li, curve in zip(lives, curves, strict=True)
+    )
+    top = top or 1.0
+    ends = [float(curve[-1]) for curve in curves]
     margin = _MARGIN | ({"r": 96, "l": 44} if narrow else {})
     gap = 15 * top / 240
     heights = _spread_out(ends, gap)
     traces, notes = [], []
-    for i, li in enumerate(lives):
+    for i, (li, curve) in enumerate(zip(lives, curves, strict=True)):
         colour, dash = _LOOKS[i]
-        seen = li.curve <= top * 1.2
-        traces.append(line((li.years[seen], li.curve[seen]), colour, 1.8, dash=dash))
+        seen = curve <= top * 1.2
+        traces.append(line((li.years[seen], curve[seen]), colour, 1.8, dash=dash))
         ages = np.linspace(li.lives[0], min(li.lives[2], longest), 21)
-        traces.append(line((ages, np.interp(ages, li.years, li.curve)), colour, 5))
+        traces.append(line((ages, np.interp(ages, li.years, curve)), colour, 5))
         notes.append(
             theme.note(
                 short(li.name), longest, heights[i], colour=colour, size=12,
@@ -82,11 +94,15 @@ def life_figure(
     traces += [line(EMPTY, theme.INK, 1)] * (2 * (_SLOTS - len(lives)))
     dots = (
         np.array([min(li.lives[1], longest) for li in lives]),
-        np.array([np.interp(li.lives[1], li.years, li.curve) for li in lives]),
+        np.array(
+            [
+                np.interp(li.lives[1], li.years, curve)
+                for li, curve in zip(lives, curves, strict=True)
+            ]
+        ),
     )
     traces.append(marks(dots, 9, theme.PAPER, color=theme.INK, width=2))
     tie = one.ties_with.get(two.name, float("inf"))
-    sign = unit_sign("money")
     seen = np.isfinite(tie) and tie <= longest and one is not two
     if seen:
         path = [(0, two.yearly, tie, two.yearly), (tie, 0, tie, two.yearly)]
@@ -108,11 +124,15 @@ def life_figure(
             color=theme.INK, width=2,
         )
     )  # fmt: skip
-    least = min(lives, key=lambda li: li.box)
-    best = min(lives, key=lambda li: li.yearly)
-    title = f"Cheapest box: {short(least.name)}; per year: {short(best.name)}"
-    if narrow:
+    priced = [li for li in lives if np.isfinite(li.box)]
+    if priced:
+        least = min(priced, key=lambda li: li.box)
+        best = min(priced, key=lambda li: li.yearly)
         title = f"Cheapest per year: {short(best.name)}"
+        if not narrow:
+            title = f"Cheapest box: {short(least.name)}; per year: {short(best.name)}"
+    else:
+        title, under = "No prices yet", "how long boxes last is known, the cost is not"
     return Drawing(
         traces=tuple(traces),
         layout=theme.base_layout(margin=margin, width=width, height=380),
@@ -121,7 +141,8 @@ def life_figure(
                 "years it lasts", range=[0, longest], dtick=10 if narrow else 5
             ),
             "yaxis": theme.axis(
-                f"box, {sign} a year", range=[0, top], dtick=theme.nice_step(top)
+                f"{sign_after('box', 'money', system)} a year", range=[0, top],
+                dtick=theme.nice_step(top),
             ),
         },
         annotations=(
@@ -129,8 +150,8 @@ def life_figure(
             *notes,
         ),
         alt="; ".join(
-            f"{li.name}: {show(li.box, 'money')} at first, "
-            f"{show(li.yearly, 'money')} a year if it lasts "
+            f"{li.name}: {show(li.box, 'money', system)} at first, "
+            f"{show(li.yearly, 'money', system)} a year if it lasts "
             f"{number(li.lives[1], 0)} years"
             for li in lives
         ) + f". {under}.",
@@ -143,8 +164,9 @@ def life_figure(
             headings=("build", "first cost", "lasts, years", "a year"),
             rows=tuple(
                 (
-                    li.name, show(li.box, "money"),
-                    f"{li.lives[0]:.0f} to {li.lives[2]:.0f}", show(li.yearly, "money"),
+                    li.name, show(li.box, "money", system),
+                    f"{li.lives[0]:.0f} to {li.lives[2]:.0f}",
+                    show(li.yearly, "money", system),
                 )
                 for li in lives
             ),
@@ -193,27 +215,27 @@ def side_by_side(
     for c, (key, title, kind) in enumerate(columns):
         left = c * each
         raw = [getattr(b, key) for b in builds]
-        values = [
+        known = [
             0.0 if v is None else float(shown_in(v, kind, system)) for v in raw
         ]  # fmt: skip
+        values = list(np.nan_to_num(known))
         far = 50.0 if system == "metric" else 2.0  # beyond it, "over" will do
         cap = max(np.median(values) * 3, far) if key == "bow" else max(values)
         scale = (each - 78) / max(min(max(values), cap), 1e-9)
-        unit = unit_sign(kind, system)
         notes.append(
             theme.note(
-                f"{title}, {unit}", left, -0.86 * pitch, xanchor="left",
+                sign_after(title, kind, system), left, -0.86 * pitch, xanchor="left",
                 colour=theme.SECOND, size=12,
             )
         )  # fmt: skip
-        least = min(values)
+        least = min((v for v in known if np.isfinite(v)), default=np.nan)
         digits = 1 if kind == "load mass" or (kind == "bow" and system == "us") else 0
         for i, value in enumerate(values):
             bars["x"].append(min(value, cap) * scale)
             bars["base"].append(left)
             bars["y"].append(rows[i])
-            bars["colours"].append(theme.ACCENT if value == least else theme.BAR)
-            words = number(value, digits)
+            bars["colours"].append(theme.ACCENT if known[i] == least else theme.BAR)
+            words = number(known[i], digits)
             if value > cap:
                 words = f"over {number(cap, 0)}"
             at = left + min(value, cap) * scale
@@ -238,11 +260,13 @@ def side_by_side(
                 xanchor="left", colour=theme.SECOND, size=12,
             )
         )  # fmt: skip
-    cheap = min(builds, key=lambda b: float(b.first.m))
-    yearly = min(builds, key=lambda b: float(b.yearly.m))
-    title = (
-        f"Cheapest first: {short(cheap.name)}; cheapest a year: {short(yearly.name)}"
-    )
+    priced = [b for b in builds if np.isfinite(b.first.m)]
+    title = "No prices yet"
+    if priced:
+        cheap = min(priced, key=lambda b: float(b.first.m))
+        yearly = min(priced, key=lambda b: float(np.nan_to_num(b.yearly.m, nan=np.inf)))
+        title = f"Cheapest first: {short(cheap.name)}"
+        title += f"; cheapest a year: {short(yearly.name)}"
     hidden = {"visible": False, "fixedrange": True}
     head = ("build", *(t for _, t, _ in _COLUMNS), "worst verdict", "water days")
     return Drawing(
@@ -270,8 +294,8 @@ def side_by_side(
             *notes,
         ),
         alt="; ".join(
-            f"{b.name}: {show(b.first, 'money')} first, "
-            f"{show(b.yearly, 'money')} a year"
+            f"{b.name}: {show(b.first, 'money', system)} first, "
+            f"{show(b.yearly, 'money', system)} a year"
             + (f", {b.worst.verdict}" if b.worst is not None else "")
             for b in builds
         ) + ".",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..units import NO_BREAK, number
+from ..units import NO_BREAK, Units, currency_of, show, sign_after
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, outlines, rectangle, segments
@@ -17,7 +17,6 @@ __all__ = ["Row", "lengths_figure", "plan_rows", "spots_figure", "strips_figure"
 _PITCH, _BAR = 46, 26  # px from strip to strip, and of a strip
 _TOP, _LEFT, _RIGHT = 62, 10, 12
 _WASTE = "#F4F1EA"
-COIN = 100
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -33,7 +32,7 @@ class Row:
     wrong: tuple[tuple[str, float, float], ...] = ()
 
 
-def plan_rows(cut) -> tuple[Row, ...]:
+def plan_rows(cut, system: str = "metric") -> tuple[Row, ...]:
     """The boards of a cut plan; boards cut alike are one strip."""
     alike: dict[tuple, list] = {}
     for board in cut.plan.boards:
@@ -45,7 +44,7 @@ def plan_rows(cut) -> tuple[Row, ...]:
         price = (
             "owned"
             if first.stock.owned
-            else (f"{number(first.stock.price / COIN, 2)}{NO_BREAK}¤ each")
+            else f"{show(cut.price(first.stock), 'coins', system)} each"
         )
         rows.append(
             Row(
@@ -174,7 +173,13 @@ def _said(row: Row) -> str:
 
 
 def spots_figure(
-    spots, at: float, name: str, *, width: float = 620, narrow: bool = False
+    spots,
+    at: float,
+    name: str,
+    *,
+    system: str = "metric",
+    width: float = 620,
+    narrow: bool = False,
 ) -> Drawing:
     """What one piece costs over its length: it jumps where one fewer comes out.
 
@@ -185,8 +190,14 @@ def spots_figure(
         The length looked at, mm.
     name : str
         What is cut.
+    system : str
+        The reader's units, with the currency.
     """
-    x, y = spots.lengths / 10, spots.per_piece / COIN
+    x, y = spots.lengths / 10, spots.money
+
+    def money(amount):
+        return show(float(amount), "coins", system)
+
     good = np.isfinite(y)
     top = float(np.max(y[good], initial=0.0)) * 1.1
     drops = _drops(x[good], y[good])
@@ -194,7 +205,7 @@ def spots_figure(
     near = max((d for d in drops if d <= at), default=None)
     marks = ", ".join(f"{d:.0f}" for d in drops)
     notes = theme.heading(
-        f"One piece of {at:.0f} mm costs {here:.2f} ¤",
+        f"One piece of {at:.0f} mm costs {money(here)}",
         f"cut from boards of its own, {name}",
     )
     if near is not None and at - near > 1:
@@ -206,7 +217,7 @@ def spots_figure(
             else {"xanchor": "right", "xshift": -10, "yshift": 14}
         )
         notes.append(
-            theme.note(f"{near:.0f} mm: {saved:.2f} ¤ less", near,
+            theme.note(f"{near:.0f} mm: {money(saved)} less", near,
                        float(np.interp(near, x[good], y[good])),
                        colour=theme.HOLDS, **side)
         )  # fmt: skip
@@ -222,16 +233,17 @@ def spots_figure(
         live_layout={
             "xaxis": theme.axis("length of the piece, mm",
                                 range=[float(x[0]), float(x[-1])]),
-            "yaxis": theme.axis("¤ a piece", range=[0, top]),
+            "yaxis": theme.axis(sign_after("one piece", "coins", system),
+                                range=[0, top]),
         },
         alt=f"Cost of one piece over its length, {name}, stepping up at "
-        f"{marks} mm. At {at:.0f} mm {here:.2f} ¤.",
+        f"{marks} mm. At {at:.0f} mm {money(here)}.",
         caption="Diamonds are sweet spots: one millimetre more, and a board gives one "
         "piece fewer.",
         numbers=Numbers(
-            caption="Sweet spots", headings=("length, mm", "¤ a piece"),
+            caption="Sweet spots", headings=("length, mm", "one piece"),
             rows=tuple(
-                (f"{d:.0f}", f"{float(np.interp(d, x[good], y[good])):.2f}")
+                (f"{d:.0f}", money(np.interp(d, x[good], y[good])))
                 for d in drops
             ),
         ),
@@ -253,10 +265,15 @@ def _dots(points, colour, symbol) -> dict:
 
 
 def lengths_figure(
-    lengths, per_area, now: float, *, name: str, width: float = 620,
-    narrow: bool = False,
+    lengths, per_area, now: float, *, name: str, system: str = "metric",
+    width: float = 620, narrow: bool = False,
 ) -> Drawing:  # fmt: skip
     """Boards per square metre of growing area over the outside length of a bed."""
+    units = Units("metric", currency_of(system))  # its lengths are metres
+
+    def money(amount):
+        return show(float(amount), "coins", units, per="area")
+
     x, y = np.asarray(lengths, dtype=float), np.asarray(per_area, dtype=float)
     good = np.isfinite(y)
     best = int(np.nanargmin(y)) if good.any() else 0
@@ -267,7 +284,7 @@ def lengths_figure(
         f"{x[best]:.2f} m gives the most bed for its timber",
         f"boards of {name} for each m² to plant, cheapest cut each time",
     )
-    notes.append(theme.note(f"{y[best]:.2f} ¤/m²", x[best], y[best], yshift=-16))
+    notes.append(theme.note(money(y[best]), x[best], y[best], yshift=-16))
     here = float(np.interp(now, x[good], y[good])) if good.any() else 0.0
     notes.append(theme.note("now", now, here, yshift=16))
     top, bottom = float(np.nanmax(y)), float(np.nanmin(y))
@@ -282,17 +299,20 @@ def lengths_figure(
         annotations=tuple(notes),
         live_layout={
             "xaxis": theme.axis("outside length, m"),
-            "yaxis": theme.axis("¤ for each m²", range=[bottom - pad, top + pad]),
+            "yaxis": theme.axis(
+                sign_after("boards", "coins", units, per="area"),
+                range=[bottom - pad, top + pad],
+            ),
         },
         alt=f"Cost of boards for each square metre over the length of {name}: lowest "
-        f"at {x[best]:.2f} m with {y[best]:.2f}, now {here:.2f}.",
+        f"at {x[best]:.2f} m with {money(y[best])}, now {money(here)}.",
         caption="Diamonds are lengths that leave little over. Longer is mostly cheaper "
         "for each square metre, until one more board is needed.",
         numbers=Numbers(
             caption="Boards for each m²",
-            headings=("length, m", "¤ for each m²"),
+            headings=("length, m", "boards for growing area"),
             rows=tuple(
-                (f"{a:.2f}", f"{b:.2f}" if ok else "cannot be cut")
+                (f"{a:.2f}", money(b) if ok else "cannot be cut")
                 for a, b, ok in zip(x, y, good, strict=True)
             ),
         ),

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bedcalc.outcome import price_words
 from bedcalc.units import number, show
 
 from . import theme
@@ -281,11 +282,6 @@ _BY_WORST = (
 )
 
 
-def _price(cost: float) -> str:
-    coins = round(cost)
-    return f"+{coins} ¤" if coins > 0 else f"−{-coins} ¤" if coins < 0 else "no cost"
-
-
 def _mend_row(name: str, outcome, judged, worst, cost: str, tone, system) -> _Row:
     """One mend: the bar is what is judged, the words say what else fails."""
     walls, parts = outcome.walls, []
@@ -333,16 +329,20 @@ def mends_figure(
     -------
     Drawing
     """
-    shown = list(tried)[:most]
+    shown, units = list(tried)[:most], outcome.units(system)
+
+    def price(t):
+        return price_words(t.cost, units)
+
     judged = outcome.check(by) or worst
     rows = [_mend_row("as it is", outcome, judged, worst, "", "before", system)]
     for t in shown:
-        judged, cost = t.after.check(by) or t.worst, _price(float(t.cost.m))
+        judged, cost = t.after.check(by) or t.worst, price(t)
         rows.append(_mend_row(t.act, t.after, judged, t.worst, cost, "", system))
     good = [t for t in shown if t.worst.ok]
     title = f"{len(good)} of {len(shown)} mend it" if shown else "Nothing to mend"
-    first = min(good, key=lambda t: float(t.cost.m)) if good else None
-    under = f"cheapest: {_price(float(first.cost.m))}" if first else "none does it all"
+    first = min(good, key=lambda t: np.nan_to_num(t.cost.m, nan=np.inf), default=None)
+    under = f"cheapest: {price(first)}" if first else "none does it all"
     if by and shown:
         title = "Each move alone"
         under = under.replace("cheapest:", "cheapest that does it all:")
@@ -368,7 +368,7 @@ def mends_figure(
                     show(t.bow, "bow", system),
                     part_words(t.worst.name, t.after),
                     _percent(float(t.worst.utilisation)),
-                    _price(float(t.cost.m)),
+                    price(t),
                 )
                 for t in shown
             ),

@@ -6,8 +6,8 @@ import numpy as np
 
 from ..bed import Bed
 from ..evaluate import Outcome
-from ..outcome import Check
-from ..units import number, show, shown_in, unit_sign
+from ..outcome import Check, price_words
+from ..units import number, show, show_range, shown_in, unit_sign
 from .style import headline, verdict_sign
 from .words import called, plain
 
@@ -36,8 +36,9 @@ def headlines(outcome: Outcome, system: str) -> list[str]:
     o = outcome
 
     def one(label, value, kind, digits=None):
-        text = show(value, kind, system).split("\N{NO-BREAK SPACE}")
-        return headline(label, text[0], unit_sign(kind, system))
+        text, sign = show(value, kind, system), unit_sign(kind, system)
+        number = text.removesuffix(f"\N{NO-BREAK SPACE}{sign}") if sign else text
+        return headline(label, number, "" if number == text else sign)
 
     return [
         one("The bill", o.cost.total, "money"),
@@ -88,11 +89,15 @@ def live_sentence(outcome: Outcome, system: str) -> str:
     size = (
         f"{name[0].upper()}{name[1:]}: {show(bed.length, 'size', system)} long, "
         f"{show(bed.width, 'size', system)} wide, {show(bed.height, 'size', system)} "
-        f"high, about {show(cost.total, 'money', system)}{lists}, "
-        f"8 chances in 10 between {show(cost.low, 'money', system)} and "
-        f"{show(cost.high, 'money', system)}. "
+        "high"
     )
-    if cost.missing:
+    if cost.priced:
+        band = show_range(cost.low, cost.high, "money", system).replace(" to ", " and ")
+        size += f", about {show(cost.total, 'money', system)}{lists}, "
+        size += f"8 chances in 10 between {band}. "
+    else:
+        size += ". There are no prices yet: what it needs is counted in the bill. "
+    if cost.priced and cost.missing:
         size += f"The bill is not complete: {cost.missing[0].split(';')[0]}. "
     saved = outcome.fill.si.saved
     money = ""
@@ -122,12 +127,9 @@ def verdict_html(check: Check, system: str) -> tuple[str, str]:
     return verdict_sign(check.verdict), words
 
 
-def mend_words(check: Check) -> str:
+def mend_words(check: Check, system: str) -> str:
     """What the button says: the act and its price; nothing where none is needed."""
     mend = check.mend
     if mend is None or check.verdict == "holds" or not mend.works:
         return ""
-    cost = round(float(mend.cost.m))
-    if cost > 0:
-        return f"{mend.act}, {cost} ¤"
-    return f"{mend.act}, saves {-cost} ¤" if cost < 0 else f"{mend.act}, no cost"
+    return f"{mend.act}, {price_words(mend.cost, system)}"

@@ -7,16 +7,11 @@ from collections.abc import Mapping
 import numpy as np
 
 from ..bed import BedError, Wall
-from ..cut_garden import (
-    cut_garden,
-    length_sweep,
-    nothing_to_cut,
-    sheet_ways,
-    spots,
-)
+from ..cut_changes import length_sweep, spots
+from ..cut_garden import cut_garden, nothing_to_cut, sheet_ways
 from ..figures.cutting import Row, lengths_figure, spots_figure, strips_figure
 from ..tables import table
-from ..units import Q_, show
+from ..units import Q_, Units, show
 from .checking import Item, Key, Question
 from .controls import list_row, slider_row
 from .cutting_game import StripGame, strip_game
@@ -105,7 +100,7 @@ def spots_view(about: Desk):
         longest = max(row.length for row in place.goods[key])
         lengths = [0.5 + 0.002 * n for n in range(int((longest - 0.5) / 0.002))]
         found = spots(key, place, lengths)
-        drawing = spots_figure(found, at, goods[key], **size)
+        drawing = spots_figure(found, at, goods[key], system=about.system, **size)
         words = f"A piece of {at:.0f} mm, cut from {goods[key]} of its own. "
         words += "Look for the diamond to the left: a little shorter may be cheaper."
         return drawing, words
@@ -132,12 +127,15 @@ def lengths_view(about: Desk):
 
     def follow(values, size):
         now = about.bed.si.length
-        drawing = lengths_figure(steps, per_area, now, name=about.name, **size)
+        drawing = lengths_figure(
+            steps, per_area, now, name=about.name, system=about.system, **size
+        )
         best = min(p for p in zip(per_area, steps, strict=True) if p[0] == p[0])
         words = (
             f"Of these lengths, **{best[1]:.1f} m** pays least for each square metre"
         )
-        return drawing, f"{words}: {best[0]:.2f} ¤."
+        price = show(best[0], "coins", Units("metric", about.place.currency))
+        return drawing, f"{words}: {price}."
 
     return View(about, (), follow, name="lengths")
 
@@ -175,7 +173,7 @@ def sheets_block(about: Desk):
         buy, price = "the list has none long enough", ""
         if cut is not None:
             buy = f"{len(cut.plan.boards)}"
-            price = show(cut.cost, "coins")
+            price = show(cut.cost, "coins", about.system)
         rows.append((way.name, pieces, buy, price, way.asks))
     heads = ("which way round", "pieces", "sheets to buy", "price", "asks for")
     return facts_table(heads, rows, f"Sheets for {about.name}{note}")

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..cut_garden import cut_garden, nothing_to_cut
+from ..cut_garden import COIN, cut_garden, nothing_to_cut
 from ..figures.cutting import Row, strips_figure
 from ..garden import Garden
-from ..units import NO_BREAK, number
+from ..units import show
 from .inputs import Says, WidthWatch
 from .pictures import Picture
 from .style import button, button_row, html, paper
@@ -18,9 +18,9 @@ __all__ = ["StripGame", "Strips", "in_coins", "strip_game"]
 _WIDEST = 900
 
 
-def in_coins(coins: float) -> str:
-    """Smallest coins as money, to the coin."""
-    return f"{number(coins / 100, 2)}{NO_BREAK}¤"
+def in_coins(coins: float, units: str) -> str:
+    """The small coins of a cut plan as money."""
+    return show(coins / COIN, "coins", units)
 
 
 class Strips:
@@ -81,7 +81,7 @@ class StripGame(Strips):
     """
 
     def __init__(self, garden: Garden, goods: str):
-        self.cut = cut_garden(garden)[goods]
+        self.cut, self._units = cut_garden(garden)[goods], garden.units
         plan = self.cut.plan
         self.saw = plan.saw
         self.stocks = plan.stocks
@@ -91,7 +91,7 @@ class StripGame(Strips):
         self.taken: list[_Taken] = []
         self.moves: list[tuple[str, int]] = []
         self._take = [
-            button(f"Take {s.length / 10_000:.4g} m, {in_coins(s.price)}",
+            button(f"Take {s.length / 10_000:.4g} m, {self._coins(s.price)}",
                    lambda s=s: self.take(s.length))
             for s in self.stocks
         ]  # fmt: skip
@@ -109,6 +109,9 @@ class StripGame(Strips):
             button_row(*self._cuts.values()), acts,
         )  # fmt: skip
         self.redraw()
+
+    def _coins(self, coins: float) -> str:
+        return in_coins(coins, self._units)
 
     @property
     def paid(self) -> int:
@@ -177,7 +180,8 @@ class StripGame(Strips):
                 at += cut + self.saw.kerf
             rows.append(
                 Row(
-                    title=f"{t.stock.length / 10_000:.4g} m, {in_coins(t.stock.price)}",
+                    title=f"{t.stock.length / 10_000:.4g} m, "
+                    f"{self._coins(t.stock.price)}",
                     board=t.stock.length / 10,
                     pieces=tuple(pieces),
                 )
@@ -188,7 +192,7 @@ class StripGame(Strips):
         missing = sum(self.left.values())
         return strips_figure(
             self._rows(),
-            title=f"{self.cut.name}: {in_coins(self.paid)}"
+            title=f"{self.cut.name}: {self._coins(self.paid)}"
             + (" so far" if missing else ""),
             under=f"{missing} pieces to go" if missing else "every piece is cut",
             caption="Dark lines are saw cuts. Hatched wood is left over.",
@@ -213,15 +217,15 @@ class StripGame(Strips):
                 return (
                     "Take a board, then cut pieces from it. Pay as little as you can."
                 )
-            return f"**{in_coins(self.paid)}** so far."
+            return f"**{self._coins(self.paid)}** so far."
         more = self.paid - best
         if more:
             return (
-                f"All cut for **{in_coins(self.paid)}**. It can be done for "
-                f"{in_coins(more)} less. Try again, or look."
+                f"All cut for **{self._coins(self.paid)}**. It can be done for "
+                f"{self._coins(more)} less. Try again, or look."
             )
         return (
-            f"**{in_coins(self.paid)}: {self.cut.plan.verdict()}.** "
+            f"**{self._coins(self.paid)}: {self.cut.plan.verdict()}.** "
             "No way of cutting costs less."
         )
 

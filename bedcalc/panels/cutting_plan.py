@@ -8,15 +8,8 @@ from collections.abc import Callable
 import ipywidgets
 
 from ..build_sheet import PAPERS, SheetError, joint_picture, write_sheet
-from ..cut_garden import (
-    CutList,
-    cut_garden,
-    nothing_to_cut,
-    sawdust,
-    sections,
-    sold_by_list,
-    what_less_saves,
-)
+from ..cut_changes import sawdust, what_less_saves
+from ..cut_garden import CutList, cut_garden, nothing_to_cut, sections, sold_by_list
 from ..figures.cutting import plan_rows, strips_figure
 from ..garden import Garden
 from ..units import show
@@ -102,7 +95,9 @@ class Cutter(Strips):
                               name="goods")  # fmt: skip
         self.goods.observe(lambda change: self._turn())
         self.car.observe(lambda change: self._stale())
-        self.stock = StockTable(lambda key: sold_by_list(key, place), self._stale)
+        self.stock = StockTable(
+            lambda key: sold_by_list(key, place), self._stale, place.currency
+        )
         self.stock.show(self.goods.value, self.names[self.goods.value])
         self.told, self.joined = html("", "bc-scroll"), html("", "bc-scroll")
         super().__init__(
@@ -175,9 +170,11 @@ class Cutter(Strips):
     def _show(self, found: CutList) -> None:
         self.found = found
         self.redraw()
+        units = self.garden.units
         rows = "".join(
-            f'<tr><th scope="row">{plain(c.name)}</th><td>{show(c.cost, "coins")}</td>'
-            f"<td>{in_coins((c.hand or c.plan).cost)}</td>"
+            f'<tr><th scope="row">{plain(c.name)}</th>'
+            f"<td>{show(c.cost, 'coins', units)}</td>"
+            f"<td>{in_coins((c.hand or c.plan).cost, units)}</td>"
             f"<td>{len(c.plan.boards)}</td><td>{len(c.plan.setups)}</td>"
             f"<td>{c.plan.waste_share:.1%}</td><td>{plain(c.plan.verdict())}</td></tr>"
             for c in found
@@ -213,7 +210,7 @@ class Cutter(Strips):
             return
         self.say(
             f"**{cut.name}**: the pieces of {best.length / 10:g} mm, 20 mm shorter, "
-            f"save {in_coins(best.saves)}. {eaten}"
+            f"save {in_coins(best.saves, self.garden.units)}. {eaten}"
         )
 
     def _drawing(self, width: int):
@@ -226,8 +223,9 @@ class Cutter(Strips):
             )
         plan = cut.plan
         return strips_figure(
-            plan_rows(cut),
-            title=f"{cut.name}: {in_coins(plan.cost)}, {plan.verdict()}",
+            plan_rows(cut, self.garden.units),
+            title=f"{cut.name}: {show(cut.cost, 'coins', self.garden.units)}, "
+            f"{plan.verdict()}",
             under=f"{len(plan.boards)} to buy, {len(plan.setups)} set-ups of the saw, "
             f"{plan.waste_share:.1%} left over or sawn away",
             caption="Boards that are cut alike are one strip. Dark lines are saw cuts.",
@@ -250,10 +248,10 @@ class Cutter(Strips):
                 "**Not everything can be cut** from what the yard has and the car "
                 "takes. The list below says what, and what would do."
             )
-        saved = f.by_hand - f.cost
+        saved, units = f.by_hand - f.cost, self.garden.units
         words = (
-            f"**{show(f.cost, 'coins')} for {f.boards} boards: {f.verdict()}.** "
-            f"The hand rule pays {show(saved, 'coins')} more."
+            f"**{show(f.cost, 'coins', units)} for {f.boards} boards: {f.verdict()}.** "
+            f"The hand rule pays {show(saved, 'coins', units)} more."
         )
         if self._before is None or self._before.missing:
             return words
@@ -261,7 +259,7 @@ class Cutter(Strips):
         if abs(more.m) < 0.005:
             return f"{words} That is as much as before."
         way = "more" if more.m > 0 else "less"
-        return f"{words} That is {show(abs(more), 'coins')} {way} than before."
+        return f"{words} That is {show(abs(more), 'coins', units)} {way} than before."
 
 
 def _said(heading: str, lines) -> str:

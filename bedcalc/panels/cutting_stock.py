@@ -6,8 +6,10 @@ from collections.abc import Callable, Sequence
 
 import ipywidgets
 
+from ..currency import Currency
 from ..cut_garden import CutError, Sold
 from ..typed import EntryError, read_entry
+from ..units import Units, sign_after
 from .inputs import Entry
 from .style import button, button_row, html
 from .words import phrase, plain
@@ -42,14 +44,15 @@ class _Cell(Entry):
 class _Row:
     """One length: three boxes that are read together."""
 
-    def __init__(self, number: int, changed: Callable):
+    def __init__(self, number: int, changed: Callable, currency: Currency):
+        self._currency = currency
         self.sold: Sold | None = None
         self._texts = ["", "", ""]
         self._changed = changed
         self.cells = [
             _Cell(
                 label=f"{label}, line {number}", label_shown=False, step=step,
-                low=0, high=10_000, unit="",
+                low=0, high=10_000_000, unit="",
                 placeholder="plenty" if label == _FIELDS[2][1] else "",
             )
             for _, label, _, _, step in _FIELDS
@@ -64,7 +67,11 @@ class _Row:
         self._texts = ["", "", ""]
         if sold is not None:
             count = "" if sold.count is None else f"{sold.count}"
-            self._texts = [f"{sold.length:.4g}", f"{sold.price:.2f}", count]
+            self._texts = [
+                f"{sold.length:.4g}",
+                f"{sold.price:.{self._currency.decimals}f}",
+                count,
+            ]
         for cell, text in zip(self.cells, self._texts, strict=True):
             cell.value, cell.says, cell.tone = text, "", ""
 
@@ -100,7 +107,12 @@ class _Row:
             elif self.sold is not None and text == self._texts[n]:
                 found[field] = getattr(self.sold, field)  # as exact as it was given
             else:
-                given = read_entry(text, unit, label, bare=True, example=example)
+                if unit == "money":
+                    example = ""
+                given = read_entry(
+                    text, unit, label, bare=True, example=example,
+                    currency=self._currency,
+                )  # fmt: skip
                 found[field] = float(given.m_as(unit))
         count = found["count"]
         if count is not None and count == int(count):
@@ -134,18 +146,24 @@ class StockTable:
         The lengths of some goods on the price list.
     changed : callable
         Called after each change.
+    currency : Currency
+        Of the price list.
     """
 
     def __init__(
-        self, as_listed: Callable[[str], Sequence[Sold]], changed: Callable[[], object]
+        self,
+        as_listed: Callable[[str], Sequence[Sold]],
+        changed: Callable[[], object],
+        currency: Currency,
     ):
         self._listed, self._told = as_listed, changed
         self.goods, self._kept = "", {}
-        self.rows = [_Row(n + 1, self._changed) for n in range(_ROWS)]
+        self.rows = [_Row(n + 1, self._changed, currency) for n in range(_ROWS)]
         self._heading = html("")
+        price = sign_after("price each", "coins", Units("metric", currency))
         head = "".join(
             f"<span class='bc-stock-head'>{words}</span>"
-            for words in ("length, m", "price each, ¤", "how many")
+            for words in ("length, m", price, "how many")
         )
         self.widget = ipywidgets.VBox(
             [

@@ -36,7 +36,7 @@ class VerdictRow:
             self.widget.add_class("bc-hide")
             return
         sign, words = verdict_html(check, system)
-        text = mend_words(check)
+        text = mend_words(check, system)
         self._change = dict(check.mend.change) if text else {}
         for cell, html in ((self.sign, sign), (self.words, words)):
             if cell.value != html:

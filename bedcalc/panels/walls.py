@@ -24,6 +24,7 @@ from ..mends import (
     wall_life,
     wall_mends,
 )
+from ..outcome import price_words
 from ..repair import block_kinds, judge_bulge, metals
 from ..tables import table
 from ..units import Q_, number, show
@@ -301,20 +302,20 @@ def _mend_sentence(o, best, system: str) -> str:
     words = f"Fails first: {part_words(worst.name, o)}. "
     if best is None:
         return words + "Nothing that was tried mends all: ask an engineer."
-    words += f"**Cheapest: {best.act[:1].lower()}{best.act[1:]}, {_price(best)}.**"
+    words += (
+        f"**Cheapest: {best.act[:1].lower()}{best.act[1:]}, {_price(best, system)}.**"
+    )
     if not best.key.startswith(("build", "low", "drains")):
         bow = show(best.bow, "fine", system)
         words += f" It then bows {bow} after years."
     return f"{words} {best.note}".strip()
 
 
-def _price(tried) -> str:
-    coins = round(float(tried.cost.m))
-    digs = {"embedment", "post_depth"} & set(tried.change)
-    dig = " and digging" if digs else ""
-    if coins == 0:
-        return f"at no cost{dig and ' but digging'}"
-    return f"{coins} ¤{dig}" if coins > 0 else f"saves {-coins} ¤"
+def _price(tried, system: str) -> str:
+    words = price_words(tried.cost, system)
+    if not {"embedment", "post_depth"} & set(tried.change):
+        return words
+    return f"{words} {'but' if words == 'no cost' else 'and'} digging"
 
 
 # ---- a wall that has bowed already
@@ -386,7 +387,7 @@ def six_beds(garden: Garden | None = None) -> ipywidgets.VBox:
                 "✓ stands" if good else "✕ fails",
                 f"{part_words(worst.name, o)}, {_percent(worst.utilisation)}",
                 "none needed" if good else best.act if best else "none found",
-                "" if good or best is None else _price(best),
+                "" if good or best is None else _price(best, garden.units),
                 f"{life.low:.0f} to {life.high:.0f} years: {life.what}",
             )
         )

@@ -9,16 +9,9 @@ import numpy as np
 import pytest
 
 from bedcalc import Q_, demo_garden
-from bedcalc.cut_garden import (
-    BadBoard,
-    Owned,
-    cut_garden,
-    length_sweep,
-    sawdust,
-    spots,
-    what_less_saves,
-)
-from bedcalc.cutting import least_cost
+from bedcalc.cut_changes import length_sweep, sawdust, spots, what_less_saves
+from bedcalc.cut_garden import BadBoard, Owned, cut_garden
+from bedcalc.cutting import COIN, least_cost
 from tests.cutting.lists import BOARD, SAW, pieces
 
 GARDEN = demo_garden()
@@ -38,7 +31,7 @@ def whole():
 
 
 def test_costs_are_the_proven_ones_to_the_coin(whole):
-    got = {c.goods: (c.plan.cost / 100, c.hand.cost / 100) for c in whole}
+    got = {c.goods: (c.plan.cost / COIN, c.hand.cost / COIN) for c in whole}
 
     assert got == PROVEN
     assert whole.proven and whole.verdict() == "proven cheapest" and whole.gap == 0
@@ -149,7 +142,7 @@ def test_twenty_millimetres_less_of_one_length(whole):
 
     shorter = pieces((2700, 8), (984, 8), (2080, 4), (534, 4))
     less = least_cost(shorter, BOARD, SAW, seconds=30)
-    assert best.length == 21_000 and best.saves == 16_500 - less.cost > 0
+    assert best.length == 21_000 and best.saves == COIN * (16_500 - less.cost) / 100 > 0
     assert best.proven and less.proven
 
 
@@ -162,9 +155,9 @@ def test_the_saw_eats_length(whole):
 
 def test_a_piece_just_too_long_for_half_a_board_costs_a_whole_one():
     """By hand: (3000 - 20 + 3.2) / 2 - 3.2 = 1488.4 is two from 3.0 m."""
-    just, over = spots("larch_140x33", GARDEN.place, [1.4884, 1.4885]).per_piece
+    just, over = spots("larch_140x33", GARDEN.place, [1.4884, 1.4885]).money
 
-    assert just == 1140 / 2
+    assert just == 11.40 / 2
     assert over > just
 
 

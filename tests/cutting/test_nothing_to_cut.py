@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from bedcalc import Q_, Garden, demo_garden
-from bedcalc.cut_garden import cut_garden, length_sweep, nothing_to_cut, what_less_saves
+from bedcalc.cut_changes import length_sweep, what_less_saves
+from bedcalc.cut_garden import cut_garden, nothing_to_cut
 from bedcalc.cutting import CutError
 from bedcalc.figures.cutting import lengths_figure
 from bedcalc.panels import cutting

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from plotly.graph_objects import FigureWidget
 
-import bedcalc
+import bedcalc as bc
 from bedcalc.bed import strategy_layers
 from bedcalc.figures.cost import SMALL, cost_figure
 from bedcalc.figures.drawing import to_figure, update
@@ -18,7 +18,7 @@ EURO = GARDEN.units
 
 def outcome(name, with_tax=False, **changes):
     place = GARDEN.place.change(with_tax=with_tax)
-    return bedcalc.evaluate(GARDEN[name].change(**changes), place)
+    return bc.evaluate(GARDEN[name].change(**changes), place)
 
 
 @pytest.fixture(scope="module")
@@ -103,16 +103,23 @@ def test_us_units_change_volumes_and_their_price_together(tied):
 
 
 def test_a_good_that_cannot_be_bought_is_told(tied):
-    from dataclasses import replace
-    from types import SimpleNamespace
-
-    cost = tied.cost
-    lacking = SimpleNamespace(
-        lines=cost.lines, si=cost.si, with_tax=False, missing=("no rope in the list",)
-    )
-    drawing = cost_figure(replace(tied, cost=lacking))
+    prices = tied.place.prices
+    rows = [row for row in prices.rows if row.goods != "nut"]
+    place = tied.place.change(prices=prices.with_rows(rows, name="thin list"))
+    drawing = cost_figure(bc.evaluate(tied.bed, place))
     assert "not complete" in drawing.annotations[1]["text"]
-    assert "no rope in the list" in drawing.caption
+    assert "the price list has no nut" in drawing.caption
+    assert ("nut", "4 piece", "no price yet", "no price yet") in drawing.numbers.rows
+
+
+def test_without_prices_the_table_says_what_is_needed(tied):
+    found = bc.evaluate(tied.bed, tied.place.change(prices=None))
+    drawing = cost_figure(found)
+    title, under = (n["text"] for n in drawing.annotations[:2])
+    assert "no prices yet" in title and "table" in under
+    assert len(drawing.traces) == 1 and not list(drawing.traces[0]["x"])
+    assert "Needed: frame 70 × 45, 8 pieces: 14.64" in drawing.caption
+    assert "nan" not in f"{drawing.alt} {drawing.numbers}"
 
 
 def test_a_live_figure_ends_like_a_fresh_one(tied):

@@ -32,7 +32,7 @@ FLOORS = [
     {"evaluate", "site_plan", "size_plan"},
     {"garden", "garden_words", "garden_reading", "merging"},
     {"session"},
-    {"shopping", "compare", "mends", "repair", "checked", "cut_garden"},
+    {"shopping", "compare", "mends", "repair", "checked", "cut_garden", "cut_changes"},
     {"number_sheets"},
     {"sheet_reading", "sheet_writing"},
     {

@@ -14,6 +14,7 @@ from bedcalc.cost import (
     spread_band,
     triangular_moments,
 )
+from bedcalc.cutting import COIN
 from bedcalc.fill import follow_fill
 from tests.validation.printed import printed
 
@@ -87,7 +88,7 @@ def plans(garden):
 @pytest.mark.parametrize("goods", HAND)
 def test_hand_rule_for_the_whole_demo_garden(plans, goods):
     """Invented prices; first-fit costs computed by a second program, to the coin."""
-    assert plans[goods].cost / 100 == pytest.approx(HAND[goods], abs=0.005)
+    assert plans[goods].cost / COIN == pytest.approx(HAND[goods], abs=0.005)
 
 
 def test_pieces_of_the_demo_garden(plans):

@@ -7,6 +7,7 @@ import asyncio
 import pytest
 
 from bedcalc import demo_garden, evaluate
+from bedcalc.cut_garden import COIN
 from bedcalc.panels import cutting, view
 from bedcalc.tables import table
 
@@ -38,7 +39,7 @@ def test_the_game_is_played_by_hand():
     game.saw_off(8000)
     game.saw_off(8000)
     game.saw_off(7200)
-    assert game.left == {8000: 4, 7200: 7, 5600: 8} and game.paid == 1120
+    assert game.left == {8000: 4, 7200: 7, 5600: 8} and game.paid == 11.20 * COIN
     game.saw_off(5600)
     assert "No board has room" in game.says.html and game.left[5600] == 8
     game.undo()
