@@ -54,6 +54,7 @@ class _SizeRow:
         (length.remove_class if cut else length.add_class)("bc-hide")
         (content.add_class if cut else content.remove_class)("bc-hide")
         length.label = heading(_BY_KEY["length"], system)
+        content.label = f"{_BY_KEY['content'].heading}, {self.form.counted}"
         for key, box in self.boxes.items():
             value = getattr(row, key, float("nan")) if row is not None else float("nan")
             if key == "length" and value == value:
@@ -95,6 +96,12 @@ class GoodsForm:
     def cut(self) -> bool:
         """Whether they are sold by length."""
         return self.key in table("goods") and table("goods")[self.key].counted == "m"
+
+    @property
+    def counted(self) -> str:
+        """In what they are counted: m³, m², piece."""
+        known = table("goods")
+        return known[self.key].counted if self.key in known else "m³"
 
     def sizes(self) -> list[Row]:
         """The rows of the list for these goods."""
@@ -211,8 +218,7 @@ class GoodsForm:
         return {made.key for made in own}
 
     def _sold_by(self, texts: dict[str, str]) -> str:
-        known = table("goods")
-        counted = known[self.key].counted if self.key in known else "m³"
+        counted = self.counted
         if self.cut:
             return "piece"
         amount = texts["content"] or "1"
