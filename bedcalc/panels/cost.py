@@ -118,7 +118,7 @@ def bill_view(about: Desk) -> View:
         cost = shopping([about.bed], place, cut="hand", extras=EXTRAS[values["more"]])
         if not cost.priced:
             return None, no_prices(cost, units, all_of_it=True)
-        drawing = flow_figure(cost, name=about.name, **size)
+        drawing = flow_figure(cost, name=about.name, system=about.system, **size)
         words = f"**{show(cost.total, 'money', units)}**, and keep back "
         words += f"{show(cost.contingency, 'money', units)}. "
         words += f"Fill with its truck takes {show(cost.fill_share, 'percent')}"
@@ -170,7 +170,7 @@ def doubt_view(about: Desk) -> View:
         cost = shopping([about.bed], place, cut="hand")
         spreads = {m: cost.spread(m) for m in ("judged", "alone", "together")}
         chance = values["chance"].m_as("")
-        drawing = fan_figure(spreads, chance=chance, **size)
+        drawing = fan_figure(spreads, chance=chance, system=about.system, **size)
         ask = spreads["judged"].under(chance)
         more = ask - spreads["judged"].likely
         words = f"Ask for **{show(ask, 'money', units)}** and the bill stays under it "
@@ -196,7 +196,9 @@ def swings_view(about: Desk) -> View:
             return None, words
         units = about.system
         swings = what_matters(about.bed, about.place)
-        drawing = swing_figure(swings, about.outcome.cost.si.total, **size)
+        drawing = swing_figure(
+            swings, about.outcome.cost.si.total, system=about.system, **size
+        )
         top = swings[0]
         words = f"**{top.name.capitalize()}** matters most: the bill goes from "
         words += f"{show(top.low, 'money', units)} to {show(top.high, 'money', units)}."
@@ -233,7 +235,7 @@ def life_view(about: Desk) -> View:
             next((i for i, key in enumerate(keys) if key == names[values[which]]), 0)
             for which in ("one", "two")
         )
-        drawing = life_figure(lives, pair, **size)
+        drawing = life_figure(lives, pair, system=about.system, **size)
         words = _two_lives(lives[pair[0]], lives[pair[1]], units)
         for key in {values["one"], values["two"]} - set(sold):
             words += f" ! This price list has no {names[key]}."
@@ -318,7 +320,7 @@ def share_view(about: Desk) -> View:
             return None, words
         cost, people, units = about.outcome.cost, values["people"], about.system
         yearly = float(cost.yearly().total)
-        drawing = flow_figure(cost, name=about.name, **size)
+        drawing = flow_figure(cost, name=about.name, system=about.system, **size)
         each = float(cost.shares([1] * people).m[0])
         words = f"Each of {people} pays **{show(each, 'coins', units)}** once"
         words += ", or " if isfinite(yearly) else ". "

@@ -57,7 +57,9 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
         )
         if not cost.priced:
             return None, no_prices(cost, units, all_of_it=True)
-        drawing = flow_figure(cost, name=_beds(about.garden), **size)
+        drawing = flow_figure(
+            cost, name=_beds(about.garden), system=about.system, **size
+        )
         count = len(about.garden.beds)
         words = f"**{show(cost.total, 'coins', units)}** for {count} "
         words += "bed. " if count == 1 else "beds. "
@@ -113,7 +115,7 @@ def parts_view(about: Desk) -> View:
         cost = stages[0].cost
         if not cost.priced:
             return None, no_prices(cost, units)
-        drawing = steps_figure(stages, more, **size)
+        drawing = steps_figure(stages, more, system=about.system, **size)
         one = show(stages[0].so_far, "money", units)
         if len(here) == 1:
             words = f"{about.garden.name} has one bed, so there is one step: **{one}**."
