@@ -1,9 +1,10 @@
 """Garden: a place with its beds, kept as a plain text file people can read and edit.
 
 The file is TOML. A newer format is refused with a sentence, a format 1 file is read
-and written back as format 2, and what this version does not know is kept, comments
-included. Saving writes a new file beside the old one and swaps them at the end, so that
-a crash never loses the old one; the file as it was before stays as the last good copy.
+and written back as format 2, while the file as it was stays beside it. What this
+version does not know is kept, comments included. Saving writes a new file beside the
+old one and swaps them at the end, so that a crash never loses the old one; the file as
+it was before stays as the last good copy.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from pathlib import Path
 
 from .bed import Bed, BedError, Wall
 from .garden_reading import FORMAT, in_toml, line_of, parse, read_text
-from .garden_words import KNOWN, GardenError, read_garden, write_garden
+from .garden_words import INLINE, KNOWN, GardenError, read_garden, write_garden
 from .materials import BlockSize, FillMaterial, MaterialError, Person
 from .place import Place, PlaceError
 from .prices import PriceError, PriceList
@@ -30,6 +31,8 @@ __all__ = [
     "FORMAT", "Garden", "GardenError", "demo_garden", "last_good", "load", "read_text",
     "save",
 ]  # fmt: skip
+
+_LONGEST_NAME = 55  # letters of a name that still gets a number after it
 
 _HEAD = """\
 A garden for bedcalc: one place and its beds. You may edit this file by hand.
@@ -140,7 +143,7 @@ class Garden:
         """A bed name that is still free: ``Bed 1``, ``Bed 2``, ``Bed 3`` …"""
         if like not in self:
             return like
-        like = re.sub(r" \d+$", "", like)
+        like = re.sub(r" \d+$", "", like)[:_LONGEST_NAME].rstrip()
         return next(
             name for n in range(2, 10_000) if (name := f"{like} {n}") not in self
         )
@@ -201,20 +204,56 @@ def as_document(garden: Garden, old: str = ""):
 
 def _update(old, new: dict, part: str) -> None:
     """Put new entries into an old part without touching what is the same."""
-    import tomlkit
-
     for gone in [k for k in old if k in KNOWN.get(part, ()) and k not in new]:
         del old[gone]
     for key, value in new.items():
-        inner = f"{part}.{key}" if part else key
-        if isinstance(value, dict) and isinstance(old.get(key), dict):
-            _update(old[key], value, inner)
+        inner, before = f"{part}.{key}" if part else key, old.get(key)
+        if isinstance(value, str) and isinstance(before, dict) and "like" in before:
+            value = {"like": value}  # a wall of the list, with notes beside it
+        if isinstance(value, dict) and isinstance(before, dict):
+            _update(before, value, inner)
         elif inner in KNOWN and isinstance(value, list):
             _update_rows(old, key, value, inner)
-        elif key not in old or old[key] != value:
-            old[key] = (
-                _folded(value) if isinstance(value, list) else tomlkit.item(value)
-            )
+        elif inner in INLINE and isinstance(before, list):
+            _update_inline(old, key, value, *INLINE[inner])
+        elif key not in old or before != value:
+            old[key] = _item(value, inner)
+
+
+def _item(value, part: str):
+    """A value as it stands in the file: one row a line, a currency in one line."""
+    import tomlkit
+
+    if isinstance(value, list):
+        return _folded(value)
+    if part != "price_lists.currency":
+        return tomlkit.item(value)
+    row = tomlkit.inline_table()
+    row.update(value)
+    return row
+
+
+def _update_inline(old, key: str, rows: list[dict], mark: str, known) -> None:
+    """Rows that stand in one list: what is not known of a row stays with it."""
+    before = list(old[key])
+    if len(before) == len(rows) and all(
+        one.get(mark, row[mark]) == row[mark]
+        for one, row in zip(before, rows, strict=True)
+    ):
+        for one, row in zip(before, rows, strict=True):
+            for gone in [name for name in one if name in known and name not in row]:
+                del one[gone]
+            for name, value in row.items():
+                if one.get(name) != value:
+                    one[name] = value
+        return
+    more = {one.get(mark): one for one in before}
+    old[key] = _folded(
+        [
+            row | {n: v for n, v in more.get(row[mark], {}).items() if n not in known}
+            for row in rows
+        ]
+    )
 
 
 def _update_rows(old, key: str, rows: list[dict], part: str) -> None:
@@ -231,15 +270,24 @@ def _update_rows(old, key: str, rows: list[dict], part: str) -> None:
         free = [n for n, (one, _) in enumerate(pairs) if one is None]
         if len(lost) == len(free) == 1:  # one was renamed
             pairs[free[0]] = (lost[0], pairs[free[0]][1])
+    listed = isinstance(known, tomlkit.items.AoT)
+    if (
+        listed
+        and len(known) == len(pairs) > 0
+        and all(one is old_one for old_one, (one, _) in zip(known, pairs, strict=True))
+    ):  # a part that is put in anew gets an empty line before it each time
+        for one, row in pairs:
+            _update(one, row, part)
+        return
     made = tomlkit.aot()
     for one, row in pairs:
-        table = tomlkit.table() if one is None else one
+        table = one if isinstance(one, tomlkit.items.Table) else tomlkit.table()
         _update(table, row, part)
         made.append(table)
+    if key in old and not (rows and listed):
+        del old[key]
     if rows:
         old[key] = made
-    elif key in old:
-        del old[key]
 
 
 def _folded(values: list):
@@ -333,6 +381,9 @@ def save(garden: Garden, path, *, over: bool = False) -> Path:
             os.chmod(name, 0o666 & ~mask)
         if old and old != text:
             last_good(real).write_text(old, encoding="utf-8", newline="\n")
+            first = real.with_name(f".{real.stem}.format1{real.suffix}")
+            if parse(old, real.name)["format"] == 1 and not first.exists():
+                first.write_text(old, encoding="utf-8", newline="\n")
         os.replace(name, real)
     except BaseException:
         Path(name).unlink(missing_ok=True)

@@ -14,10 +14,11 @@ from .bed import Bed, Layer, Wall, strategy_layers
 from .entries import WALL_SIZES
 from .materials import BlockSize, FillMaterial, Person
 from .place import Levelling, Place
-from .prices import PriceList
+from .plot import Thing
+from .prices import COLUMNS, PriceList
 from .units import Q_, read_quantity
 
-__all__ = ["GardenError", "KNOWN", "read_garden", "write_garden"]
+__all__ = ["GardenError", "INLINE", "KNOWN", "read_garden", "write_garden"]
 
 _BED_LENGTHS = (
     "length", "width", "height", "freeboard", "embedment", "post_depth",
@@ -54,9 +55,17 @@ KNOWN = {
     "place.levelling": _names(Levelling),
     "beds": _names(Bed, "fill_strategy", "log_share"),
     "beds.wall": _names(Wall),
+    "price_lists": _names(PriceList),
     "own": frozenset({*_OWN, "walls"}),
     "own.walls": _names(Wall),
     **{f"own.{part}": _names(cls) for part, cls in _OWN.items()},
+}
+
+#: lists of short rows: what names a row, and the entries this version writes
+INLINE = {
+    "beds.fill": ("material", _names(Layer)),
+    "place.plot.things": ("name", _names(Thing)),
+    "price_lists.rows": ("key", frozenset(name for name, _ in COLUMNS)),
 }
 
 

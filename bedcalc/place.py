@@ -124,9 +124,10 @@ class Levelling:
 
     def as_words(self) -> dict[str, str]:
         """What a garden file says of it."""
-        return {
-            "rule": self.rule, "limit": f"{self.limit:~}", "gravel": f"{self.gravel:~}",
-        }  # fmt: skip
+        return {"rule": self.rule} | {
+            name: f"{(size := getattr(self, name)).m:.12g} {size.units:~}"
+            for name in ("limit", "gravel")
+        }
 
     def change(self, **changes) -> Levelling:
         """A copy with some fields changed."""

@@ -17,19 +17,19 @@ from typing import Any
 
 from .bed import Bed, Wall
 from .garden import Garden, GardenError, demo_garden, from_text, last_good, load, save
-from .garden_reading import parse, read_text
+from .garden_files import FILE, free_path, is_damaged, opened_last, remember, set_aside
+from .garden_reading import read_text
 from .garden_words import read_garden, write_garden
 from .merging import merge
 from .place import Place
 from .units import Q_, Units
 
-__all__ = ["FILE", "Session", "garden_files", "new_bed", "open_session"]
+__all__ = ["Session", "new_bed", "open_session"]
 
-FILE = "my_garden.toml"
-POINTER = ".bedcalc_garden"  # names the file that was open last, if another than FILE
 WAIT = 0.8  # seconds of rest before a change is written
 TOGETHER = 1.5  # seconds within which several moves are one step to undo
 STEPS = 100  # that can be undone
+CARRIED = 30  # of them, once another workbook has changed the file
 
 
 def new_bed(name: str) -> Bed:
@@ -38,21 +38,6 @@ def new_bed(name: str) -> Bed:
         name=name, length=Q_(240, "cm"), width=Q_(120, "cm"), height=Q_(42, "cm"),
         wall=Wall.named("boards"),
     )  # fmt: skip
-
-
-def garden_files(folder: Path) -> list[Path]:
-    """The garden files of a folder, by name."""
-    found = []
-    for path in sorted(folder.glob("*.toml")):
-        if path.name.startswith(".") or path.stat().st_size > 1_000_000:
-            continue
-        try:
-            given = parse(read_text(path), path.name)
-        except GardenError:
-            continue
-        if "place" in given:
-            found.append(path)
-    return found
 
 
 class Session:
@@ -218,7 +203,8 @@ class Session:
     def undo(self) -> None:
         """Take the last step back."""
         if self._undo:
-            self.garden, self.name = self._undo.pop()
+            garden, self.name = self._undo.pop()
+            self.garden = garden.change(system=self.garden.system)
             self._moved_at = 0.0
             self._touch()
             self._tell()
@@ -254,32 +240,36 @@ class Session:
             garden = demo.change(place=demo.place.change(name=name), system=system)
         else:
             garden = Garden.empty(name).change(system=system)
-        self.flush()
+        self._leave()
         save(garden, path)
         self.open(path)
 
     def open(self, path: Path) -> None:
         """Open another garden file; a ``GardenError`` if it cannot be read."""
         load(path)
-        self.flush()
+        self._leave()
         self.path = path
-        pointer = path.with_name(POINTER)
-        if path.name != FILE:
-            pointer.write_text(path.name, encoding="utf-8")
-        else:
-            pointer.unlink(missing_ok=True)
+        remember(path)
         self._load()
         self._tell()
 
     def open_demo(self, bed: str = "B") -> None:
         """Show the demo garden; nothing of it is saved."""
-        self.flush()
+        self._leave()
         system = self.garden.system
         self.garden, self.own, self._undo = demo_garden(), False, []
         self.garden = self.garden.change(system=system)
-        self._dirty = False
+        self._dirty, self.trouble, self.conflicts = False, "", ()
         self._start_with(bed)
         self._tell()
+
+    def _leave(self) -> None:
+        """Save before another garden is shown; where that fails, into a file beside."""
+        self.flush()
+        if self._dirty:
+            kept = free_path(self.path.with_name(f"{self.path.stem}_unsaved.toml"))
+            save(self.garden.change(current=self.name), kept)
+            self._dirty = False
 
     def reload(self) -> None:
         """Take the file as it is now."""
@@ -289,11 +279,20 @@ class Session:
     def use_last_good(self) -> None:
         """Put the last good copy in place of a file that cannot be read."""
         good = load(last_good(self.path))
-        damaged = self.path.with_name(f"{self.path.stem}.damaged{self.path.suffix}")
-        if self.path.exists():
-            self.path.replace(damaged)
+        set_aside(self.path)
         save(good, self.path)
         self.reload()
+
+    def use_mine(self) -> None:
+        """Save the garden as it is here in place of a file that cannot be read."""
+        set_aside(self.path)
+        self.save()
+        self._tell()
+
+    @property
+    def damaged(self) -> bool:
+        """Whether the file is there, but is no garden any more."""
+        return is_damaged(self.path)
 
     def _start_with(self, name: str) -> None:
         names = [bed.name for bed in self.garden]
@@ -373,9 +372,17 @@ class Session:
             self.conflicts = tuple(conflicts)
             return False
         self.garden = Garden(**read_garden(merged))
+        self._carry_over(theirs)
         if self.name not in self.garden:
             self._start_with(self.name)
         return True
+
+    def _carry_over(self, theirs: dict) -> None:
+        """Put into the steps to undo what came from elsewhere: undo is of one's own."""
+        steps, self._undo = self._undo[-CARRIED:], []
+        for old, name in steps:
+            words, _ = merge(self._base or {}, write_garden(old), theirs)
+            self._undo.append((Garden(**read_garden(words)), name))
 
     def settle(self, whose: str) -> None:
         """Answer a conflict.
@@ -391,13 +398,14 @@ class Session:
             self.reload()
             return
         if whose == "both":
-            garden, name = theirs, self.name
+            garden, name, self._undo = theirs, self.name, []
             if name in mine:
-                name = theirs.free_name(f"{name} (mine)")
+                name = theirs.free_name(f"{name[:48]} (mine)")
                 garden = theirs.with_bed(mine[self.name].change(name=name))
         else:
             words, _ = merge(self._base or {}, write_garden(mine), write_garden(theirs))
             garden, name = Garden(**read_garden(words)), self.name
+            self._carry_over(write_garden(theirs))
         self._base = write_garden(theirs)
         self._stamp, self.conflicts = read_text(self.path), ()
         self.garden, self.name = garden, name
@@ -429,11 +437,7 @@ def open_session(file: str | Path | None = None) -> Session:
     file : str or Path or None
         The garden file; if None the one that was open last in this folder.
     """
-    path = Path(file or FILE)
-    pointer = path.with_name(POINTER)
-    if file is None and pointer.is_file():
-        named = path.with_name(pointer.read_text(encoding="utf-8").strip()[:200])
-        path = named if named.is_file() else path
+    path = Path(file) if file else opened_last(Path(FILE))
     key = (Path.cwd() / path).absolute()
     if key not in _OPEN:
         _OPEN[key] = Session(path)

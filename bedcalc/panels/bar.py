@@ -9,7 +9,8 @@ from pathlib import Path
 import ipywidgets
 
 from ..garden import GardenError, last_good
-from ..session import FILE, Session, garden_files, open_session
+from ..garden_files import FILE, free_path, garden_files
+from ..session import Session, open_session
 from .bench_words import bed_title
 from .controls import choice_row, list_row
 from .inputs import Entry, Says
@@ -121,16 +122,12 @@ class GardenBar:
                 lambda name: self._begin(name, copy),
             )
         elif which == _DEMO:
-            session.open_demo()
+            self._try(session.open_demo)
         else:
             self._try(lambda: session.open(session.path.with_name(which)))
 
     def _begin(self, name: str, copy: bool) -> None:
-        path = self.session.path.with_name(FILE)
-        number = 2
-        while path.exists():
-            path = path.with_name(f"{Path(FILE).stem}_{number}.toml")
-            number += 1
+        path = free_path(self.session.path.with_name(FILE))
         self.session.start(name, copy, path)
 
     def _ask_rename(self) -> None:
@@ -215,7 +212,10 @@ class GardenBar:
                 ("Keep both", "both"),
             ):
                 made.append(button(text, lambda w=whose: s.settle(w)))
-        elif s.trouble and not s.own and last_good(s.path).is_file():
+        elif s.trouble and s.own and s.damaged:
+            act = lambda: self._try(s.use_mine)  # noqa: E731
+            made.append(button("Save it as it is here", act))
+        elif s.trouble and not s.own and s.damaged and last_good(s.path).is_file():
             act = lambda: self._try(s.use_last_good)  # noqa: E731
             made.append(button("Use the last good copy", act))
         elif s.changed_elsewhere:

@@ -31,7 +31,7 @@ FLOORS = [
     {"site", "walls", "cutting", "size", "fill", "cost"},
     {"evaluate", "site_plan", "size_plan"},
     {"garden", "garden_words", "garden_reading", "merging"},
-    {"session"},
+    {"session", "garden_files"},
     {"shopping", "compare", "mends", "repair", "checked", "cut_garden", "cut_changes"},
     {"number_sheets"},
     {"sheet_reading", "sheet_writing"},
