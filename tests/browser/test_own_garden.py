@@ -105,13 +105,14 @@ def test_from_an_empty_garden_to_the_printed_sheet(begin, lab):
 
     sheet = begin_with(sheet, "05_cost.ipynb")
     pick(sheet, "code", "CHF, Swiss Franc")
-    pick_goods = sheet.find(".bc-view-own-prices .bc-row-goods select")
-    mix = next(t for t in pick_goods.locator("option").all_text_contents()
-               if t.startswith("garden mix"))  # fmt: skip
-    pick_goods.select_option(label=mix)
+    goods = sheet.find(".bc-view-own-prices .bc-row-goods select")
+    names = [t.replace("\N{NO-BREAK SPACE}", " ")
+             for t in goods.locator("option").all_text_contents()]  # fmt: skip
+    mix = next(n for n, name in enumerate(names) if name.startswith("garden mix"))
+    goods.select_option(index=mix)
     sheet.wait_until_idle()
     line = ".bc-view-own-prices .bc-price-row:not(.bc-hide)"
-    for label, value in (("holds", "1"), ("Price", str(PRICE).replace(".", ","))):
+    for label, value in (("Amount", "1"), ("Price each", str(PRICE).replace(".", ","))):
         box = sheet.find(f"{line} .bc-entry:not(.bc-hide) label:has-text('{label}')")
         box = box.locator("xpath=..").locator(".bc-input")
         box.fill(value)
