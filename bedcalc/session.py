@@ -136,10 +136,10 @@ class Session:
         self._touch()
         self._tell(origin)
 
-    def step(self, garden: Garden, name: str | None = None) -> None:
-        """A change that is undone by itself, not together with its neighbours."""
+    def step(self, garden: Garden, name: str | None = None, origin=None) -> None:
+        """Take a changed garden as a step that is undone by itself, see ``update``."""
         self._moved_at = 0.0
-        self.update(garden, name)
+        self.update(garden, name, origin)
         self._moved_at = 0.0
 
     def take(self, bed: Bed, origin=None) -> None:

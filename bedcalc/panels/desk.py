@@ -20,7 +20,7 @@ from ..session import Session, open_session
 from ..units import Q_, Units
 from .cost_prices import list_for
 
-__all__ = ["Desk", "demo_desk", "desk"]
+__all__ = ["Desk", "demo_desk", "demo_garden_once", "desk"]
 
 
 class Desk:
@@ -75,7 +75,7 @@ class Desk:
     @property
     def garden(self) -> Garden:
         """The garden of the bed: the reader's own, or the demo garden."""
-        return self.session.garden if self.own else _demo()
+        return self.session.garden if self.own else demo_garden_once()
 
     @property
     def file(self) -> Path:
@@ -180,7 +180,7 @@ class Desk:
         if self.own:
             bed, place = self.session.bed, self.session.place
         else:
-            bed, place = bed or self._demo_bed, _demo().place
+            bed, place = bed or self._demo_bed, demo_garden_once().place
         prices = list_for(bed.wall, place)
         self.place = place.change(prices=prices, price_rise=self._rise)
         self.outcome = evaluate(bed, self.place)
@@ -201,7 +201,7 @@ class Desk:
             shown = session.bed
             if shown.name != self.bed.name:
                 self._settle(shown)
-        elif before[0] != self.own or self.bed.name not in _demo():
+        elif before[0] != self.own or self.bed.name not in demo_garden_once():
             self._settle()
         self._system = system
         self._session_place, self._known = session.place, _own_of(session)
@@ -224,7 +224,7 @@ def _own_of(session: Session) -> tuple:
     return garden.fills, garden.people, garden.walls, garden.blocks
 
 
-def _demo() -> Garden:
+def demo_garden_once() -> Garden:
     """The demo garden, read once."""
     if not _DEMO:
         _DEMO.append(demo_garden())
@@ -236,7 +236,7 @@ _DEMO: list[Garden] = []
 
 def demo_desk(name: str = "B", **change: Any) -> Desk:
     """A desk that stays with a bed of the demo garden, whatever the reader has."""
-    return Desk(_demo()[name].change(**change))
+    return Desk(demo_garden_once()[name].change(**change))
 
 
 def desk(demo: str = "B", file: str | Path | None = None, **change: Any) -> Desk:
@@ -251,4 +251,4 @@ def desk(demo: str = "B", file: str | Path | None = None, **change: Any) -> Desk
     **change
         What differs in the demo bed, for :meth:`bedcalc.Bed.change`.
     """
-    return Desk(_demo()[demo].change(**change), open_session(file))
+    return Desk(demo_garden_once()[demo].change(**change), open_session(file))

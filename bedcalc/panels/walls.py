@@ -2,60 +2,73 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-import ipywidgets
 import numpy as np
 
 from ..bed import Bed, strategy_layers
-from ..checked import checked
 from ..evaluate import evaluate
 from ..figures.walls import wall_figure
 from ..figures.walls_bulge import bulge_figure
 from ..figures.walls_path import path_figure
 from ..figures.walls_ruler import mends_figure, part_words, parts_figure
-from ..garden import Garden, demo_garden
 from ..mends import (
     cheapest_cure,
     cures,
     first_to_fail,
     how_deep,
     stands,
-    wall_life,
     wall_mends,
 )
-from ..outcome import price_words
-from ..repair import block_kinds, judge_bulge, metals
-from ..tables import table
+from ..repair import judge_bulge
 from ..units import Q_, number, show
-from .bench_words import bed_title, rail_words
+from .bench_words import rail_words
 from .controls import choice_row, list_row, slider_row
-from .style import html, paper
-from .view import Desk, View, demo_desk, facts_table
-from .words import markup, plain, source_line
+from .trial import USE, Trial, bed_row, trial
+from .view import Desk, View, demo_desk, when_new
+from .walls_tables import (
+    blocks_table,
+    checked_table,
+    is_priced,
+    metals_table,
+    percent,
+    price_of,
+    repairs,
+    short_answers,
+    six_beds,
+)
 
 __all__ = [
     "blocks_table", "bulge_view", "checked_table", "demo_desk", "mends_view",
     "metals_table", "parts_view", "path_view", "push_view", "repairs", "rim_view",
-    "short_answers", "six_beds",
+    "short_answers", "six_beds", "trial",
 ]  # fmt: skip
 
-OWN = "own"  # the reader's current bed in a list of demo beds
 _RIBS = [(False, "upright"), (True, "lying")]
-_SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
+TIED = ("sheet", "boards", "sleepers")  # walls that ties can hold
 
 
-def _units(about: Desk):
-    return choice_row("Show in", _SYSTEMS, about.system, name="system")
-
-
-def _counts(now: int) -> list[tuple[int, str]]:
+def counts(now: int) -> list[tuple[int, str]]:
     """None to three ties, or as many as the bed has."""
     return [(n, "none" if n == 0 else str(n)) for n in range(max(3, int(now)) + 1)]
 
 
-def _percent(share: float) -> str:
-    return f"{number(100 * share, 0)} %" if share < 10 else f"{number(share, 0)} times"
+def read_bed(about: Trial, row) -> dict:
+    """The beds offered now, and which one is tried on."""
+    row.relist(about.titles(), about.key)
+    return {"bed": about.key}
+
+
+def write_bed(about: Trial, moved: dict, **fields: str) -> bool:
+    """Choose another bed, or change what was moved; whether another was chosen.
+
+    ``fields`` are the fields of the bed for those controls that are named otherwise.
+    """
+    chosen = "bed" in moved and moved["bed"] != about.key
+    if chosen:
+        about.choose(moved["bed"])
+    change = {fields.get(k, k): v for k, v in moved.items() if k != "bed"}
+    if change:
+        about.take(about.bed.change(**change))
+    return chosen
 
 
 # ---- the rim: length, way of the rail, ties
@@ -63,29 +76,42 @@ def _percent(share: float) -> str:
 
 def rim_view(about: Desk) -> View:
     """Move length, rail and ties; see the rim from above, and how it was before."""
+    about = trial(about)
     bed = about.bed
     controls = [
+        bed_row(about),
         slider_row("Length", "cm", 100, 500, 5, bed.length),
         choice_row("Rail, thick", rail_words(bed), bed.rail_lying, name="rails"),
-        choice_row("Ties on top", _counts(bed.ties), bed.ties, name="ties"),
-        _units(about),
+        choice_row("Ties on top", counts(bed.ties), bed.ties, name="ties"),
     ]
+    _, _, rails, ties = controls
+    moved_from: list = []
+
+    def reads():
+        bed = about.bed
+        ties.offer(counts(bed.ties), int(bed.ties))
+        rails.rename(rail_words(bed, about.system))
+        now = {"length": bed.length, "ties": int(bed.ties), "rails": bed.rail_lying}
+        return read_bed(about, controls[0]) | now
+
+    def writes(moved):
+        old = about.outcome
+        chosen = write_bed(about, moved, rails="rail_lying")
+        alone = not chosen and moved.keys() <= {"rails", "ties"}
+        moved_from[:] = [old, about.outcome] if alone else []
 
     def follow(values, size):
-        old = about.outcome
-        about.take(
-            about.bed.change(
-                length=values["length"], ties=values["ties"], rail_lying=values["rails"]
-            ),
-            system=values["system"],
-        )
         new, system = about.outcome, about.system
-        moved = (old.bed.ties, old.bed.rail_lying) != (new.bed.ties, new.bed.rail_lying)
-        before = old if moved and old.bed.length == new.bed.length else None
+        rails.shown = new.bed.wall.family == "sheet"
+        ties.shown = new.bed.wall.family in TIED
+        before = moved_from[0] if moved_from and moved_from[1] is new else None
         drawing = wall_figure(new, system=system, before=before, **size)
         return drawing, _rim_sentence(new, before, system)
 
-    return View(about, controls, follow, name="rim")
+    return View(
+        about, controls, follow, name="rim", reads=reads, writes=writes,
+        acts={USE: about.use},
+    )  # fmt: skip
 
 
 def _rim_sentence(o, before, system: str) -> str:
@@ -128,7 +154,9 @@ def _bow_words(o, system: str) -> str:
 
 def push_view(about: Desk) -> View:
     """Move height, logs and the base; see what the fill does to the wall."""
+    about = trial(about)
     controls = [
+        bed_row(about),
         slider_row("Height", "cm", 20, 100, 1, about.bed.height),
         slider_row("Logs", "percent", 0, 60, 1, _logs(about.bed), name="logs"),
         choice_row(
@@ -137,16 +165,28 @@ def push_view(about: Desk) -> View:
             about.bed.open_base,
             name="base",
         ),
-        _units(about),
     ]
 
-    def follow(values, size):
-        bed = _filled(about.bed, values)
-        about.take(bed, system=values["system"])
-        drawing = wall_figure(about.outcome, system=about.system, **size)
-        return drawing, _push_sentence(about, values)
+    def reads():
+        bed = about.bed
+        now = {"height": bed.height, "logs": _logs(bed), "base": bed.open_base}
+        return read_bed(about, controls[0]) | now
 
-    return View(about, controls, follow, name="push")
+    def writes(moved):
+        if "logs" in moved:
+            logs = moved.pop("logs")
+            name = "logs_chips_mix" if logs.m > 0 else "all_mix"
+            moved["fill"] = strategy_layers(name, logs if logs.m > 0 else None)
+        write_bed(about, moved, base="open_base")
+
+    def follow(values, size):
+        drawing = wall_figure(about.outcome, system=about.system, **size)
+        return drawing, _push_sentence(about)
+
+    return View(
+        about, controls, follow, name="push", reads=reads, writes=writes,
+        acts={USE: about.use},
+    )  # fmt: skip
 
 
 def _logs(bed: Bed):
@@ -156,32 +196,20 @@ def _logs(bed: Bed):
     return Q_(float(np.round(100 * logs / float(bed.si.fill_depth))), "percent")
 
 
-def _filled(bed: Bed, values) -> Bed:
-    """The bed with its height, logs and base as the controls say.
-
-    The layers stay as they are while the share of logs is not moved.
-    """
-    logs, change = values["logs"], {}
-    if abs(logs.m_as("percent") - _logs(bed).m) > 0.5:
-        name = "logs_chips_mix" if logs.m > 0 else "all_mix"
-        change = {"fill": strategy_layers(name, logs if logs.m > 0 else None)}
-    return bed.change(height=values["height"], open_base=values["base"], **change)
-
-
-def _push_sentence(about: Desk, values) -> str:
+def _push_sentence(about: Desk) -> str:
     o, system = about.outcome, about.system
     moist = o.walls.cases["moist"]
     words = (
         f"The rim of each long wall gets **{show(moist.top_load, 'line load', system)}"
     )
     words += f"**, the foot {show(moist.base_load, 'line load', system)}. "
-    if values["logs"].m > 0:
+    if _logs(o.bed).m > 0:
         plain_mix = evaluate(
             about.bed.change(fill=strategy_layers("all_mix")), about.place
         )
         was = plain_mix.walls.cases["moist"].si.top_load
-        words += f"All mix would push {_percent(was / moist.si.top_load - 1)} harder. "
-    if not values["base"]:
+        words += f"All mix would push {percent(was / moist.si.top_load - 1)} harder. "
+    if not o.bed.open_base:
         wet = o.walls.cases["waterlogged"].si.top_load / moist.si.top_load
         words += f"Full of water it gets **{number(float(wet), 1)} times** as much. "
         words += "No tie empties a tub: open the base."
@@ -193,40 +221,49 @@ def _push_sentence(about: Desk, values) -> str:
 
 def parts_view(about: Desk) -> View:
     """Choose a bed and its ties; see every part on one ruler."""
+    about = trial(about)
     bed = about.bed
-    beds = [(b.name, bed_title(b)) for b in about.garden.beds]
     controls = [
-        list_row("Bed", beds, about.bed.name, name="bed"),
-        choice_row("Ties on top", _counts(bed.ties), bed.ties, name="ties"),
+        bed_row(about),
+        choice_row("Ties on top", counts(bed.ties), bed.ties, name="ties"),
         choice_row(
-            "Ties at foot", _counts(bed.base_ties), bed.base_ties, name="base_ties"
+            "Ties at foot", counts(bed.base_ties), bed.base_ties, name="base_ties"
         ),
-        choice_row("Ribs", _RIBS, about.bed.ribs_lying, name="ribs"),
-        slider_row("Posts every", "cm", 30, 150, 5, Q_(105, "cm"), name="posts"),
-        slider_row("Posts deep", "cm", 0, 120, 5, about.bed.post_depth, name="deep"),
-        _units(about),
-    ]
-    _, top, foot, ribs, posts, deep, _ = controls
+        choice_row("Ribs", _RIBS, bed.ribs_lying, name="ribs"),
+        slider_row("Posts every", "cm", 30, 150, 5, bed.wall.post_spacing,
+                   name="posts"),
+        slider_row("Posts deep", "cm", 0, 120, 5, bed.post_depth, name="deep"),
+    ]  # fmt: skip
+    _, top, foot, ribs, posts, deep = controls
+
+    def reads():
+        bed = about.bed
+        top.offer(counts(bed.ties), int(bed.ties))
+        foot.offer(counts(bed.base_ties), int(bed.base_ties))
+        return read_bed(about, controls[0]) | {
+            "ties": int(bed.ties), "base_ties": int(bed.base_ties),
+            "ribs": bed.ribs_lying, "posts": bed.wall.post_spacing,
+            "deep": bed.post_depth,
+        }  # fmt: skip
+
+    def writes(moved):
+        write_bed(
+            about, moved, ribs="ribs_lying", posts="post_spacing", deep="post_depth"
+        )
 
     def follow(values, size):
-        bed = about.garden[values["bed"]]
-        top.shown = foot.shown = bed.wall.family in ("sheet", "boards", "sleepers")
-        if top.shown:
-            bed = bed.change(ties=values["ties"], base_ties=values["base_ties"])
+        bed = about.bed
+        top.shown = foot.shown = bed.wall.family in TIED
         ribs.shown = bed.wall.family == "sheet"
-        if ribs.shown:
-            bed = bed.change(ribs_lying=values["ribs"])
-        posts.shown = bed.wall.family == "boards" or (ribs.shown and values["ribs"])
-        if posts.shown:
-            bed = bed.change(post_spacing=values["posts"])
+        posts.shown = bed.wall.family == "boards" or (ribs.shown and bed.ribs_lying)
         deep.shown = bed.wall.family in ("boards", "sheet")
-        if deep.shown:
-            bed = bed.change(post_depth=values["deep"])
-        about.take(bed, system=values["system"])
         drawing = parts_figure(about.outcome, system=about.system, **size)
         return drawing, _parts_sentence(about.outcome, about.system)
 
-    return View(about, controls, follow, name="parts")
+    return View(
+        about, controls, follow, name="parts", reads=reads, writes=writes,
+        acts={USE: about.use},
+    )  # fmt: skip
 
 
 def _parts_sentence(o, system: str) -> str:
@@ -255,44 +292,60 @@ def path_view(about: Desk) -> View:
 # ---- mends
 
 
-def _beds_to_mend(about: Desk) -> dict[str, Bed]:
-    found = {bed.name: bed for bed in demo_garden()}
-    closed = found["B"].change(
-        ties=1, base_ties=1, open_base=False, title="tied, but with a closed base"
-    )
-    found["wet"] = closed
-    if about.own:
-        found[OWN] = about.start
-    return found
-
-
 def mends_view(about: Desk) -> View:
     """Choose a bed; see every move alone, or what mends all of it."""
-    beds = _beds_to_mend(about)
-    names = [(key, bed_title(bed)) for key, bed in beds.items()]
-    first = OWN if OWN in beds else about.bed.name
+    wet = about.demo.bed.change(
+        ties=1, base_ties=1, open_base=False, title="tied, but with a closed base"
+    )
+    about = trial(about, {"wet": wet})
+    which = list_row("Mend", [("", "none")], "", name="mend")
     controls = [
-        list_row("Bed", names, first, name="bed"),
+        bed_row(about),
         choice_row(
             "Show", [(True, "full mends"), (False, "each alone")], True, name="all"
         ),
-        _units(about),
-    ]  # fmt: skip
+        which,
+    ]
     known: dict = {}
 
+    def found(all_: bool) -> tuple:
+        if known.get("of") is not about.outcome:
+            known.clear()
+            known["of"] = about.outcome
+        if all_ not in known:
+            known[all_] = (cures if all_ else wall_mends)(about.outcome)
+        return known[all_]
+
+    def writes(moved):
+        if "bed" in moved:
+            about.choose(moved["bed"])
+
     def follow(values, size):
-        bed, system = beds[values["bed"]], values["system"]
-        about.take(bed, system=system)
-        o, key = about.outcome, (values["bed"], values["all"])
-        if key not in known:
-            known[key] = cures(o) if values["all"] else wall_mends(o)
+        o, system = about.outcome, about.system
+        tried = found(values["all"])
+        best = cheapest_cure(o, found(True))
+        offered = [(one.key, one.act) for one in tried] or [("", "none")]
+        if values["all"] and best is not None:
+            offered.sort(key=lambda one: one[0] != best.key)
+        here = which.value in dict(offered) and known.get("said") == values["all"]
+        which.relist(offered, which.value if here else offered[0][0])
+        which.shown, known["said"] = bool(tried) and not stands(o), values["all"]
         by = "bow" if not values["all"] and o.check("bow") is not None else ""
         drawing = mends_figure(
-            o, known[key], worst=first_to_fail(o), by=by, system=system, **size
+            o, tried, worst=first_to_fail(o), by=by, system=system, **size
         )
-        return drawing, _mend_sentence(o, cheapest_cure(o), system)
+        return drawing, _mend_sentence(o, best, system)
 
-    return View(about, controls, follow, name="mends")
+    def use() -> str:
+        tried = [one for one in found(controls[1].value) if one.key == which.value]
+        if stands(about.outcome) or not tried:
+            return about.no_bed() or "There is nothing to mend."
+        return about.use(tried[0].change)
+
+    return View(
+        about, controls, follow, name="mends", writes=writes, acts={USE: use},
+        reads=lambda: read_bed(about, controls[0]),
+    )  # fmt: skip
 
 
 def _mend_sentence(o, best, system: str) -> str:
@@ -302,8 +355,9 @@ def _mend_sentence(o, best, system: str) -> str:
     words = f"Fails first: {part_words(worst.name, o)}. "
     if best is None:
         return words + "Nothing that was tried mends all: ask an engineer."
+    how = "Cheapest" if is_priced(best) else "What mends it"
     words += (
-        f"**Cheapest: {best.act[:1].lower()}{best.act[1:]}, {_price(best, system)}.**"
+        f"**{how}: {best.act[:1].lower()}{best.act[1:]}, {price_of(best, system)}.**"
     )
     if not best.key.startswith(("build", "low", "drains")):
         bow = show(best.bow, "fine", system)
@@ -311,134 +365,27 @@ def _mend_sentence(o, best, system: str) -> str:
     return f"{words} {best.note}".strip()
 
 
-def _price(tried, system: str) -> str:
-    words = price_words(tried.cost, system)
-    if not {"embedment", "post_depth"} & set(tried.change):
-        return words
-    return f"{words} {'but' if words == 'no cost' else 'and'} digging"
-
-
 # ---- a wall that has bowed already
 
 
 def bulge_view(about: Desk) -> View:
     """Type in a measured bulge; hear how bad it is and what to do first."""
-    span = about.bed.length / (int(about.bed.ties) + 1)
+
+    def bay():
+        return about.bed.length / (int(about.bed.ties) + 1)
+
     controls = [
         slider_row("Bulge", "mm", 0, 100, 1, Q_(28, "mm")),
-        slider_row("Bay", "cm", 40, 500, 5, span.to("cm").round(0), name="bay"),
-        _units(about),
+        slider_row("Bay", "cm", 40, 500, 5, bay().to("cm").round(0), name="bay"),
     ]
 
     def follow(values, size):
-        if values["system"] != about.system:
-            about.take(system=values["system"])
         found = judge_bulge(about.outcome, values["bulge"], values["bay"])
         drawing = bulge_figure(found, system=about.system, **size)
         words = f"**{found.sentence(about.system)}** {found.row.do}"
         return drawing, words
 
-    return View(about, controls, follow, name="bulge")
-
-
-def _folded(parts) -> ipywidgets.VBox:
-    """Folded texts: heading, text, source line."""
-    text = "".join(
-        f"<details><summary>{plain(head)}</summary>{markup(body)}"
-        f'<p class="bc-source">{plain(source)}</p></details>'
-        for head, body, source in parts
-    )
-    return paper(html(text, "bc-folded"))
-
-
-def repairs() -> ipywidgets.VBox:
-    """What to do first, then, and never, for six things one finds; folded."""
-    return _folded(
-        (
-            row.sign,
-            f"**First.** {row.first}\n\n**Then.** {row.then}\n\n**Never.** {row.never}",
-            source_line(row.source, row.where),
-        )
-        for row in table("repairs")
-    )
-
-
-def short_answers() -> ipywidgets.VBox:
-    """Questions about walls that need a sentence, not a sum; folded."""
-    return _folded(
-        (row.ask, row.answer, source_line(row.source, row.where))
-        for row in table("wall_answers")
-    )
-
-
-# ---- tables
-
-
-def six_beds(garden: Garden | None = None) -> ipywidgets.VBox:
-    """One line a bed: does it stand, what fails first, the cheapest mend, how long."""
-    garden, rows = garden or demo_garden(), []
-    for bed in garden:
-        o = evaluate(bed, garden.place)
-        best, worst, life = cheapest_cure(o), first_to_fail(o), wall_life(o)
-        good = stands(o)
-        rows.append(
-            (
-                f"**{bed.name}** {bed.wall.name}",
-                "✓ stands" if good else "✕ fails",
-                f"{part_words(worst.name, o)}, {_percent(worst.utilisation)}",
-                "none needed" if good else best.act if best else "none found",
-                "" if good or best is None else _price(best, garden.units),
-                f"{life.low:.0f} to {life.high:.0f} years: {life.what}",
-            )
-        )
-    made = facts_table(
-        ("bed", "as drawn", "first to fail", "cheapest mend", "price", "lasts"),
-        rows,
-        "Six beds as they were drawn. Some fail on purpose.",
-    )
-    made.remove_class("bc-lesson")
-    return made.add_class("bc-bench").add_class("bc-six")
-
-
-def blocks_table(garden: Garden | None = None) -> ipywidgets.VBox:
-    """Other blocks in the place of bed E's: courses that stand, safety of three."""
-    garden = garden or demo_garden()
-    rows = [
-        (
-            kind.row.name,
-            number(kind.courses, 0),
-            number(kind.tipping, 2),
-            number(kind.sliding, 2),
-            source_line(kind.row.source, kind.row.where),
-        )
-        for kind in block_kinds(evaluate(garden["E"], garden.place))
-    ]
-    return facts_table(
-        ("blocks of bed E, soaked", "courses that stand", "3 courses, tipping",
-         "3 courses, sliding", "weight from"), rows,
-        "Needed is 1.50. Nothing in the joints.",
+    return View(
+        about, controls, follow, name="bulge",
+        reads=when_new(lambda: {"bay": bay().to("cm").round(0)}),
     )  # fmt: skip
-
-
-def checked_table() -> ipywidgets.VBox:
-    """What books, standards and other programs print, and what comes out here."""
-    rows = [
-        (
-            c.row.what,
-            number(c.printed, c.digits),
-            number(c.ours, c.digits),
-            source_line(c.row.source, c.row.where),
-        )
-        for c in checked()
-    ]
-    return facts_table(("what", "printed", "here", "where it is printed"), rows)
-
-
-def metals_table(given: Desk | Callable) -> ipywidgets.VBox:
-    """Which screws and metals go with the wood of this bed."""
-    outcome = given.outcome if hasattr(given, "outcome") else given()
-    rows = [
-        (row.wood, row.metal, "✓ yes" if row.good == "yes" else "✕ no", row.why)
-        for row in metals(outcome)
-    ]
-    return facts_table(("wood or fill", "with", "good?", "why"), rows)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import ipywidgets
+
 from ..evaluate import evaluate
 from ..figures.walls_ruler import part_words, parts_figure, rim_use_figure
 from ..mends import first_to_fail, stands
@@ -16,14 +18,15 @@ from ..size_limits import (
     who_may_sit,
 )
 from ..units import Q_, show
-from .bench_words import bed_title
-from .controls import choice_row, list_row, slider_row
+from .controls import choice_row, slider_row
+from .inputs import Entry
+from .style import button, button_row
+from .trial import USE, Trial, bed_row, trial
 from .view import Desk, View, list_block
-from .walls import OWN
+from .walls import TIED, counts, read_bed, write_bed
 
-__all__ = ["own_view", "preservatives", "rim_use_view"]
+__all__ = ["OwnView", "own_view", "preservatives", "rim_use_view"]
 
-_SYSTEMS = [("metric", "metric"), ("us", "feet, inches")]
 #: name of the size: what people read, unit, from, to, step
 _ROWS = {
     "thickness": ("Board thick", "mm", 15, 150, 1),
@@ -37,79 +40,76 @@ _ROWS = {
 _LIMITS = {"thickness": "boards", "rail_thin": "rails", "rail_wide": "rails"}
 
 
-def _beds(about: Desk):
-    """The beds one may choose from, the reader's own first where there is one."""
-    found = {bed.name: bed for bed in about.garden.beds}
-    first = about.bed.name
-    if about.own:
-        found, first = {OWN: about.start} | found, OWN
-    return found, [(key, bed_title(bed)) for key, bed in found.items()], first
-
-
-def _start(name: str, wall):
-    """Where a row begins: the size of the wall, or the end of the row next to it."""
-    _, unit, low, high, _ = _ROWS[name]
-    size = getattr(wall, name)
-    if low <= size.m_as(unit) <= high:
-        return size
-    return Q_(min(max(size.m_as(unit), low), high), unit)
-
-
 def _size_row(name: str, wall):
     label, unit, low, high, step = _ROWS[name]
-    return slider_row(label, unit, low, high, step, _start(name, wall), name=name)
+    size = getattr(wall, name)
+    start = size if size.m > 0 else Q_(low, unit)
+    return slider_row(label, unit, low, high, step, start, name=name)
 
 
-def _moved(value: int, own: int) -> int:
-    """The ties chosen; the bed's own where it has more than the row shows."""
-    return int(own) if value == min(int(own), 3) else value
+class OwnView(View):
+    """The view of own sizes, with a line to keep them as a build with a name."""
+
+    def __init__(self, about: Trial, *given, **named):
+        super().__init__(about, *given, **named)
+        self.build = Entry(
+            label="Name of this build", placeholder="boards from the old barn"
+        )
+        self.build.on_sent(lambda text: self.save_build())
+        save = button("Save as a build of mine", self.save_build)
+        line = ipywidgets.Box([self.build, button_row(save)])
+        self.widget.children[0].children += (line.add_class("bc-bar-ask"),)
+
+    def save_build(self) -> None:
+        """Keep the wall that is tried in the garden, under the name that is typed."""
+        self._act(lambda: self.desk.save_wall(self.build.value))
 
 
-def own_view(about: Desk) -> View:
+def own_view(about: Desk) -> OwnView:
     """Type in boards, rails and posts of any size; hear the least that holds."""
-    beds, names, first = _beds(about)
-    rows = {name: _size_row(name, beds[first].wall) for name in _ROWS}
-    counts = [(n, "none" if n == 0 else str(n)) for n in range(4)]
-    bed_row = list_row("Bed", names, first, name="bed")
-    top = choice_row("Ties on top", counts, min(beds[first].ties, 3), name="ties")
+    about = trial(about)
+    bed = about.bed
+    rows = {name: _size_row(name, bed.wall) for name in _ROWS}
+    beds = bed_row(about)
+    top = choice_row("Ties on top", counts(bed.ties), bed.ties, name="ties")
     foot = choice_row(
-        "Ties at foot", counts, min(beds[first].base_ties, 3), name="base_ties"
+        "Ties at foot", counts(bed.base_ties), bed.base_ties, name="base_ties"
     )
-    units = choice_row("Show in", _SYSTEMS, about.system, name="system")
-    last = {"bed": first}
 
-    def begin(bed):
-        """Another bed begins with its own sizes and ties."""
-        for name in SIZES[bed.wall.family]:
-            rows[name].set(_start(name, bed.wall))
-        top.set(min(int(bed.ties), 3))
-        foot.set(min(int(bed.base_ties), 3))
+    def reads():
+        bed = about.bed
+        top.offer(counts(bed.ties), int(bed.ties))
+        foot.offer(counts(bed.base_ties), int(bed.base_ties))
+        sizes = {name: getattr(bed.wall, name) for name in SIZES[bed.wall.family]}
+        return read_bed(about, beds) | sizes
+
+    def writes(moved):
+        if "bed" in moved:
+            about.choose(moved["bed"])
+        ties = {name: moved[name] for name in ("ties", "base_ties") if name in moved}
+        sizes = SIZES[about.bed.wall.family]
+        if not ties and not moved.keys() & set(sizes):
+            return
+        # from the build as it was, so that a size moved back has its goods again
+        start, wall = about.start, about.bed.wall
+        now = {name: moved.get(name, getattr(wall, name)) for name in sizes}
+        other = {k: v for k, v in now.items() if v != getattr(start.wall, k)}
+        ties = {"ties": about.bed.ties, "base_ties": about.bed.base_ties} | ties
+        about.take(own_sizes(start, **other).change(**ties))
 
     def follow(values, size):
-        bed = beds[values["bed"]]
-        if values["bed"] != last["bed"]:
-            last["bed"] = values["bed"]
-            begin(bed)
+        bed = about.bed
         for name, row in rows.items():
             row.shown = name in SIZES[bed.wall.family]
         rows["post_spacing"].shown = _spaced(bed)
-        top.shown = foot.shown = bed.wall.family in ("sheet", "boards", "sleepers")
-        if top.shown:
-            bed = bed.change(
-                ties=_moved(top.value, bed.ties),
-                base_ties=_moved(foot.value, bed.base_ties),
-            )
-        chosen = {
-            n: r.value
-            for n, r in rows.items()
-            if r.shown and r.value != _start(n, bed.wall)
-        }
-        about.take(own_sizes(bed, **chosen), system=values["system"])
+        top.shown = foot.shown = bed.wall.family in TIED
         drawing = parts_figure(about.outcome, system=about.system, **size)
         return drawing, _own_sentence(about.outcome, about.system)
 
-    controls = [bed_row, *rows.values(), top, foot, units]
-    return View(about, controls, follow, name="own")
+    return OwnView(
+        about, [beds, *rows.values(), top, foot], follow, name="own", reads=reads,
+        writes=writes, acts={USE: about.use},
+    )  # fmt: skip
 
 
 def _spaced(bed) -> bool:
@@ -150,17 +150,17 @@ def _limit_words(o, name: str, what: str, system: str) -> str:
 
 def rim_use_view(about: Desk) -> View:
     """Who may sit on the rim, and how tall a trellis the posts carry in a storm."""
-    beds, names, first = _beds(about)
+    about = trial(about)
+    beds = bed_row(about)
     controls = [
-        list_row("Bed", names, first, name="bed"),
+        beds,
         slider_row("Trellis high", "cm", 30, 220, 5, Q_(150, "cm"), name="high"),
         slider_row("Its posts every", "cm", 30, 200, 5, Q_(90, "cm"), name="apart"),
-        choice_row("Show in", _SYSTEMS, about.system, name="system"),
     ]
 
     def follow(values, size):
-        about.take(beds[values["bed"]], system=values["system"])
         o = about.outcome
+        controls[1].shown = controls[2].shown = bool(o.bed.wall.si.post)
         wind = None
         if o.bed.wall.si.post:
             wind = trellis(o, values["high"], values["apart"]).use
@@ -168,7 +168,13 @@ def rim_use_view(about: Desk) -> View:
         words = _sit_words(o, about.system) + _wind_words(o, wind, values, about.system)
         return drawing, words
 
-    return View(about, controls, follow, name="rim-use")
+    return View(
+        about, controls, follow, name="rim-use",
+        reads=lambda: read_bed(about, beds),
+        writes=lambda moved: write_bed(
+            about, {name: v for name, v in moved.items() if name == "bed"}
+        ),
+    )  # fmt: skip
 
 
 _MAY = {

@@ -69,6 +69,10 @@ def test_every_bed_in_both_views_begins_with_its_own_sizes():
             made.controls["bed"].value = bed.name
             assert made.outcome.bed == bed
             assert words(made)
+        made.controls["bed"].value = "B"
+        if "ties" in made.controls.values:
+            made.put(rail_wide=Q_(90, "mm"), ties=2)
+            assert made.outcome.bed != DEMO["B"]
         made.reset()
         assert made.outcome.bed == DEMO["B"]
 
@@ -80,7 +84,7 @@ def test_a_board_without_a_price_is_said():
 
     assert "no board of 28 × 140 mm" in words(made)
     assert "boards 74 mm thick or more" in words(made)
-    made.controls["system"].value = "us"
+    made.desk.take(system="us")
     assert "2.91 in thick" in words(made)  # 74 / 25.4
 
 
