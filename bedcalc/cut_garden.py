@@ -226,8 +226,16 @@ def _stocks(goods: str, place: Place, owned: Sequence[Owned], sold) -> list[Stoc
 def sold_by_list(goods: str, place: Place) -> tuple[Sold, ...]:
     """The lengths of these goods on the price list, carried or not."""
     return tuple(
-        Sold(length=row.length, price=row.price) for row in place.goods.get(goods, ())
+        Sold(length=row.length, price=row.price, count=_count_of(row))
+        for row in place.goods.get(goods, ())
     )
+
+
+def _count_of(row) -> int | None:
+    """How many there are; a gift without a count is plenty, said as a number."""
+    if np.isnan(row.count):
+        return None if row.price else 10_000
+    return int(row.count)
 
 
 def sections(beds: Iterable[Bed], place: Place) -> dict[str, str]:

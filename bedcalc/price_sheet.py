@@ -51,13 +51,15 @@ PRICES = (
     Column(key="high", heading="Highest price", unit="money", low=0,
            example="30.00"),
     Column(key="taxed", heading="Taxed", words="yes", example="yes"),
+    Column(key="count", heading="How many there are", unit="", low=0, high=10_000,
+           says="a whole number; blank for plenty", example="6", width=20),
 )  # fmt: skip
 _DATED = (
     *PRICES,
     Column(key="date", heading="Date of the price", says="the day as you write it",
            example="1 March", width=18),
 )  # fmt: skip
-_OPTIONAL = ("name", "group", "low", "high", "taxed", "date")
+_OPTIONAL = ("name", "group", "low", "high", "taxed", "count", "date")
 
 
 def price_words(
@@ -106,6 +108,7 @@ def price_cells(
                 names[row.goods], row.name, row.group, row.sold_by, _size(row, unit),
                 row.content, *(None if np.isnan(end) else end for end in ends),
                 getattr(row, "taxed", "") or "yes",
+                None if np.isnan(row.count) else row.count,
             ]
         )  # fmt: skip
     sold = {row.goods for row in prices.rows} if prices else set()
@@ -113,7 +116,7 @@ def price_cells(
         if goods in names and goods not in sold:
             known = table("goods")
             group = known[goods].group if goods in known else "soil"
-            rows.append([names[goods], "", group, *[None] * 6, "yes"])
+            rows.append([names[goods], "", group, *[None] * 6, "yes", None])
     return rows
 
 
@@ -219,7 +222,9 @@ def price_row(
     if any(same_goods(row) == same_goods(one) for one in taken.values()):
         problems.say(f"{where}: this size of {values['name']} stands there twice")
         return None
-    more = before._values if before is not None else {}
+    more = before._values if before is not None else {"count": np.nan}
+    if "count" in given:
+        values["count"] = np.nan if given["count"] is None else given["count"]
     key = before.key if before is not None else _key(values, taken)
     return Row(key, {**more, **values}, UNITS)
 

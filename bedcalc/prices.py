@@ -18,12 +18,13 @@ from .tables import Row, table
 
 __all__ = ["COLUMNS", "PriceError", "PriceList", "check_row", "goods_name"]
 
-#: columns of a price list: name, unit (None is text)
+#: columns of a price list: name, unit (None is text). ``count`` is how many there
+#: are; blank is plenty. With a price of 0 they lie there already
 COLUMNS = (
     ("key", None), ("goods", None), ("name", None), ("group", None),
     ("sold_by", None), ("length", "m"), ("content", ""), ("price", "money"),
-    ("low", "money"), ("high", "money"), ("yard", None), ("taxed", None),
-    ("source", None), ("where", None),
+    ("low", "money"), ("high", "money"), ("count", ""), ("yard", None),
+    ("taxed", None), ("source", None), ("where", None),
 )  # fmt: skip
 UNITS = {name: unit for name, unit in COLUMNS if unit is not None}
 _CURRENCY = ("code", "sign", "decimals", "before")
@@ -84,6 +85,12 @@ def check_row(values: dict[str, Any], where: str) -> None:
             f"given {', '.join(map(_shown, (low, price, high)))}; for example "
             "22.00, 24.00, 30.00"
         )
+    count = values.get("count", np.nan)
+    if not np.isnan(count) and (count != int(count) or not 0 <= count <= 10_000):
+        raise PriceError(
+            f"{where}, count: needs a whole number from 0 to 10000, or a blank for "
+            f"plenty; given {_shown(count)}; for example 6"
+        )
     known = table("goods")
     cut = values["goods"] in known and known[values["goods"]].counted == "m"
     if cut and not values["length"] > 0:
@@ -126,7 +133,10 @@ class PriceList:
                 f"false; given {self.date!r} and {self.taxed_inside!r}; for example "
                 "date = '1 March', taxed_inside = false"
             )
-        whole = tuple(r if hasattr(r, "low") else _with_blanks(r) for r in self.rows)
+        whole = tuple(
+            r if hasattr(r, "low") and hasattr(r, "count") else _with_blanks(r)
+            for r in self.rows
+        )
         object.__setattr__(self, "rows", whole)
 
     @classmethod

@@ -145,13 +145,25 @@ def no_price(name: str, place: Place) -> str:
 
 
 def stocks_of(goods: str, place: Place) -> list[Stock]:
-    """Lengths of a good that are sold and can be carried."""
-    longest = place.si.longest_carried
-    return [
-        Stock(key=row.key, length=tenths(row.length), price=round(row.price * COIN))
-        for row in place.goods.get(goods, ())
-        if row.length <= longest + 1e-9
-    ]
+    """Lengths of a good that are sold and can be carried, and what lies there already.
+
+    A row with a count and a price of 0 is the reader's own: nobody has to carry it.
+    """
+    longest, found = place.si.longest_carried, []
+    for row in place.goods.get(goods, ()):
+        few = not np.isnan(row.count)
+        mine = few and row.price == 0
+        if mine or row.length <= longest + 1e-9:
+            found.append(
+                Stock(
+                    key=row.key,
+                    length=tenths(row.length),
+                    price=round(row.price * COIN),
+                    limit=int(row.count) if few else None,
+                    owned=mine,
+                )
+            )
+    return found
 
 
 def saw_for(goods: str, place: Place) -> Saw:
@@ -170,7 +182,8 @@ def _joined(bed: Bed, place: Place):
     longest = {
         p.goods: max(s.room(saw) - saw.kerf for s in stocks) / 10_000
         for p in found
-        if (stocks := stocks_of(p.goods, place)) and (saw := saw_for(p.goods, place))
+        if (stocks := [s for s in stocks_of(p.goods, place) if s.limit != 0])
+        and (saw := saw_for(p.goods, place))
     }
     if all(p.length <= longest.get(p.goods, np.inf) + 1e-9 for p in found):
         return found
@@ -210,11 +223,21 @@ def cut_plans(
             missing.append(no_price(name, place))
             continue
         try:
-            plans[goods] = CUTS[cut](pieces, stocks, saw_for(goods, place))
+            plans[goods] = _plan(cut, pieces, stocks, saw_for(goods, place))
         except CutError as error:
             name = goods_name(goods, place.goods)
             missing.append(f"{name}, {without_keys(error, stocks)}")
     return plans, tuple(missing)
+
+
+def _plan(cut: str, pieces, stocks: list[Stock], saw: Saw) -> Plan:
+    """A cut plan; where the hand rule runs out of counted boards, the cheapest."""
+    try:
+        return CUTS[cut](pieces, stocks, saw)
+    except CutError:
+        if cut == "cheapest" or all(stock.limit is None for stock in stocks):
+            raise
+        return least_cost(pieces, stocks, saw)
 
 
 def _pieces(beds: Iterable[Bed], place: Place) -> tuple[dict, dict, list[str]]:
