@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import show, sign_after, unit_sign
+from bedcalc.units import number, show, sign_after, unit_sign
 
 from . import theme
 from .drawing import Numbers
@@ -23,7 +23,7 @@ def cell(value, kind: str, system: str) -> str:
 def _price(value) -> str:
     if not np.isfinite(value):
         return "—"
-    return "free" if value == 0 else cell(value, "money", "metric")
+    return "free" if value == 0 else number(float(value), 0)
 
 
 def short_name(layer) -> str:

@@ -46,7 +46,9 @@ def demo_of(given: Any) -> Any:
 
 
 def system_of(given: Any) -> str:
-    """``metric`` or ``us``, as the bench shows it; metric where nothing says."""
+    """The reader's units, as the bench or the outcome says; else metric."""
+    if not hasattr(given, "system") and hasattr(given, "units"):
+        return given.units()
     return getattr(given, "system", "metric")
 
 
@@ -141,8 +143,8 @@ class CheckItem(ipywidgets.VBox):
 
     def _example(self) -> str:
         question = self.item.question
-        key = "example_unit" if question.unit else "example"
-        example = phrase(key, unit=sign(question.unit))
+        unit = sign(question.unit)  # a sum of money may be typed without its sign
+        example = phrase("example_unit" if unit else "example", unit=unit)
         return phrase("check_placeholder", example=example)
 
     def _label_words(self) -> str:

@@ -13,10 +13,9 @@ from typing import Any
 
 import numpy as np
 
-from ..currency import Currency
 from ..tables import Row, table
 from ..typed import EntryError, MissingUnit, read_entry, sign
-from ..units import Q_, number, read_quantity, show
+from ..units import Q_, currency_of, number, read_quantity, show
 from .words import phrase
 
 __all__ = ["Item", "Key", "Option", "Question", "Verdict"]
@@ -138,6 +137,7 @@ class Item:
 
     def words(self, text: str, outcome: Any, system: str = "metric") -> str:
         """A text of the question with its gaps filled by the learner's own numbers."""
+        system = _units_of(outcome, system)
         shown = {}
         if "{answer}" in text:
             shown["answer"] = self.answer_words(outcome, system)
@@ -152,7 +152,7 @@ class Item:
             return ""
         if self.question.options:
             return self.question.option(answer).text
-        return show(answer, self.question.kind, system)
+        return show(answer, self.question.kind, _units_of(outcome, system))
 
     def fits(self, outcome: Any) -> bool:
         """Whether the question can be answered for this outcome."""
@@ -172,7 +172,7 @@ class Item:
         try:
             given = read_entry(
                 entry, self.question.unit, phrase("check_label"),
-                currency=_currency_of(outcome),
+                currency=currency_of(_units_of(outcome)),
             )  # fmt: skip
         except MissingUnit as error:
             return Verdict(state="unread", says=str(error), name="unit")
@@ -224,9 +224,9 @@ class Item:
         return Verdict(state="wrong", says=says)
 
 
-def _currency_of(outcome: Any) -> Currency:
-    """The currency whose sign may stand in an answer."""
-    return getattr(getattr(outcome, "cost", None), "currency", Currency())
+def _units_of(outcome: Any, system: str = "metric") -> str:
+    """The reader's units with the currency of the bed that is asked about."""
+    return outcome.units(system) if hasattr(outcome, "units") else system
 
 
 def _si(value: Any) -> float:

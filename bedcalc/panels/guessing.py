@@ -12,8 +12,9 @@ from typing import Any
 import ipywidgets
 import numpy as np
 
+from ..currency import Currency
 from ..typed import EntryError, read_entry, sign
-from ..units import Q_, number, show
+from ..units import Q_, currency_of, number, show
 from .asking import demo_of, outcome_of, system_of
 from .inputs import Choice, Entry, Says
 from .style import button, button_row, html, paper
@@ -77,7 +78,7 @@ class Predict(ipywidgets.VBox):
             self.entry = None
         else:
             self.choice = None
-            self.entry = Entry(label=phrase("predict_label"), unit=sign(unit))
+            self.entry = Entry(label=phrase("predict_label"), unit=self._sign())
             self.entry.add_class("bc-answer")
             self.entry.on_sent(lambda text: self.make_guess())
         self.go = button(phrase("predict_go"), self.make_guess, strong=True)
@@ -125,8 +126,9 @@ class Predict(ipywidgets.VBox):
             return False
         try:
             self.guess = read_entry(
-                self.entry.value, self._unit, phrase("predict_label"), bare=True
-            )
+                self.entry.value, self._unit, phrase("predict_label"), bare=True,
+                currency=self._currency(),
+            )  # fmt: skip
         except EntryError as error:
             self.entry.says, self.entry.tone = plain(error), "refused"
             return False
@@ -175,7 +177,13 @@ class Predict(ipywidgets.VBox):
         if self._kind:
             return show(value, self._kind, system_of(self._given))
         size = value.m_as(self._unit) if isinstance(value, Q_) else value
-        return f"{size:.3g} {sign(self._unit)}".strip()
+        return f"{size:.3g} {self._sign()}".strip()
+
+    def _currency(self) -> Currency:
+        return currency_of(system_of(self._given))
+
+    def _sign(self) -> str:
+        return sign(self._unit, self._currency())
 
 
 def predict(
