@@ -226,7 +226,7 @@ def box_lives(
     for name, bed in beds.items():
         cost = cost_of([bed], [follow_fill(bed, place)], place)
         box = cost.si.walls + cost.si.ties + cost.si.fixings
-        lives = cost.box_life(bed.wall.goods)
+        lives = cost.box_life(bed.wall)
         curve = yearly_cost.si(box, interest, years, 0.0, 0.0)
         now = float(yearly_cost.si(box, interest, lives[1], 0.0, 0.0))
         found.append((name, box, lives, curve, now))

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
-from ..bed import Bed
+from ..bed import Bed, Wall
 from ..fill import Fill
 from ..outcome import Amount, Part, Plain
 from ..place import Place
+from ..tables import table
 from ..units import Units, from_si
 from .bill import bill
 from .counting import work
@@ -109,10 +111,15 @@ class Cost(Part):
         )
         return from_si(spent, "money")
 
-    def box_life(self, goods: str) -> tuple[float, float, float]:
-        """Short, likely and long service life of a wall's main goods, years."""
+    def box_life(self, wall: Wall) -> tuple[float, float, float]:
+        """Short, likely and long service life of a wall's main goods, years.
+
+        Goods of one's own last as long as those of the build it was made from.
+        """
         every = (*self.lines, *self.unpriced)
-        line = next(line for line in every if line.goods == goods)
+        line = next(line for line in every if line.goods == wall.goods)
+        if line.goods not in table("service_life"):
+            line = replace(line, goods=Wall.named(wall.base_key).goods)
         return tuple(life_of(line, case) for case in ("short", "likely", "long"))
 
     def gifts(self) -> tuple[Gift, ...]:

@@ -7,6 +7,7 @@ function of the learner's own outcome: a :class:`Key` (answers.py holds them).
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -179,7 +180,7 @@ class Item:
         except EntryError as error:
             return Verdict(state="unread", says=str(error))
         name = self._nearest(outcome, _si(given))
-        if name == "right":
+        if name == "right" or self._as_shown(outcome, _si(given)):
             return Verdict(state="right", says=phrase("right", answer=entry.strip()))
         if name:
             text = self.words(self.question.mistakes[name], outcome)
@@ -209,6 +210,16 @@ class Item:
         near = {n: t for n, t in targets.items() if self._fits_number(t, given)}
         return min(near, key=lambda name: abs(near[name] - given), default="")
 
+    def _as_shown(self, outcome: Any, given: float) -> bool:
+        """Whether it is the answer as the solution shows it, rounded as we round."""
+        for system in ("metric", "us"):
+            words = self.answer_words(outcome, system)
+            with contextlib.suppress(EntryError):
+                shown = _si(read_entry(words, self.question.unit, ""))
+                if abs(shown - given) <= 1e-9 * abs(shown):
+                    return True
+        return False
+
     def _slip(self, right: float, given: Any, entry: str) -> Verdict:
         """Slips that are the same everywhere: another unit, a power of ten."""
         for unit in _COUSINS.get(self.question.unit, ()):
@@ -226,7 +237,8 @@ class Item:
 
 def _units_of(outcome: Any, system: str = "metric") -> str:
     """The reader's units with the currency of the bed that is asked about."""
-    return outcome.units(system) if hasattr(outcome, "units") else system
+    plain = isinstance(outcome, Q_) or not hasattr(outcome, "units")
+    return system if plain else outcome.units(system)
 
 
 def _si(value: Any) -> float:

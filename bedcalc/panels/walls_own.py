@@ -192,10 +192,11 @@ def _sit_words(o, system: str) -> str:
         return words
     mass = show(rim_mass(check.capacity), "mass", system)
     words += f" It bears {mass} pushing outwards, with the fill behind it."
-    tied = evaluate(o.bed.change(ties=int(o.bed.ties) + 1), o.place)
-    can = o.bed.wall.family in ("boards", "sheet", "sleepers")
-    if not check.ok and can and tied.check("sitting").ok:
-        words += " With one tie more, grown people may."
+    can = o.bed.wall.family in ("boards", "sheet", "sleepers") and o.bed.ties < 8
+    if not check.ok and can:
+        tied = evaluate(o.bed.change(ties=int(o.bed.ties) + 1), o.place)
+        if tied.check("sitting").ok:
+            words += " With one tie more, grown people may."
     return words
 
 

@@ -12,21 +12,27 @@ from concurrent.futures import ProcessPoolExecutor
 import pytest
 
 import bedcalc as bc
-from tests.gardens.gardens import GARDENS, OLD_FILE
+from tests.gardens.gardens import GARDENS as FIRST
+from tests.gardens.gardens import OLD_FILE
+from tests.gardens.more import MORE, first_demo
+from tests.gardens.reading import broken, foreign
 from tests.gardens.walk import BOOKS, walk
 
+GARDENS = FIRST | {name: make() for name, make in MORE.items()}
 OTHERS = ("format 1, one bed", "format 1, the demo")
+#: where every button is pressed once
+PRESSED = {"wall planks": BOOKS[:3], "smallest": BOOKS[4:6], "no bed yet": BOOKS[6:]}
 
 
 def _text(name: str, folder) -> str:
     """The file of a garden."""
     if name == OTHERS[0]:
         return OLD_FILE
-    path = folder / "garden.toml"
-    garden = bc.demo_garden() if name == OTHERS[1] else GARDENS[name]
-    bc.save(garden, path)
-    text = path.read_text(encoding="utf-8")
-    return text.replace("format = 2", "format = 1") if name in OTHERS else text
+    if name == OTHERS[1]:
+        return first_demo()
+    path = bc.save(GARDENS[name], folder / "garden.toml")
+    assert bc.load(path) == GARDENS[name]
+    return path.read_text(encoding="utf-8")
 
 
 @pytest.fixture(scope="module")
@@ -38,13 +44,33 @@ def wrong(tmp_path_factory):
         for name in (*GARDENS, *OTHERS):
             folder = tmp_path_factory.mktemp("garden")
             text = _text(name, folder)
-            jobs[name] = pool.submit(walk, name, text, str(folder / "books"))
+            press = tuple(PRESSED.get(name, ()))
+            jobs[name] = pool.submit(walk, name, text, str(folder / "books"), press)
         yield {name: job.result() for name, job in jobs.items()}
 
 
 def test_there_are_at_least_two_dozen_gardens():
+    beds = [one for garden in GARDENS.values() for one in garden]
+    strategies = {row.strategy for row in bc.tables.table("strategies")}
+    marks = {garden.place.currency.mark for garden in GARDENS.values()}
+
     assert len(GARDENS) + len(OTHERS) >= 24
     assert len(BOOKS) == 7
+    assert {b.wall.base_key for b in beds} == set(bc.tables.table("walls").rows)
+    assert {bc.strategy_layers(key) for key in strategies} <= {b.fill for b in beds}
+    assert {len(g.beds) for g in GARDENS.values()} >= {0, 1, 2, 9}
+    assert marks >= {"", "CHF", "¥", "Taler", "£", "$"}
+    assert set(PRESSED) <= set(GARDENS)
+
+
+def test_the_search_for_broken_words_finds_them_and_only_them():
+    mine = bc.Garden.empty("Elm")
+    for text in ("bow nan mm", "costs ¤", "in {bed} of", "inf years", "9 Quantity(3)"):
+        assert broken(text, mine), text
+    for text in ("None", "finance", "an info", "$$K_{max}$$", "plain 3 mm"):
+        assert not broken(text, mine), text
+    assert foreign("like Plumtrellis, 3 €", mine)
+    assert not foreign("Your bed, 3 m", mine)
 
 
 @pytest.mark.parametrize("name", [*GARDENS, *OTHERS])

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+import ast
 import contextlib
 import io
 import json
 import os
-import re
 import traceback
 import warnings
 from pathlib import Path
@@ -16,13 +16,13 @@ import numpy as np
 
 import bedcalc as bc
 from bedcalc.garden_words import write_garden
+from bedcalc.panels.asking import system_of
+from tests.gardens.reading import broken, every, foreign, own_views, text_of
 
 __all__ = ["BOOKS", "walk"]
 
 WORKBOOKS = Path(__file__).parents[2] / "workbooks"
 BOOKS = sorted(path.stem for path in WORKBOOKS.glob("0*.ipynb"))
-#: what no reader of a garden of their own may meet
-_WRONG = re.compile(r"\bnan\b|\binf\b|¤|Traceback|StopIteration")
 
 
 def _still(drawing, name):
@@ -80,27 +80,55 @@ def _said(problem: BaseException) -> str:
     return f"{type(problem).__name__}: {str(problem)[:300]}{at}"
 
 
-def _answer(item) -> str:
-    """The solution of a question as a reader would type it, or its option."""
+def _answers(item):
+    """The solution as a reader would type it, and as it is shown; or its option."""
     right = item.item.key.answer(item.outcome)
     unit = item.item.question.unit
     if isinstance(right, str):
-        return right
-    if isinstance(right, bc.Q_):
-        return f"{float(right.m_as(unit or '')):.9g} {unit}".strip()
-    return f"{float(np.asarray(right)):.9g}"
+        yield right
+        return
+    number = right.m_as(unit or "") if isinstance(right, bc.Q_) else np.asarray(right)
+    yield f"{float(number):.9g} {unit}".strip()
+    yield item.item.answer_words(item.outcome, system_of(item._given))
 
 
-def _words(block) -> str:
-    """Everything a widget and what lies in it says."""
-    own = " ".join(
-        str(getattr(block, name, "")) for name in ("value", "html", "description")
-        if isinstance(getattr(block, name, ""), str)
-    )  # fmt: skip
-    return own + "".join(_words(child) for child in getattr(block, "children", ()))
+def _run(source: str, names: dict) -> list:
+    """Run a cell; what its last line shows."""
+    body = ast.parse(source).body
+    last = body.pop() if body and isinstance(body[-1], ast.Expr) else None
+    exec(compile(ast.Module(body, []), "cell", "exec"), names)
+    if last is None:
+        return []
+    made = eval(compile(ast.Expression(last.value), "cell", "eval"), names)
+    return [] if made is None else [getattr(made, "widget", made)]
 
 
-def walk(name: str, text: str, folder: str) -> list[str]:
+def _read(garden, found: SimpleNamespace):
+    """What is written on the page that should not be."""
+    for one in found.shown:
+        yield from (f"it says {said!r}" for said in broken(text_of(one), garden))
+    for view in own_views(found.shown):
+        yield from (f"it says {said!r}" for said in foreign(text_of(view), garden))
+
+
+def _pressed(file: Path, found: SimpleNamespace):
+    """Press every button once, but those that turn to another bed."""
+    import ipywidgets
+
+    for button in [w for one in found.shown for w in every(one)]:
+        if not isinstance(button, ipywidgets.Button) or button.disabled:
+            continue
+        if button.description.startswith(("Look at", "Back to")):
+            continue
+        try:
+            with contextlib.redirect_stdout(io.StringIO()):
+                button.click()
+        except Exception as problem:
+            yield f"button {button.description}: {_said(problem)}"
+    yield from _read(bc.load(file), found)
+
+
+def walk(name: str, text: str, folder: str, press: tuple[str, ...]) -> list[str]:
     """What goes wrong with one garden in all workbooks, in words; empty if nothing.
 
     Parameters
@@ -111,6 +139,8 @@ def walk(name: str, text: str, folder: str) -> list[str]:
         Its file.
     folder : str
         An empty folder to work in.
+    press : tuple of str
+        Workbooks in which every button is pressed once.
     """
     warnings.simplefilter("error")
     wrong: list[str] = []
@@ -120,9 +150,11 @@ def walk(name: str, text: str, folder: str) -> list[str]:
         file = here / "my_garden.toml"
         file.write_text(text, encoding="utf-8")
         os.chdir(here)
-        found = SimpleNamespace(views=[], guesses=[], items=[])
+        found = SimpleNamespace(views=[], guesses=[], items=[], shown=[])
         _register(found)
         wrong += [f"{name}, {book}, {said}" for said in _one(book, file, found)]
+        if book in press:
+            wrong += [f"{name}, {book}, {said}" for said in _pressed(file, found)]
     return wrong
 
 
@@ -135,31 +167,26 @@ def _one(book: str, file: Path, found: SimpleNamespace):
         if cell["cell_type"] == "code":
             try:
                 with contextlib.redirect_stdout(io.StringIO()):
-                    exec("".join(cell["source"]), names)
+                    found.shown += _run("".join(cell["source"]), names)
             except Exception as problem:
                 yield f"cell {number}: {_said(problem)}"
     for guess in found.guesses:
         try:
             guess.make_skip()
-            if _WRONG.search(guess.said):
-                yield f"guess says {guess.said[:200]!r}"
         except Exception as problem:
             yield f"guess: {_said(problem)}"
     for item in found.items:
         asked = item.item.question.name
         try:
-            state = item.item.judge(item.outcome, _answer(item)).state
-            if state != "right":
-                yield f"question {asked}: its own solution is {state}"
-            if _WRONG.search(_words(item)):
-                yield f"question {asked} says {_words(item)[:200]!r}"
+            for answer in _answers(item):
+                verdict = item.item.judge(item.outcome, answer)
+                if verdict.state != "right":
+                    yield f"question {asked}: {answer!r} is {verdict.state}"
+            while not item.help.disabled:
+                item.ask_help()
         except Exception as problem:
             yield f"question {asked}: {_said(problem)}"
-    for view in found.views:
-        where = next((c for c in view.widget._dom_classes if "view" in c), "view")
-        said = re.sub(r"<[^>]*>", " ", view.says.html)
-        if _WRONG.search(said):
-            yield f"{where} says {said[:200]!r}"
+    yield from _read(before, found)
     yield from _switched(file, before, found)
 
 
@@ -174,6 +201,9 @@ def _switched(file: Path, before, found: SimpleNamespace):
         session.show_in("metric" if before.system == "us" else "us")
         for view in found.views:
             view.redraw()
+        for one in found.shown:
+            for said in broken(text_of(one), before):
+                yield f"in other units it says {said!r}"
         session.show_in(before.system)
         session.flush()
     except Exception as problem:

@@ -31,7 +31,6 @@ from bedcalc.panels.asking import check
 from bedcalc.panels.bench import bench
 from bedcalc.panels.cutting_game import strip_game
 from bedcalc.panels.cutting_plan import cutter
-from bedcalc.panels.walls import six_beds
 from bedcalc.session import open_session
 from bedcalc.shopping import shopping
 from bedcalc.tables import table
@@ -201,14 +200,14 @@ def test_every_view_and_block_of_an_own_garden(own):
     assert with_money >= 12
 
 
-def test_bench_cut_plans_and_six_beds(own):
+def test_bench_and_cut_plans(own):
     garden, currency = own.garden, own.garden.place.currency
     board = bench("B", own.path)
     board.close.value = "bill"
     board.close.value = "fill"
     plan = cutter(garden)
     plan.find()
-    for made in (board, strip_game(garden, "post_70x70"), plan, six_beds(garden)):
+    for made in (board, strip_game(garden, "post_70x70"), plan):
         said = "\n".join(_page(made))
         assert currency.mark in said and not _foreign(said, currency), made
     acts = [row.button.description for row in board.rows]

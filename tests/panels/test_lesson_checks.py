@@ -393,3 +393,17 @@ def test_texts_hold_only_known_gaps():
             if row.item == name:
                 gaps = {gap for _, gap, _, _ in string.Formatter().parse(row.text)}
                 assert gaps - {None} <= known, row.key
+
+
+def test_the_solution_as_it_is_shown_is_right_however_small_the_bed():
+    """60 by 40 by 15 cm: 0.027 m³ of room are shown as 0.03, which is 12 % away."""
+    box = bc.Bed(
+        name="Box", length=Q_(60, "cm"), width=Q_(40, "cm"), height=Q_(15, "cm"),
+        wall=bc.Wall.named("boards"),
+    )  # fmt: skip
+    outcome = bc.evaluate(box, bc.Place.unknown("Sill"))
+    found = item("room", "00")
+    for system in ("metric", "us"):
+        shown = found.answer_words(outcome, system)
+        assert found.judge(outcome, shown).state == "right", shown
+    assert found.judge(outcome, "0.04 m3").state != "right"
