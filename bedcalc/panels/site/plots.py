@@ -24,7 +24,7 @@ __all__ = [
 
 
 _ROWS = 12  # verdicts there can be at most
-_TURNS = [(False, "across the plan"), (True, "down the plan")]
+_TURNS = [(False, "across"), (True, "down")]
 
 
 def plan_view(desk: SiteDesk) -> View:
