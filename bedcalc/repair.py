@@ -11,9 +11,10 @@ from typing import Any
 
 import numpy as np
 
+from .bed import Bed, Layer
 from .evaluate import Outcome, evaluate
 from .tables import Row, table
-from .units import from_si, quantities, show, to_si
+from .units import Q_, from_si, quantities, show, to_si
 from .walls.cases import load
 from .walls.earth import k_at_rest
 from .walls.material import material
@@ -211,6 +212,17 @@ class Stacked:
     sliding: float
 
 
+def _in_shares(bed: Bed) -> tuple[Layer, ...]:
+    """The layers of a bed as shares of its fill, so that they fit any height."""
+    shares = bed.layer_depths / bed.si.fill_depth
+    return tuple(
+        layer
+        if layer.depth is None
+        else Layer(material=layer.material, depth=Q_(100 * float(share), "percent"))
+        for layer, share in zip(bed.fill, shares, strict=True)
+    )
+
+
 def block_kinds(outcome: Outcome, tried: int = 4) -> tuple[Stacked, ...]:
     """Every kind of data/blocks.csv in the place of this bed's blocks.
 
@@ -226,8 +238,9 @@ def block_kinds(outcome: Outcome, tried: int = 4) -> tuple[Stacked, ...]:
     tuple of Stacked
         ``courses`` that stand with a safety of 1.5 when soaked, without anything in
         the joints; ``tipping`` and ``sliding`` are the safeties of three courses.
+        The layers of the fill keep their shares of its depth at every height.
     """
-    found = []
+    found, fill = [], _in_shares(outcome.bed)
     for row in table("blocks"):
         safe = []
         for courses in range(1, tried + 1):
@@ -236,6 +249,7 @@ def block_kinds(outcome: Outcome, tried: int = 4) -> tuple[Stacked, ...]:
                 thickness=row.q("thickness"),
                 course=row.q("course"),
                 height=courses * row.q("course"),
+                fill=fill,
             )
             walls = evaluate(bed, outcome.place).walls.si
             safe.append((walls.overturning_safety, walls.sliding_safety))

@@ -19,6 +19,7 @@ from ..place import Place
 from ..session import Session, open_session
 from ..units import Q_, Units
 from .cost_prices import list_for
+from .words import literal
 
 __all__ = ["Desk", "demo_desk", "demo_garden_once", "desk"]
 
@@ -107,7 +108,7 @@ class Desk:
     def about(self) -> str:
         """Which bed this is, in a line that stands over a view."""
         if self.own:
-            return f"Your bed **{self.bed.name}**, {self.garden.name}"
+            return f"Your bed **{literal(self.bed.name)}**, {literal(self.garden.name)}"
         return f"Bed **{self.bed.name}** of the demo garden"
 
     # ---- changing

@@ -18,6 +18,7 @@ from .bench_words import bed_title
 from .controls import ListRow, list_row
 from .cost_prices import list_for
 from .desk import Desk, demo_garden_once
+from .words import literal
 
 __all__ = ["USE", "Trial", "bed_row", "trial"]
 
@@ -117,7 +118,10 @@ class Trial(Desk):
     def about(self) -> str:
         """Which bed this is, in a line that stands over a view."""
         if self.own:
-            return f"Tried on your bed **{self.bed.name}**, {self.garden.name}"
+            return (
+                f"Tried on your bed **{literal(self.bed.name)}**, "
+                f"{literal(self.garden.name)}"
+            )
         return f"Bed **{self.bed.name}** of the demo garden"
 
     # ---- trying

@@ -17,7 +17,7 @@ from .cost_prices import list_for
 from .desk import Desk, demo_garden_once
 from .style import html, paper
 from .view import facts_html, facts_table
-from .words import markup, plain, source_line
+from .words import literal, markup, plain, source_line
 
 __all__ = [
     "blocks_table", "checked_table", "is_priced", "metals_table", "percent", "price_of",
@@ -89,7 +89,7 @@ def _bed_rows(garden: Garden, system: str) -> list[tuple[str, ...]]:
         good = stands(o)
         rows.append(
             (
-                f"**{bed.name}** {bed.wall.name}",
+                f"**{literal(bed.name)}** {literal(bed.wall.name)}",
                 "✓ stands" if good else "✕ fails",
                 f"{part_words(worst.name, o)}, {percent(worst.utilisation)}",
                 "none needed" if good else best.act if best else "none found",

@@ -16,7 +16,7 @@ from ..typed import phrase
 
 __all__ = [
     "called",
-    "cautions_html", "glossary_html", "inline", "markup", "phrase", "plain",
+    "cautions_html", "glossary_html", "inline", "literal", "markup", "phrase", "plain",
     "source_line", "sources_html", "unpriced",
 ]  # fmt: skip
 
@@ -47,11 +47,20 @@ def plain(text) -> str:
     return _NUMBER_UNIT.sub(rf"\1{_NO_BREAK}", escape(str(text)))
 
 
+_STAR = "\ue000"  # a star that is only a star, while the others are read as markup
+
+
+def literal(name: str) -> str:
+    """A name that a reader gave, to be put into a text for :func:`inline`."""
+    return name.replace("*", _STAR)
+
+
 def inline(text) -> str:
     """Safe text with ``**strong**`` and ``*soft*`` inside a line."""
     safe = plain(text)
     safe = re.sub(r"\*\*(.+?)\*\*", r"<strong>\1</strong>", safe)
-    return re.sub(r"(?<![\w*])\*([^*\s][^*]*)\*(?!\w)", r"<em>\1</em>", safe)
+    safe = re.sub(r"(?<![\w*])\*([^*\s][^*]*)\*(?!\w)", r"<em>\1</em>", safe)
+    return safe.replace(_STAR, "*")
 
 
 def markup(text) -> str:

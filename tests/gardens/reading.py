@@ -57,7 +57,8 @@ def _around(text: str, found: re.Match) -> str:
 def broken(text: str, garden: bc.Garden) -> list[str]:
     """Places of a text that no reader should meet; names of one's own may be odd."""
     names = [n for b in garden for n in (b.title, b.name) if n] + [garden.name]
-    for name in sorted(names, key=len, reverse=True):
+    shown = {re.sub(r"<[^>]*>", " ", name) for name in names}  # as text_of reads lists
+    for name in sorted({*names, *shown}, key=len, reverse=True):
         text = text.replace(name, "*")
     text = _SUMS.sub("", text)
     return [_around(text, found) for found in _BROKEN.finditer(text)]

@@ -73,19 +73,6 @@ def test_the_search_for_broken_words_finds_them_and_only_them():
     assert not foreign("Your bed, 3 m", mine)
 
 
-#: known faults, to be mended: the garden and why it does not pass yet
-KNOWN = {
-    "odd names": "a garden called {bed} is taken for a gap of a text by the search",
-    "two beds": "03, Mend it: trying a fill that does not fit a low bed stops the cell",
-}
-
-
-def _named(name: str):
-    why = KNOWN.get(name)
-    marks = pytest.mark.xfail(strict=True, reason=why) if why else ()
-    return pytest.param(name, marks=marks)
-
-
-@pytest.mark.parametrize("name", [_named(name) for name in (*GARDENS, *OTHERS)])
+@pytest.mark.parametrize("name", [*GARDENS, *OTHERS])
 def test_a_garden_goes_through_every_workbook(wrong, name):
     assert wrong[name] == []

@@ -38,6 +38,7 @@ from ...site_plan import (
 )
 from ...units import Q_, Units
 from ..controls import ChoiceRow, Control, choice_row
+from ..words import literal
 
 __all__ = ["READABLE", "SiteDesk", "in_units", "site_desk", "units_row"]
 
@@ -99,7 +100,7 @@ class SiteDesk:
     def about(self) -> str:
         """Whose plot this is, in a line that stands over a view."""
         if self.own:
-            return f"Your garden **{self.place.name}**"
+            return f"Your garden **{literal(self.place.name)}**"
         if self.session and self.session.own:
             if not self.session.garden.beds:
                 return "Your garden has no bed yet. This is the **demo garden**"

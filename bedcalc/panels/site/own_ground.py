@@ -14,6 +14,7 @@ from ...tables import table
 from ...units import Q_, show
 from ..controls import list_row, slider_row
 from ..view import View
+from ..words import literal
 from .desk import SiteDesk
 
 __all__ = ["GroundDesk", "corner_view", "ground_desk", "thing_view"]
@@ -49,7 +50,9 @@ class GroundDesk(SiteDesk):
     def about(self) -> str:
         """Whose ground this is."""
         return (
-            f"Your garden **{self.place.name}**" if self.own else "The **demo garden**"
+            f"Your garden **{literal(self.place.name)}**"
+            if self.own
+            else "The **demo garden**"
         )
 
     def _settle(self) -> None:
