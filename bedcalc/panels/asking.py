@@ -47,8 +47,8 @@ def demo_of(given: Any) -> Any:
 
 def system_of(given: Any) -> str:
     """The reader's units, as the bench or the outcome says; else metric."""
-    if not hasattr(given, "system") and hasattr(given, "units"):
-        return given.units()
+    if not hasattr(given, "system") and hasattr(given, "place"):
+        return given.place.units()
     return getattr(given, "system", "metric")
 
 

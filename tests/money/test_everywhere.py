@@ -31,6 +31,7 @@ from bedcalc.panels.asking import check
 from bedcalc.panels.bench import bench
 from bedcalc.panels.cutting_game import strip_game
 from bedcalc.panels.cutting_plan import cutter
+from bedcalc.panels.walls_tables import six_beds
 from bedcalc.session import open_session
 from bedcalc.shopping import shopping
 from bedcalc.tables import table
@@ -212,6 +213,15 @@ def test_bench_and_cut_plans(own):
         assert currency.mark in said and not _foreign(said, currency), made
     acts = [row.button.description for row in board.rows]
     assert any(currency.mark in act for act in acts)
+
+
+def test_the_table_of_the_own_beds(own):
+    """Under it stands the same of the demo garden, with the demo's prices."""
+    page = "\n".join(_texts(six_beds(view.desk("B", own.path))))
+    mine = page[: page.index("Six beds of the demo garden")]
+    assert own.garden.place.currency.mark in mine
+    assert not _foreign(mine, own.garden.place.currency)
+    assert "€" in page
 
 
 def test_questions_about_the_own_bed(own):
