@@ -30,7 +30,16 @@ from .cost_prices import (
     walls_sold,
 )
 from .cost_questions import KEYS, item
-from .cost_rows import EXTRAS, extras_row, place_values, rate_row, tax_row, with_place
+from .cost_rows import (
+    EXTRAS,
+    extras_row,
+    of_which_tax,
+    place_values,
+    rate_row,
+    show_tax_rows,
+    tax_row,
+    with_place,
+)
 from .view import Desk, View
 
 __all__ = [
@@ -113,14 +122,14 @@ def bill_view(about: Desk) -> View:
             about.take(bed=about.bed.change(**change), place=place)
 
     def follow(values, size):
-        rows["rate"].shown = values["tax"]
+        show_tax_rows(rows, about.place)
         units, place = about.system, about.place
         cost = shopping([about.bed], place, cut="hand", extras=EXTRAS[values["more"]])
         if not cost.priced:
             return None, no_prices(cost, units, all_of_it=True)
         drawing = flow_figure(cost, name=about.name, system=about.system, **size)
-        words = f"**{show(cost.total, 'money', units)}**, and keep back "
-        words += f"{show(cost.contingency, 'money', units)}. "
+        words = f"**{show(cost.total, 'money', units)}**{of_which_tax(cost, units)}, "
+        words += f"and keep back {show(cost.contingency, 'money', units)}. "
         words += f"Fill with its truck takes {show(cost.fill_share, 'percent')}"
         more = cost.si.fill_share * cost.si.total > cost.si.walls
         words += ", more than the walls. " if more else ". "

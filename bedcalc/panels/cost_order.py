@@ -14,7 +14,16 @@ from ..tables import table
 from ..units import number, show
 from .controls import choice_row, slider_row
 from .cost_prices import lists_row, no_prices, not_complete
-from .cost_rows import EXTRAS, extras_row, place_values, rate_row, tax_row, with_place
+from .cost_rows import (
+    EXTRAS,
+    extras_row,
+    of_which_tax,
+    place_values,
+    rate_row,
+    show_tax_rows,
+    tax_row,
+    with_place,
+)
 from .style import html, paper
 from .view import Desk, View, facts_table
 from .words import plain
@@ -50,7 +59,7 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
             about.take(place=place)
 
     def follow(values, size):
-        rows["rate"].shown = values["tax"]
+        show_tax_rows(rows, about.place)
         units, place = about.system, about.place
         made["cost"] = cost = shopping(
             about.garden, place, extras=EXTRAS[values["more"]], cut=values["cut"]
@@ -62,7 +71,8 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
         )
         count = len(about.garden.beds)
         words = f"**{show(cost.total, 'coins', units)}** for {count} "
-        words += "bed. " if count == 1 else "beds. "
+        words += "bed" if count == 1 else "beds"
+        words += f"{of_which_tax(cost, units)}. "
         words += "8 in 10 such bills stay under "
         words += f"{show(cost.spread().under(0.8), 'money', units)}. "
         words += f"Prices: {place.prices.date or 'no date given'}."

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from ..place import Place
+from ..units import show
 from .controls import (
     ChoiceRow,
     Control,
@@ -18,7 +19,8 @@ from .controls import (
 from .cost_prices import NONE, list_named, lists_of
 
 __all__ = [
-    "EXTRAS", "extras_row", "place_values", "rate_row", "tax_row", "with_place",
+    "EXTRAS", "extras_row", "of_which_tax", "place_values", "rate_row",
+    "show_tax_rows", "tax_row", "with_place",
 ]  # fmt: skip
 
 _YES = [(False, "no"), (True, "yes")]
@@ -39,6 +41,20 @@ def tax_row(place: Place) -> ChoiceRow:
 def rate_row(place: Place) -> SliderRow:
     """The tax rate."""
     return slider_row("Tax rate", "percent", 0, 30, 1, place.tax_rate, name="rate")
+
+
+def show_tax_rows(rows: Mapping[str, Control], place: Place) -> None:
+    """Offer to add tax where the prices do not hold it already, and the rate."""
+    inside = bool(place.prices and place.prices.taxed_inside)
+    rows["tax"].shown = not inside
+    rows["rate"].shown = inside or place.with_tax
+
+
+def of_which_tax(cost: Any, units: str) -> str:
+    """The tax that the prices hold already, in words; empty where they hold none."""
+    if not cost.tax_inside:
+        return ""
+    return f", of which tax {show(cost.tax, 'coins', units)}"
 
 
 def place_values(about: Any, rows: Mapping[str, Control]) -> dict[str, Any]:

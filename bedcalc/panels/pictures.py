@@ -11,13 +11,17 @@ from .words import plain
 __all__ = ["Picture"]
 
 
+#: no bar of buttons; a pair of dollar signs holds two prices, and not a formula
+_CONFIG = {"displayModeBar": False, "typesetMath": False}
+
+
 class Picture:
     """One figure on the page: made once, then brought up to date."""
 
     def __init__(self, drawing: Drawing, name: str):
         self.shown = drawing
         self.figure = to_figure(drawing, live_figure)
-        self.figure._config = {**self.figure._config, "displayModeBar": False}
+        self.figure._config = {**self.figure._config, **_CONFIG}
         self.alt = ipywidgets.HTML().add_class("bc-alt")
         self.numbers = ipywidgets.HTML().add_class("bc-scroll")
         self.widget = ipywidgets.VBox([self.figure, self.alt, self.numbers])

@@ -212,7 +212,6 @@ class View:
         if self.picture is None:
             self.picture = Picture(drawing, self._name)
             self.picture.widget.add_class("bc-scroll")
-            self.picture.figure._config = {"displayModeBar": False}
             self._frame.children = (self.picture.widget,)
         else:
             self.picture.bring(drawing)

@@ -281,6 +281,15 @@ def test_the_demo_shows_euros_and_the_us_list_dollars(tmp_path, monkeypatch):
     assert "€" not in "\n".join(_page(bill))
 
 
+def test_two_prices_in_dollars_are_no_formula(tmp_path, monkeypatch):
+    """Where the page knows formulas, "$12 to $15" would be set as one."""
+    monkeypatch.chdir(tmp_path)
+    bill = _makers()["cost.bill_view"](view.desk("B", tmp_path / "none.toml"))
+    bill.put(wall="boards_us", prices="demo_us")
+    assert "\n".join(_drawing(bill.picture.shown)).count("$") > 2
+    assert bill.picture.figure._config["typesetMath"] is False
+
+
 def test_widgets_are_found():
     """The walk reads what is inside of what is inside."""
     inner = ipywidgets.VBox(

@@ -188,6 +188,23 @@ def _widgets(widget):
         yield from _widgets(child)
 
 
+def test_prices_with_tax_inside_say_of_which_tax(there):
+    session = open_session()
+    session.start("Our plot")
+    session.add(new_bed("Bed"))
+    prices = _half("CHF").with_rows(HALF, taxed_inside=True)
+    place = session.place.change(prices=prices)
+    session.update(session.garden.change(place=place, price_lists=(prices,)))
+    desk = view.desk("B")
+    tax = bc.show(desk.outcome.cost.tax, "coins", desk.system)
+    for make in (cost.bill_view, cost.order_view):
+        made = make(desk)
+        assert "of which tax" in made.says.html
+        rows = {row.name: row for row in made.controls}
+        assert not rows["tax"].shown and rows["rate"].shown
+    assert tax in cost.bill_view(desk).says.html.replace("&nbsp;", "\u00a0")
+
+
 def test_steps_of_one_bed_say_so(there):
     session = open_session()
     session.start("Our plot")
