@@ -130,11 +130,8 @@ def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[s
         f"{table('woods')[w].density:.0f} kg/m³)"
         for w in woods
     )
-    prices = place.prices.name if place.prices else "none yet"
-    day = (place.prices.date if place.prices else "") or "not given"
     lines = [
-        f"Prices: list “{prices}”, date {day}, "
-        f"{'with' if place.with_tax else 'without'} tax.",
+        f"Prices: {_list(place)}, {'with' if place.with_tax else 'without'} tax.",
         f"Saw cut {show(place.kerf, 'fine', system)}; both ends of a board trimmed "
         f"{show(place.trim, 'fine', system)} together; longest board carried "
         f"{show(place.longest_carried, 'size', system)}.",
@@ -145,6 +142,15 @@ def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[s
     if names:
         lines.insert(1, f"Wood: {names}.")
     return lines
+
+
+def _list(place: Place) -> str:
+    """Whose prices they are, and of which day."""
+    if place.prices is None:
+        return "none yet"
+    if place.prices.invented:
+        return "an invented list, to try things out; ask your yard"
+    return f"list “{place.prices.name}”, date {place.prices.date or 'not given'}"
 
 
 def _ground(place: Place) -> str:

@@ -8,16 +8,19 @@ import numpy as np
 
 from ..bed import BedError, Wall
 from ..cut_changes import length_sweep, spots
-from ..cut_garden import cut_garden, nothing_to_cut, sheet_ways
+from ..cut_garden import CutError, cut_garden, nothing_to_cut, sections, sheet_ways
 from ..figures.cutting import Row, lengths_figure, spots_figure, strips_figure
+from ..place import Place
+from ..prices import goods_name
 from ..tables import table
 from ..units import Q_, Units, show
 from .checking import Item, Key, Question
 from .controls import list_row, slider_row
 from .cutting_game import StripGame, strip_game
-from .cutting_plan import Cutter, SheetMaker, cutter, sheet_maker
+from .cutting_plan import Cutter, cutter
+from .cutting_sheet import SheetMaker, sheet_maker
 from .style import html, paper
-from .view import Desk, View, facts_table
+from .view import Desk, View, facts_html, facts_table, when_new
 from .words import plain, source_line
 
 __all__ = [
@@ -70,62 +73,92 @@ def kerf_view(about: Desk) -> View:
         slider_row("Board", "mm", 1000, 5400, 10, 2400, name="board"),
         slider_row("Piece", "mm", 200, 2000, 1, 600, name="piece"),
         slider_row("How many", "", 2, 8, 1, 4, name="number"),
-        slider_row("Saw cut", "mm", 0, 6, 0.1, 3.2, name="kerf"),
+        slider_row("Saw cut", "mm", 0, 6, 0.1, about.place.kerf, name="kerf"),
     ]
-    return View(about, rows, follow, name="kerf")
+    return View(
+        about, rows, follow, name="kerf",
+        reads=when_new(lambda: {"kerf": about.place.kerf}),
+    )  # fmt: skip
 
 
-def _instead(words: str):
-    """A sentence in the place of a view."""
-    return paper(html(f"<p>{plain(words)}</p>"))
+_NONE = [("", "nothing of several lengths")]
 
 
-def spots_view(about: Desk):
+def _several(place: Place) -> dict[str, str]:
+    """What is sold in several lengths: key and name."""
+    found = {}
+    for key, rows in place.goods.items():
+        lengths = {row.length for row in rows if row.length > 0 and row.price > 0}
+        if len(lengths) > 1 and rows[0].group in ("timber", "metal"):
+            found[key] = rows[0].name
+    return found
+
+
+def spots_view(about: Desk) -> View:
     """Choose a section and a length; see where the next sweet spot is."""
-    place = about.place
-    goods = {
-        key: rows[0].name
-        for key, rows in place.goods.items()
-        if len(rows) > 1 and rows[0].length > 0 and rows[0].group in ("timber", "metal")
-    }
+    row = list_row("Cut from", _NONE, "", name="goods")
 
-    if not goods:
-        return _instead(
-            "The price list has no board, post or rod of several lengths, so there is "
-            "no sweet spot to look for."
-        )
+    def reads():
+        goods = _several(about.place)
+        needed = sections([about.bed], about.place)
+        first = next((key for key in (*needed, *goods) if key in goods), "")
+        now = row.value if row.value in goods else first
+        row.relist(list(goods.items()) or _NONE, now)
+        return {"goods": now}
 
     def follow(values, size):
-        key, at = values["goods"], values["at"].m_as("mm")
+        key, at, place = values["goods"], values["at"].m_as("mm"), about.place
+        if not key:
+            lacks = "There is no price list yet" if place.prices is None else (
+                "The price list has no board, post or rod of several lengths"
+            )  # fmt: skip
+            return None, (
+                f"{lacks}, so there is no sweet spot to look for. Type lengths and "
+                "prices into the panel of the plan above."
+            )
         longest = max(row.length for row in place.goods[key])
         lengths = [0.5 + 0.002 * n for n in range(int((longest - 0.5) / 0.002))]
-        found = spots(key, place, lengths)
-        drawing = spots_figure(found, at, goods[key], system=about.system, **size)
-        words = f"A piece of {at:.0f} mm, cut from {goods[key]} of its own. "
+        try:
+            found = spots(key, place, lengths)
+        except CutError as error:
+            return None, f"Not known yet: {error}."
+        name = goods_name(key, place.goods)
+        drawing = spots_figure(found, at, name, system=about.system, **size)
+        words = f"A piece of {at:.0f} mm, cut from {name} of its own. "
         words += "Look for the diamond to the left: a little shorter may be cheaper."
         return drawing, words
 
-    start = "larch_140x33" if "larch_140x33" in goods else next(iter(goods))
-    rows = [
-        list_row("Cut from", list(goods.items()), start, name="goods"),
-        slider_row("Length", "mm", 550, 2900, 1, 1500, name="at"),
-    ]
-    return View(about, rows, follow, name="spots")
+    rows = [row, slider_row("Length", "mm", 550, 2900, 1, 1500, name="at")]
+    return View(about, rows, follow, name="spots", reads=reads)
 
 
-def lengths_view(about: Desk):
+def _steps(now: float) -> list[float]:
+    """Lengths to try, in metres: from 1.2 to 3.6, or as far about a bed of another."""
+    low = 1.2 if 1.2 <= now <= 3.6 else max(round(now - 1.2, 1), 0.6)
+    return [low + 0.1 * n for n in range(25)]
+
+
+def lengths_view(about: Desk) -> View:
     """The cost of boards for each square metre over the bed's length."""
-    if nothing := nothing_to_cut([about.bed], about.place):
-        return _instead(nothing)
-    steps = [1.2 + 0.1 * n for n in range(25)]
-    _, per_area = length_sweep(about.bed, about.place, steps, seconds=0.1)
-    if not np.isfinite(per_area).any():
-        return _instead(
-            "None of these lengths can be cut from what the list sells and the car "
-            f"takes: {'; '.join(cut_garden([about.bed], about.place).missing)}."
-        )
+    known: dict = {}
+
+    def sweep():
+        key = (about.bed, about.place)
+        if known.get("key") != key:
+            steps = _steps(about.bed.si.length)
+            known["key"] = key
+            known["found"] = steps, length_sweep(*key, steps, seconds=0.1)[1]
+        return known["found"]
 
     def follow(values, size):
+        if nothing := nothing_to_cut([about.bed], about.place):
+            return None, nothing
+        steps, per_area = sweep()
+        if not np.isfinite(per_area).any():
+            return None, (
+                "None of these lengths can be cut from what the list sells and the "
+                f"car takes: {'; '.join(cut_garden([about.bed], about.place).missing)}."
+            )
         now = about.bed.si.length
         drawing = lengths_figure(
             steps, per_area, now, name=about.name, system=about.system, **size
@@ -154,29 +187,45 @@ def real_sizes():
 
 
 def sheets_block(about: Desk):
-    """Sheets for the bed on the desk, ribs upright and lying, as a block."""
+    """Sheets for the bed on the desk, ribs upright and lying; kept up to date."""
+    page, known = html("", "bc-scroll"), []
+
+    def write(outcome) -> None:
+        now = [outcome.bed, about.place, str(about.system)]
+        if known != now:
+            known[:] = now
+            page.value = _sheets(about)
+
+    about.observe(write)
+    return paper(page)
+
+
+def _sheets(about: Desk) -> str:
     bed, place, note = about.bed, about.place, ""
     if bed.wall.family != "sheet":
         key = "sheet_us" if bed.wall.yard == "us" else "sheet"
         try:
             bed = bed.change(wall=Wall.named(key), rail_lying=False)
         except BedError as error:
-            return _instead(f"This bed cannot be of sheet. {error}")
+            return f"<p>{plain(f'This bed cannot be of sheet. {error}')}</p>"
         note = ", if of sheet"
     rows = []
     for lying, way in zip((False, True), sheet_ways(bed), strict=True):
         found = cut_garden([bed.change(ribs_lying=lying)], place)
         cut = next((c for c in found.cuts if c.goods == bed.wall.goods), None)
         pieces = ", ".join(
-            f"{number} of {show(Q_(size, 'm'), 'stock')}" for size, number in way.pieces
+            f"{number} of {show(Q_(size, 'm'), 'stock', about.system)}"
+            for size, number in way.pieces
         )
         buy, price = "the list has none long enough", ""
+        if place.prices is None:
+            buy = "no price list yet"
         if cut is not None:
             buy = f"{len(cut.plan.boards)}"
             price = show(cut.cost, "coins", about.system)
         rows.append((way.name, pieces, buy, price, way.asks))
     heads = ("which way round", "pieces", "sheets to buy", "price", "asks for")
-    return facts_table(heads, rows, f"Sheets for {about.name}{note}")
+    return facts_html(heads, rows, f"Sheets for {about.name}{note}")
 
 
 def holes():

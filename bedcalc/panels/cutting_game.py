@@ -8,6 +8,7 @@ from ..cut_garden import COIN, cut_garden, nothing_to_cut
 from ..figures.cutting import Row, strips_figure
 from ..garden import Garden
 from ..units import show
+from .desk import demo_garden_once
 from .inputs import Says, WidthWatch
 from .pictures import Picture
 from .style import button, button_row, html, paper
@@ -104,8 +105,10 @@ class StripGame(Strips):
             button("By the hand rule", self.by_hand),
             button("Show the cheapest", self.reveal),
         )  # fmt: skip
+        which = "" if garden != demo_garden_once() else ", the demo garden"
+        whose = html(f"<p>A game about the boards of {plain(garden.name)}{which}.</p>")
         super().__init__(
-            "game", self._drawing(620), button_row(*self._take),
+            "game", self._drawing(620), whose, button_row(*self._take),
             button_row(*self._cuts.values()), acts,
         )  # fmt: skip
         self.redraw()

@@ -1,32 +1,34 @@
-"""The cheapest plan and the build sheet, each on a button that can be stopped."""
+"""The cheapest plan, on a button that can be stopped."""
 
 from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
 
-import ipywidgets
-
-from ..build_sheet import PAPERS, SheetError, joint_picture, write_sheet
+from ..bed import Bed
+from ..build_sheet import joint_picture
 from ..cut_changes import sawdust, what_less_saves
 from ..cut_garden import CutList, cut_garden, nothing_to_cut, sections, sold_by_list
 from ..figures.cutting import plan_rows, strips_figure
 from ..garden import Garden
+from ..place import Place
 from ..units import show
+from .bench_words import bed_title
 from .controls import choice_row, list_row, slider_row
 from .cutting_game import Strips, in_coins
 from .cutting_stock import StockTable
-from .inputs import Entry, Says
-from .style import button, button_row, html, paper
-from .words import plain
+from .cutting_yard import yard
+from .desk import Desk
+from .style import button, button_row, html
+from .words import inline, plain
 
-__all__ = ["Cutter", "SheetMaker", "cutter", "sheet_maker"]
+__all__ = ["Cutter", "Job", "cutter"]
 
 
 # ---- work that takes a moment, on a button
 
 
-class _Job:
+class Job:
     """Work off the loop, with progress and a way to stop; at once without a loop."""
 
     def __init__(self, done: Callable, told: Callable[[str], None]):
@@ -34,12 +36,15 @@ class _Job:
         self.busy = False
 
     def cancel(self) -> None:
+        """Ask the work to stop."""
         self._stop = True
 
     def stopped(self) -> bool:
+        """Whether the work was asked to stop."""
         return self._stop
 
     def start(self, work: Callable) -> None:
+        """Begin, unless it is still at work."""
         if self.busy:
             return
         self.busy, self._stop = True, False
@@ -69,36 +74,38 @@ class _Job:
 
 
 class Cutter(Strips):
-    """The cheapest plan of a garden on a button, section by section.
+    """The cheapest plan of some beds on a button, section by section.
 
     Parameters
     ----------
-    garden : Garden
+    given : Desk or Garden
+        Whose beds; of a desk they follow the reader's garden.
     """
 
-    def __init__(self, garden: Garden):
-        self.garden, self.found, self._before = garden, None, None
-        self._job = _Job(self._show, self.say)
-        place = garden.place
+    def __init__(self, given: Desk | Garden):
+        self.yard = yard(given)
+        self.found, self._before, self._known = None, None, None
+        self._job = Job(self._show, self.say)
+        place = self.yard.place
+        self.about = html("")
+        self.beds = list_row("Beds", self._offered(), "", name="beds")
         self.prefer = choice_row(
             "Prefer",
             [("fewest set-ups", "few set-ups"),
              ("longest leftover", "long leftover")],
             "fewest set-ups", name="prefer",
         )  # fmt: skip
-        most = max(6.0, place.longest_carried.m_as("m"))
-        self.car = slider_row(
-            "Car takes", "m", 1, most, 0.1, place.longest_carried, name="car"
-        )
-        self.names = sections(garden, place) or {"": "no boards"}
+        self.car = slider_row("Car takes", "m", 1, 6, 0.1, place.longest_carried,
+                              name="longest_carried")  # fmt: skip
+        self.kerf = slider_row("Saw cut", "mm", 0, 6, 0.1, place.kerf, name="kerf")
+        self.trim = slider_row("Trim, both ends", "mm", 0, 60, 1, place.trim,
+                               name="trim")  # fmt: skip
+        self.names = self._sections()
         self.goods = list_row("Show", list(self.names.items()), next(iter(self.names)),
                               name="goods")  # fmt: skip
-        self.goods.observe(lambda change: self._turn())
-        self.car.observe(lambda change: self._stale())
         self.stock = StockTable(
-            lambda key: sold_by_list(key, place), self._stale, place.currency
+            lambda key: sold_by_list(key, self.place), self._typed, place.currency
         )
-        self.stock.show(self.goods.value, self.names[self.goods.value])
         self.told, self.joined = html("", "bc-scroll"), html("", "bc-scroll")
         super().__init__(
             "cutter", self._drawing(620),
@@ -108,18 +115,96 @@ class Cutter(Strips):
                 button("Stop", self._stop),
                 button("What would 20 mm less save?", self.nudge),
             ),
-            self.prefer.widget, self.car.widget, self.goods.widget, self.told,
+            self.about, self.beds.widget, self.prefer.widget, self.car.widget,
+            self.kerf.widget, self.trim.widget, self.goods.widget, self.told,
             self.joined, self.stock.widget,
         )  # fmt: skip
-        self.say(
-            nothing_to_cut(garden, place)
-            or "Press the button. It looks at every bed together."
-        )
+        self.goods.observe(lambda change: self._turn())
+        self.beds.observe(lambda change: self._other_beds())
+        self.prefer.observe(lambda change: self._stale())
+        for row in (self.car, self.kerf, self.trim):
+            row.observe(lambda change: self._saw(change.name, change.new))
+        self._look()
+        self._start()
+        self.yard.observe(self._look)
+
+    # ---- whose beds, and from what
 
     @property
-    def place(self):
-        """The garden's place with the car as it is set here."""
-        return self.garden.place.change(longest_carried=self.car.value)
+    def garden(self) -> Garden:
+        """The garden whose beds are cut."""
+        return self.yard.garden
+
+    @property
+    def place(self) -> Place:
+        """The garden's place with the saw and the car as they are set here."""
+        return self.yard.place
+
+    @property
+    def chosen(self) -> tuple[Bed, ...]:
+        """The beds that are cut together."""
+        name = self.beds.value
+        return (self.garden[name],) if name in self.garden else tuple(self.garden)
+
+    def _offered(self) -> list[tuple[str, str]]:
+        return [("", "all beds"), *((b.name, bed_title(b)) for b in self.garden)]
+
+    def _sections(self) -> dict[str, str]:
+        return sections(self.chosen, self.place) or {"": "no boards"}
+
+    def _start(self) -> None:
+        self.say(
+            nothing_to_cut(self.chosen, self.place)
+            or "Press the button. It looks at all these beds together."
+        )
+
+    def _look(self) -> None:
+        """Follow the garden: other beds, another list, another saw."""
+        now = (self.yard.own, self.garden.beds, self.place, str(self.yard.units))
+        if now == self._known:
+            return
+        before, self._known = self._known, now
+        place = self.place
+        self.about.value = f"<p>{inline(self.yard.words)}</p>"
+        if before is not None and before[0] != now[0]:
+            self.stock.forget()
+        for row, value in ((self.car, place.longest_carried), (self.kerf, place.kerf),
+                           (self.trim, place.trim)):  # fmt: skip
+            row.set(value)
+            row.use(self.yard.units)
+        here = self.beds.value if self.beds.value in self.garden else ""
+        self.beds.relist(self._offered(), here)
+        self.stock.use(place.currency, self.yard.own)
+        self._list_sections()
+        if before is not None:
+            self._stale()
+
+    def _list_sections(self) -> None:
+        self.names, now = self._sections(), self.goods.value
+        first = now if now in self.names else next(iter(self.names))
+        self.goods.relist(list(self.names.items()), first)
+        self.stock.show(first, self.names[first])
+        hide = self.stock.widget.add_class if not first else (
+            self.stock.widget.remove_class
+        )  # fmt: skip
+        hide("bc-hide")
+
+    def _other_beds(self) -> None:
+        self._list_sections()
+        self._stale()
+
+    def _saw(self, name: str, value) -> None:
+        self.yard.set_saw(name, value)
+        self._look()
+
+    def _typed(self, goods: str, sold) -> None:
+        """Lengths, prices or numbers were typed: an own garden keeps them."""
+        said = self.yard.keep(goods, sold) if self.yard.own else ""
+        self._look()
+        if self.found is not None or not self.yard.own:
+            self._stale()
+        if said:
+            self.say(said)
 
     def cut(self, beds, seconds: float = 1.0, **how) -> CutList:
         """The cheapest plan of some beds, from what the yard has and the car takes."""
@@ -129,17 +214,18 @@ class Cutter(Strips):
         )  # fmt: skip
 
     def find(self, seconds: float = 1.0) -> None:
-        """Look for the cheapest plan of all beds."""
+        """Look for the cheapest plan of the beds that are chosen."""
         if self._job.busy:
             return
-        if nothing := nothing_to_cut(self.garden, self.place):
+        beds, known = self.chosen, self._known
+        if nothing := nothing_to_cut(beds, self.place):
             self.say(nothing)
             return
         self.say("Cutting …")
         how = {"cancel": self._job.stopped, "progress": self._progress}
 
-        def work() -> CutList:
-            return self.cut(tuple(self.garden), seconds, **how)
+        def work():
+            return beds, known, self.cut(beds, seconds, **how)
 
         self._job.start(work)
 
@@ -161,16 +247,23 @@ class Cutter(Strips):
         self.found = None
         self.told.value = self.joined.value = ""
         self.redraw()
-        self.say("Changed. Press **Find the cheapest** to see what follows.")
+        self.say(
+            nothing_to_cut(self.chosen, self.place)
+            or "Changed. Press **Find the cheapest** to see what follows."
+        )
 
     def _progress(self, name: str, done: int, of: int) -> None:
         if done < of:
             self.say(f"Cutting {name}: {done} of {of} sections done.")
 
-    def _show(self, found: CutList) -> None:
+    def _show(self, done) -> None:
+        beds, known, found = done
+        if (beds, known) != (self.chosen, self._known):
+            self._stale()  # the garden was changed while it was looked for
+            return
         self.found = found
         self.redraw()
-        units = self.garden.units
+        units = self.yard.units
         rows = "".join(
             f'<tr><th scope="row">{plain(c.name)}</th>'
             f"<td>{show(c.cost, 'coins', units)}</td>"
@@ -187,7 +280,7 @@ class Cutter(Strips):
             f"<tbody>{rows}</tbody></table>"
         ) + _said("Not cut", found.missing)
         self.joined.value = _said("Joined over posts", found.notes) + "".join(
-            joint_picture(bed, self.place, found) for bed in self.garden
+            joint_picture(bed, self.place, found) for bed in self.chosen
         )
 
     def _cut_shown(self):
@@ -210,7 +303,7 @@ class Cutter(Strips):
             return
         self.say(
             f"**{cut.name}**: the pieces of {best.length / 10:g} mm, 20 mm shorter, "
-            f"save {in_coins(best.saves, self.garden.units)}. {eaten}"
+            f"save {in_coins(best.saves, self.yard.units)}. {eaten}"
         )
 
     def _drawing(self, width: int):
@@ -223,8 +316,8 @@ class Cutter(Strips):
             )
         plan = cut.plan
         return strips_figure(
-            plan_rows(cut, self.garden.units),
-            title=f"{cut.name}: {show(cut.cost, 'coins', self.garden.units)}, "
+            plan_rows(cut, self.yard.units),
+            title=f"{cut.name}: {show(cut.cost, 'coins', self.yard.units)}, "
             f"{plan.verdict()}",
             under=f"{len(plan.boards)} to buy, {len(plan.setups)} set-ups of the saw, "
             f"{plan.waste_share:.1%} left over or sawn away",
@@ -248,7 +341,7 @@ class Cutter(Strips):
                 "**Not everything can be cut** from what the yard has and the car "
                 "takes. The list below says what, and what would do."
             )
-        saved, units = f.by_hand - f.cost, self.garden.units
+        saved, units = f.by_hand - f.cost, self.yard.units
         words = (
             f"**{show(f.cost, 'coins', units)} for {f.boards} boards: {f.verdict()}.** "
             f"The hand rule pays {show(saved, 'coins', units)} more."
@@ -279,95 +372,6 @@ def _paint(goods: str) -> str:
     return "timber"
 
 
-def cutter(garden: Garden) -> Cutter:
+def cutter(given: Desk | Garden) -> Cutter:
     """The cheapest plan of a garden, on a button."""
-    return Cutter(garden)
-
-
-class SheetMaker:
-    """Make the build sheet of a garden or of one bed, on a button.
-
-    Parameters
-    ----------
-    garden : Garden
-    folder : str
-        Where to.
-    cutter : Cutter, optional
-        Whose yard and car the sheet is made for.
-    """
-
-    def __init__(self, garden: Garden, folder: str = ".", cutter: Cutter | None = None):
-        self.garden, self.folder, self.cutter = garden, folder, cutter
-        self.says, self._job = Says(), _Job(self._made, self._say)
-        beds = [("", "the whole garden"), *((b.name, f"bed {b.name}") for b in garden)]
-        start = "B" if "B" in dict(beds) else beds[-1][0]
-        self.bed = list_row("Sheet of", beds, start, name="bed")
-        self.paper = choice_row("Paper", [(p, p) for p in PAPERS], "A4", name="paper")
-        units = [("metric", "metric"), ("us", "feet, inches")]
-        self.units = choice_row("Units", units, "metric", name="units")
-        self.date = _line("Date", "as it shall stand on the sheet, such as 1 May")
-        self.notes = _line("Notes", "your own words, on the last page")
-        make = button("Make the build sheet", self.make, strong=True)
-        pdf = button("As PDF", lambda: self.make(".pdf"))
-        self.widget = paper(
-            self.bed.widget, self.paper.widget, self.units.widget, _row(self.date),
-            _row(self.notes), button_row(make, pdf), self.says,
-        )  # fmt: skip
-        self.widget.add_class("bc-view-sheet")
-
-    def _repr_mimebundle_(self, **kwargs):
-        return self.widget._repr_mimebundle_(**kwargs)
-
-    def make(self, ending: str = ".html") -> None:
-        """Write the sheet beside the workbook and say where."""
-        name = self.bed.value
-        safe = "".join(c if c.isalnum() else "_" for c in name)
-        path = f"{self.folder}/build_sheet{'_' + safe if safe else ''}{ending}"
-        options = {
-            "paper": self.paper.value, "system": self.units.value,
-            "date": self.date.value, "notes": self.notes.value,
-        }  # fmt: skip
-        self._say("Drawing …")
-        names = [name] if name else ()
-        beds = [self.garden[name]] if name else tuple(self.garden)
-
-        def work():
-            try:
-                cut = self.cutter.cut(beds, 3.0) if self.cutter else None
-                return write_sheet(self.garden, path, names, cut=cut, **options)
-            except (SheetError, OSError) as error:
-                return error
-
-        self._job.start(work)
-
-    def _made(self, found) -> None:
-        if isinstance(found, Exception):
-            self._say(f"Not made: {found}")
-        else:
-            self._say(f"{found.name} lies beside this workbook. Open it and print it.")
-
-    def _say(self, words: str) -> None:
-        self.says.html = f"<p>{plain(words)}</p>"
-
-
-class _Line(Entry):
-    """A line of free text, as wide as the row."""
-
-    _css = """
-    .bc .bc-row-text .bc-input { grid-area: move / move / unit / unit;
-      text-align: left; }
-    """
-
-
-def _line(label: str, example: str) -> Entry:
-    return _Line(label=label, label_shown=False, placeholder=example)
-
-
-def _row(entry: Entry) -> ipywidgets.Box:
-    heading = html(f'<span aria-hidden="true">{plain(entry.label)}</span>', "bc-label")
-    return ipywidgets.Box([heading, entry]).add_class("bc-row").add_class("bc-row-text")
-
-
-def sheet_maker(garden: Garden, cutter: Cutter | None = None) -> SheetMaker:
-    """The build sheet, on a button; for the yard and car of a cutter if given."""
-    return SheetMaker(garden, cutter=cutter)
+    return Cutter(given)

@@ -145,7 +145,7 @@ class StockTable:
     as_listed : callable
         The lengths of some goods on the price list.
     changed : callable
-        Called after each change.
+        Called with the goods and their lengths after each change.
     currency : Currency
         Of the price list.
     """
@@ -153,40 +153,64 @@ class StockTable:
     def __init__(
         self,
         as_listed: Callable[[str], Sequence[Sold]],
-        changed: Callable[[], object],
+        changed: Callable[[str, tuple[Sold, ...]], object],
         currency: Currency,
     ):
         self._listed, self._told = as_listed, changed
         self.goods, self._kept = "", {}
         self.rows = [_Row(n + 1, self._changed, currency) for n in range(_ROWS)]
-        self._heading = html("")
+        self._heading, self._head, self._owned = html(""), html(""), False
+        self._back = button_row(button("As the price list says", self.restore))
+        self.use(currency)
+        self.widget = ipywidgets.VBox(
+            [
+                self._heading,
+                self._head,
+                *(row.widget for row in self.rows),
+                self._back,
+            ]
+        ).add_class("bc-stock")
+
+    def use(self, currency: Currency, own: bool = False) -> None:
+        """Show prices in this currency; ``own``: what is typed goes into the list."""
+        for row in self.rows:
+            row._currency = currency
         price = sign_after("price each", "coins", Units("metric", currency))
         head = "".join(
             f"<span class='bc-stock-head'>{words}</span>"
             for words in ("length, m", price, "how many")
         )
-        self.widget = ipywidgets.VBox(
-            [
-                self._heading,
-                html(f'<div class="bc-stock-row">{head}</div>'),
-                *(row.widget for row in self.rows),
-                button_row(button("As the price list says", self.restore)),
-            ]
-        ).add_class("bc-stock")
+        self._head.value = f'<div class="bc-stock-row">{head}</div>'
+        self._owned = own
+        (self._back.add_class if own else self._back.remove_class)("bc-hide")
 
     @property
     def sold(self) -> dict[str, tuple[Sold, ...]]:
-        """What was changed, by goods."""
+        """What was changed and is in no list, by goods."""
         return dict(self._kept)
 
+    @property
+    def typed(self) -> tuple[Sold, ...]:
+        """The lengths in the boxes."""
+        return tuple(row.sold for row in self.rows if row.sold)
+
     def show(self, goods: str, name: str) -> None:
-        """Bring the table to another section."""
-        self.goods = goods
+        """Bring the table to another section, or to the list as it now is."""
+        kept = "It is kept in your price list." if self._owned else ""
         self._heading.value = (
             f"<h3>What the yard has: {plain(name)}</h3><p>Type over the numbers. Empty "
-            "a length to take it off; a price of 0 is for boards you own.</p>"
+            "a length to take it off; a price of 0 is for boards you own, with how "
+            f"many there are. {kept}</p>"
         )
-        self._fill(self._kept.get(goods, tuple(self._listed(goods))))
+        rows = tuple(self._kept.get(goods) or self._listed(goods))
+        if goods == self.goods and _same(rows, self.typed):
+            return  # a line that is not complete yet stays
+        self.goods = goods
+        self._fill(rows)
+
+    def forget(self) -> None:
+        """Let go of what was only tried out: another garden is open."""
+        self._kept = {}
 
     def _fill(self, rows: Sequence[Sold]) -> None:
         for n, row in enumerate(self.rows):
@@ -205,10 +229,18 @@ class StockTable:
         """Back to the price list."""
         if self.goods in self._kept:
             del self._kept[self.goods]
-            self._told()
+            self._told(self.goods, ())
         self._fill(tuple(self._listed(self.goods)))
 
     def _changed(self) -> None:
-        self._kept[self.goods] = tuple(row.sold for row in self.rows if row.sold)
+        if not self._owned:
+            self._kept[self.goods] = self.typed
         self._room()
-        self._told()
+        self._told(self.goods, self.typed)
+
+
+def _same(some: Sequence[Sold], others: Sequence[Sold]) -> bool:
+    def order(rows: Sequence[Sold]) -> list[tuple]:
+        return sorted((r.length, r.price, r.count or -1) for r in rows)
+
+    return order(some) == order(others)

@@ -32,7 +32,16 @@ FLOORS = [
     {"evaluate", "site_plan", "size_plan"},
     {"garden", "garden_words", "garden_reading", "merging"},
     {"session", "garden_files"},
-    {"shopping", "compare", "mends", "repair", "checked", "cut_garden", "cut_changes"},
+    {
+        "shopping",
+        "compare",
+        "mends",
+        "repair",
+        "checked",
+        "cut_garden",
+        "cut_changes",
+        "yard_prices",
+    },
     {"number_sheets"},
     {"sheet_reading", "sheet_writing"},
     {

@@ -157,21 +157,30 @@ def test_the_sheet_is_made_from_the_yard_and_the_car(tmp_path):
     panel = cutting.cutter(GARDEN)
     panel.car.entry.send_text("2.5")
     maker = cutting.SheetMaker(GARDEN, str(tmp_path), panel)
+    maker.bed.set("B")
 
     maker.make()
 
-    html = (tmp_path / "build_sheet_B.html").read_text(encoding="utf-8")
+    html = (tmp_path / "build_sheet_Plumtrellis_Yard_School_Garden_B.html").read_text(
+        encoding="utf-8"
+    )
     assert "B-rail side a-1" in html and "3.6 m" not in html
 
 
 def test_the_sheet_is_made_beside_the_workbook(tmp_path):
     maker = cutting.SheetMaker(GARDEN, str(tmp_path))
+    maker.bed.set("B")
     maker.date.value = "1 May <i>"
 
     maker.make()
 
-    html = (tmp_path / "build_sheet_B.html").read_text(encoding="utf-8")
-    assert "1 May &lt;i&gt;" in html and "build_sheet_B.html" in maker.says.html
+    html = (tmp_path / "build_sheet_Plumtrellis_Yard_School_Garden_B.html").read_text(
+        encoding="utf-8"
+    )
+    assert (
+        "1 May &lt;i&gt;" in html
+        and "build_sheet_Plumtrellis_Yard_School_Garden_B.html" in maker.says.html
+    )
 
 
 def test_four_pieces_of_600_do_not_come_out_of_2400(desk):
