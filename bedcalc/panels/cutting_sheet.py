@@ -75,7 +75,7 @@ class SheetMaker:
         """Write the sheet beside the garden file and say where."""
         name, garden = self.bed.value, self.yard.garden
         words = filter(None, ("build_sheet", _safe(garden.name), _safe(name)))
-        path = self.folder / f"{'_'.join(words)}{ending}"
+        path = Path(self.folder) / f"{'_'.join(words)}{ending}"
         options = {
             "paper": self.paper.value, "system": str(self.yard.units),
             "date": self.date.value, "notes": self.notes.value,
