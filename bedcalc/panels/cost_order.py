@@ -26,7 +26,7 @@ from .cost_rows import (
 )
 from .style import html, paper
 from .view import Desk, View, facts_table
-from .words import plain
+from .words import literal, plain
 
 __all__ = [
     "ORDER", "ORDER_CSV", "gear_block", "gifts_block", "lengths_block", "order_view",
@@ -128,7 +128,8 @@ def parts_view(about: Desk) -> View:
         drawing = steps_figure(stages, more, system=about.system, **size)
         one = show(stages[0].so_far, "money", units)
         if len(here) == 1:
-            words = f"{about.garden.name} has one bed, so there is one step: **{one}**."
+            name = literal(about.garden.name)
+            words = f"{name} has one bed, so there is one step: **{one}**."
         elif steps == 1:
             words = f"All at once: **{one}**."
         else:

@@ -13,6 +13,7 @@ from ..prices import PriceList
 from ..units import Q_, Units
 from ..yard_prices import with_sold
 from .desk import Desk
+from .words import literal
 
 __all__ = ["Yard", "yard"]
 
@@ -62,11 +63,12 @@ class Yard:
         """Whose beds they are, in a line."""
         garden = self.garden
         if not self.own:
-            return f"The beds of **{garden.name}**" + (
+            return f"The beds of **{literal(garden.name)}**" + (
                 ", the demo garden" if self.desk is not None else ""
             )
         count = len(garden.beds)
-        return f"Your garden **{garden.name}**, {count} bed{'s' if count > 1 else ''}"
+        beds = "no bed yet" if not count else "1 bed" if count == 1 else f"{count} beds"
+        return f"Your garden **{literal(garden.name)}**, {beds}"
 
     @property
     def current(self) -> str:
