@@ -137,8 +137,14 @@ class Lab:
         request = urllib.request.Request(
             self.address + path, headers={"Authorization": f"token {self.token}"}
         )
-        with urllib.request.urlopen(request, timeout=10) as answer:
-            return json.load(answer)
+        for last in (False, False, True):
+            try:
+                with urllib.request.urlopen(request, timeout=10) as answer:
+                    return json.load(answer)
+            except urllib.error.HTTPError as error:
+                if last or error.code != 500:
+                    raise
+                time.sleep(1)  # the list is asked for while a kernel comes or goes
 
     def restart_kernels(self) -> None:
         """As somebody does who comes back the next day."""
