@@ -22,7 +22,7 @@ from .outcome import Check, Mend
 from .place import Levelling, Place, PlaceError, Survey
 from .plot import Plot, Thing
 from .prices import PriceError, PriceList
-from .units import Q_, UnitError, Units, show, ureg
+from .units import Q_, RangeError, UnitError, Units, show, ureg
 
 __version__ = "0.1.0"
 
@@ -47,6 +47,7 @@ __all__ = [
     "PriceError",
     "PriceList",
     "Q_",
+    "RangeError",
     "Survey",
     "Thing",
     "UnitError",

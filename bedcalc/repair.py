@@ -28,7 +28,7 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("", bulge="m", span="m")
+@quantities("", bulge="m [0, inf)", span="m (0, inf)")
 def bulge_share(bulge, span):
     """How far a wall bulges, as a share of the length between two holds.
 

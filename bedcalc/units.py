@@ -22,10 +22,11 @@ import numpy as np
 import pint
 
 from .currency import Currency
+from .ranges import Interval, RangeError
 
 __all__ = [
-    "Q_", "UnitError", "Units", "from_si", "quantities", "read_quantity", "show",
-    "show_range", "sign_after", "ureg",
+    "Q_", "RangeError", "UnitError", "Units", "from_si", "quantities", "read_quantity",
+    "show", "show_range", "sign_after", "ureg",
 ]  # fmt: skip
 
 
@@ -121,25 +122,35 @@ def to_si(value, unit: str, where: str = "value") -> float:
 
 
 def quantities(result, /, **units):
-    """Declare the unit of each argument and of the result of a formula.
+    """Declare unit and range of each argument, and the unit of the result.
 
     Parameters
     ----------
     result : str, tuple of str, or None
-        Unit of what is returned (a tuple for several results, None for no unit work).
+        Unit in which the result is shown (a tuple for several results, None for no
+        unit work).
     **units : str or None
-        Unit of each argument. ``""`` is a plain ratio, ``"rad"`` an explicit angle,
-        None passes the argument through untouched (counts, flags, names).
+        SI unit of each argument, and the interval in which the formula is valid:
+        ``"m (0, inf)"``. ``""`` is a plain ratio, ``"rad"`` an explicit angle, None
+        passes the argument through untouched (counts, flags, names). Without an
+        interval every finite number is taken.
+
+    Raises
+    ------
+    UnitError
+        From the formula: an argument has no unit, or one of another kind.
+    RangeError
+        From the formula: an argument is outside its interval.
 
     Notes
     -----
-    The body receives SI numbers or arrays and returns SI; it stays reachable as
-    ``formula.si``. ``formula.units`` and ``formula.result`` hold the declaration.
-    A parameter without a declaration, or a unit that does not parse, fails at import.
+    The body receives numbers or arrays in the units declared and returns SI; it stays
+    reachable as ``formula.si``, which checks nothing. ``formula.units``,
+    ``formula.ranges`` and ``formula.result`` hold the declaration, and the docstring
+    ends with it. A parameter without a declaration, a unit that does not parse and an
+    argument unit that is not SI fail at import.
     """
-    for unit in units.values():
-        if unit is not None:
-            _UNIT(unit)
+    units, ranges = _declared(units)
     results = result if isinstance(result, tuple) else (result,)
 
     def decorate(body):
@@ -156,7 +167,10 @@ def quantities(result, /, **units):
             for name, value in bound.arguments.items():
                 if units[name] is not None:
                     where = f"{body.__name__}: '{name}'"
-                    bound.arguments[name] = to_si(value, units[name], where)
+                    found = to_si(value, units[name], where)
+                    if not ranges[name].holds(found):
+                        _refuse(where, ranges[name], units[name], value)
+                    bound.arguments[name] = found
             found = body(*bound.args, **bound.kwargs)
             if result is None:
                 return found
@@ -165,11 +179,57 @@ def quantities(result, /, **units):
             return from_si(found, result)
 
         formula.si = body
-        formula.units = dict(units)
+        formula.units = units
+        formula.ranges = ranges
         formula.result = result
+        formula.__doc__ = _with_ranges(body.__doc__, units, ranges)
         return formula
 
     return decorate
+
+
+#: units in which an example is easier to read than in SI
+_READABLE = {"rad": "deg", "s": "hour", "1/s": "1/year"}
+
+
+def _declared(units: dict) -> tuple[dict, dict]:
+    """Units and intervals of a declaration; argument units must be SI."""
+    plain, ranges = {}, {}
+    for name, text in units.items():
+        plain[name] = None
+        if text is None:
+            continue
+        plain[name], ranges[name] = Interval.split(text)
+        _UNIT(plain[name])
+        if _factor(plain[name]) != 1:
+            raise TypeError(
+                f"'{name}': needs an SI unit, so that .si takes what is declared; "
+                f"given {plain[name]!r}; for example {str(si_unit(plain[name]))!r}"
+            )
+    return plain, ranges
+
+
+def _refuse(where: str, interval: Interval, unit: str, value):
+    """Say what was needed instead of a value outside its interval."""
+    shown = _READABLE.get(unit, unit)
+    scale = from_si(1.0, shown).m
+    example = f"{interval.example() * scale:.6g}"
+    example = f"Q_({example}, {shown!r})" if shown else example
+    sign = f" {_SIGNS.get(shown, shown)}" if shown else ""
+    given = str(value)
+    given = given if len(given) <= 60 else f"{given[:57]}..."
+    raise RangeError(
+        f"{where}: needs {interval.words(scale)}{sign}; given {given}; "
+        f"for example {example}"
+    )
+
+
+def _with_ranges(text: str | None, units: dict, ranges: dict) -> str | None:
+    """The docstring of a formula with the intervals of its arguments at the end."""
+    if not text or not ranges:
+        return text
+    told = [f"{n} in {r} {units[n]}".rstrip() for n, r in ranges.items()]
+    return f"{inspect.cleandoc(text)}\n\nAccepted: {'; '.join(told)}.\n"
 
 
 def read_quantity(text: str, unit: str, where: str = "value"):

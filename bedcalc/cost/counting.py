@@ -29,7 +29,14 @@ def work(key: str) -> float:
     return table("work")[key].value
 
 
-@quantities("m^2", length="m", width="m", height="m", fold="m", lap="")
+@quantities(
+    "m^2",
+    length="m (0, inf)",
+    width="m (0, inf)",
+    height="m (0, inf)",
+    fold="m [0, inf)",
+    lap="[0, 1)",
+)
 def liner_area(length, width, height, fold, lap):
     """Fabric to line the walls; the bottom stays open to drain.
 
@@ -58,7 +65,13 @@ def liner_area(length, width, height, fold, lap):
     return 2 * (length + width) * (height + fold) * (1 + lap)
 
 
-@quantities("m^3", perimeter="m", width="m", depth="m", settle="")
+@quantities(
+    "m^3",
+    perimeter="m [0, inf)",
+    width="m (0, inf)",
+    depth="m [0, inf)",
+    settle="[0, 1)",
+)
 def gravel_volume(perimeter, width, depth, settle):
     """Loose gravel for a levelling strip under the walls.
 
@@ -85,7 +98,7 @@ def gravel_volume(perimeter, width, depth, settle):
     return perimeter * width * depth / (1 - settle)
 
 
-@quantities("", length="m", width="m", spacing="m")
+@quantities("", length="m (0, inf)", width="m (0, inf)", spacing="m (0, inf)")
 def cap_screws(length, width, spacing):
     """Screws for a cap all round, two more at each mitre.
 

@@ -40,7 +40,7 @@ def triangular_moments(low, likely, high):
     return mean, np.sqrt(np.maximum(spread, 0) / 18)
 
 
-@quantities("", chance="", low="", likely="", high="")
+@quantities("", chance="[0, 1]", low="", likely="", high="")
 def triangular_quantile(chance, low, likely, high):
     """What a low, likely, high guess stays under with a given chance.
 
@@ -70,7 +70,7 @@ def triangular_quantile(chance, low, likely, high):
     return np.where(chance * wide <= likely - low, below, above)[()]
 
 
-@quantities("", variation="")
+@quantities("", variation="[0, 10]")
 def lognormal_sigma(variation):
     """Spread of the logarithm, for prices that can jump.
 
@@ -92,7 +92,7 @@ def lognormal_sigma(variation):
     return np.sqrt(np.log1p(variation**2))
 
 
-@quantities("", rate="", years="")
+@quantities("", rate="[0, 1]", years="(0, 1000]")
 def capital_recovery(rate, years):
     """Yearly payment for one unit of money spent now.
 
@@ -117,7 +117,14 @@ def capital_recovery(rate, years):
     return np.where(rate > 0, safe * grown / (grown - 1), 1.0 / years)[()]
 
 
-@quantities("money", cost="money", rate="", years="", upkeep="money", salvage="money")
+@quantities(
+    "money",
+    cost="money [0, inf)",
+    rate="[0, 1]",
+    years="(0, 1000]",
+    upkeep="money [0, inf)",
+    salvage="money",
+)
 def yearly_cost(cost, rate, years, upkeep, salvage):
     """What something costs a year over its service life.
 
@@ -147,7 +154,7 @@ def yearly_cost(cost, rate, years, upkeep, salvage):
     return cost * crf + upkeep - salvage * (crf - rate)
 
 
-@quantities("", cost="money", yearly="money", rate="")
+@quantities("", cost="money [0, inf)", yearly="money [0, inf)", rate="[0, 1]")
 def break_even_life(cost, yearly, rate):
     """How many years something must last to cost no more a year than another thing.
 
@@ -178,7 +185,7 @@ def break_even_life(cost, yearly, rate):
         return np.where(rate > 0, years, cost / yearly)[()]
 
 
-@quantities("money", amount="money", rate="")
+@quantities("money", amount="money", rate="[0, 1]")
 def tax_inside(amount, rate):
     """Tax that a price holds already.
 

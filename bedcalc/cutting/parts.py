@@ -56,7 +56,13 @@ class Part:
         return tuple(f"{self.bed}-{self.what}-{n}" for n in range(1, self.count + 1))
 
 
-@quantities("kg", thick="m", wide="m", length="m", density="kg/m^3")
+@quantities(
+    "kg",
+    thick="m (0, inf)",
+    wide="m (0, inf)",
+    length="m (0, inf)",
+    density="kg/m^3 (0, inf)",
+)
 def piece_mass(thick, wide, length, density):
     """Mass of a piece of timber or sheet.
 
@@ -79,7 +85,7 @@ def piece_mass(thick, wide, length, density):
     return thick * wide * length * density
 
 
-@quantities("", side="m", lap="m", cover="m")
+@quantities("", side="m", lap="m [0, inf)", cover="m (0, inf)")
 def strips_needed(side, lap, cover):
     """Sheets side by side that close a length.
 

@@ -18,7 +18,14 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("money", loose="m^3", pack="m^3", price="money", trip="m^3", fee="money")
+@quantities(
+    "money",
+    loose="m^3 [0, inf)",
+    pack="m^3 (0, inf)",
+    price="money [0, inf)",
+    trip="m^3 [0, inf)",
+    fee="money [0, inf)",
+)
 def pack_cost(loose, pack, price, trip, fee):
     """Price of a loose volume in whole packs with whole trips.
 

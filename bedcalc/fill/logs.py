@@ -17,7 +17,13 @@ __all__ = ["LogPlan", "LogRow", "lay_logs", "log_count", "log_rows", "plan_logs"
 _NEST = np.sqrt(3) / 2  # height of a row that lies in the hollows of the one below
 
 
-@quantities("", zone="m^3", packing="", diameter="m", length="m")
+@quantities(
+    "",
+    zone="m^3 [0, inf)",
+    packing="(0, 1]",
+    diameter="m (0, inf)",
+    length="m (0, inf)",
+)
 def log_count(zone, packing, diameter, length):
     """How many equal logs the wood of a log zone makes.
 
@@ -44,7 +50,7 @@ def log_count(zone, packing, diameter, length):
     return packing * zone / (np.pi / 4 * diameter**2 * length)
 
 
-@quantities(("", "", ""), diameter="m", run="m", depth="m")
+@quantities(("", "", ""), diameter="m (0, inf)", run="m", depth="m [0, inf)")
 def log_rows(diameter, run, depth):
     """Lay equal logs side by side, the next row in the hollows of the one below.
 

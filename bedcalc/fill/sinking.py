@@ -18,19 +18,25 @@ _CLOSE = 3 * 365.25 * 86400.0  # s: time in which the last air between logs clos
 _CHIPS_SHARE = 0.5  # of what chips lose beyond the logs, this share shows as height
 
 
-@quantities("", years="year", rate="1/year", quick="", quick_rate="1/year")
+@quantities(
+    "",
+    years="s [0, inf)",
+    rate="1/s [0, inf)",
+    quick="[0, 1]",
+    quick_rate="1/s [0, inf)",
+)
 def mass_left(years, rate, quick, quick_rate):
     """Share of the dry mass still there.
 
     Parameters
     ----------
-    years : quantity [year]
+    years : quantity [s]
         Since filling.
-    rate : quantity [1/year]
+    rate : quantity [1/s]
         Of the slow part.
     quick : quantity []
         Share that rots fast, 0 where there is none.
-    quick_rate : quantity [1/year]
+    quick_rate : quantity [1/s]
         Of the fast part.
 
     Returns
@@ -47,7 +53,7 @@ def mass_left(years, rate, quick, quick_rate):
     return quick * np.exp(-quick_rate * years) + (1 - quick) * np.exp(-rate * years)
 
 
-@quantities("m", depth="m", shows="", organic="", left="")
+@quantities("m", depth="m [0, inf)", shows="[0, 1]", organic="[0, 1]", left="[0, 1]")
 def layer_drop(depth, shows, organic, left):
     """How far a layer has sunk by rotting.
 
@@ -75,9 +81,15 @@ def layer_drop(depth, shows, organic, left):
 
 
 @quantities(
-    "m", depth="m", packing="", void_fill="", years="year", chips_shows="",
-    logs_left="", chips_left="",
-)  # fmt: skip
+    "m",
+    depth="m [0, inf)",
+    packing="(0, 1]",
+    void_fill="[0, 1]",
+    years="s [0, inf)",
+    chips_shows="[0, 1]",
+    logs_left="[0, 1]",
+    chips_left="[0, 1]",
+)
 def log_zone_drop(depth, packing, void_fill, years, chips_shows, logs_left, chips_left):
     """How far a log zone sinks beyond the logs' own rotting.
 
@@ -89,7 +101,7 @@ def log_zone_drop(depth, packing, void_fill, years, chips_shows, logs_left, chip
         Share of it that is wood.
     void_fill : quantity []
         Share of the gaps that chips fill.
-    years : quantity [year]
+    years : quantity [s]
         Since filling.
     chips_shows : quantity []
         Share of the chips' lost mass that shows as height.

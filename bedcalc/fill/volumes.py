@@ -12,7 +12,7 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("m^3", settled="m^3", settle="")
+@quantities("m^3", settled="m^3 [0, inf)", settle="[0, 1)")
 def loose_volume(settled, settle):
     """Volume to buy so that this much is there once it has settled.
 
@@ -35,7 +35,9 @@ def loose_volume(settled, settle):
     return settled / (1 - settle)
 
 
-@quantities(("m^3", "m^3", "m^3"), zone="m^3", packing="", void_fill="")
+@quantities(
+    ("m^3", "m^3", "m^3"), zone="m^3 [0, inf)", packing="(0, 1]", void_fill="[0, 1]"
+)
 def log_zone(zone, packing, void_fill):
     """Share a log zone out into wood, chips in the gaps, and air.
 
@@ -63,7 +65,7 @@ def log_zone(zone, packing, void_fill):
     return wood, chips, zone - wood - chips
 
 
-@quantities("m^3", loose="m^3", step="m^3")
+@quantities("m^3", loose="m^3 [0, inf)", step="m^3 (0, inf)")
 def rounded_order(loose, step):
     """Round an order up to the seller's step.
 
@@ -86,7 +88,7 @@ def rounded_order(loose, step):
     return np.ceil(loose / step - 1e-9) * step
 
 
-@quantities("", loose="m^3", barrow="m^3")
+@quantities("", loose="m^3 [0, inf)", barrow="m^3 (0, inf)")
 def barrow_loads(loose, barrow):
     """How many barrow loads a loose volume makes, whole loads.
 
@@ -109,7 +111,7 @@ def barrow_loads(loose, barrow):
     return np.ceil(loose / barrow - 1e-9)
 
 
-@quantities("m^3", loose="m^3", settle="")
+@quantities("m^3", loose="m^3 [0, inf)", settle="[0, 1)")
 def settled_volume(loose, settle):
     """Find what is left of a loose volume once it has settled.
 
@@ -132,7 +134,7 @@ def settled_volume(loose, settle):
     return loose * (1 - settle)
 
 
-@quantities("kg", volume="m^3", density="kg/m^3")
+@quantities("kg", volume="m^3 [0, inf)", density="kg/m^3 (0, inf)")
 def load_mass(volume, density):
     """Weigh a loose volume.
 
@@ -156,7 +158,7 @@ def load_mass(volume, density):
     return volume * density
 
 
-@quantities("1/hour", distance="m", still="s", pace="m/s")
+@quantities("1/hour", distance="m (0, inf)", still="s [0, inf)", pace="m/s (0, inf)")
 def loads_per_hour(distance, still, pace):
     """How many barrow loads a pair moves in an hour.
 
@@ -183,7 +185,14 @@ def loads_per_hour(distance, still, pace):
     return 1 / (still + 2 * distance / pace)
 
 
-@quantities("hour", loads="", rate="1/hour", crew="", wood="m^3", log_work="hour/m^3")
+@quantities(
+    "hour",
+    loads="[0, inf)",
+    rate="1/s [0, inf)",
+    crew="(0, inf)",
+    wood="m^3 [0, inf)",
+    log_work="s/m^3 [0, inf)",
+)
 def carrying_hours(loads, rate, crew, wood, log_work):
     """Hours until a crew has carried the fill and laid the logs.
 
@@ -191,13 +200,13 @@ def carrying_hours(loads, rate, crew, wood, log_work):
     ----------
     loads : quantity []
         Barrow loads.
-    rate : quantity [1/hour]
+    rate : quantity [1/s]
         Loads a pair moves in an hour.
     crew : quantity []
         People; two make a pair, a single one counts as half a pair.
     wood : quantity [m^3]
         Solid wood of the logs.
-    log_work : quantity [hour/m^3]
+    log_work : quantity [s/m^3]
         Helper-hours to collect and lay a cubic metre of logs.
 
     Returns
@@ -213,7 +222,13 @@ def carrying_hours(loads, rate, crew, wood, log_work):
     return loads / rate / pairs + wood * log_work / crew
 
 
-@quantities(("m^3", "m^3", "m^3"), cut="m^3", area="m^2", turf="m", bulking="")
+@quantities(
+    ("m^3", "m^3", "m^3"),
+    cut="m^3 [0, inf)",
+    area="m^2 [0, inf)",
+    turf="m [0, inf)",
+    bulking="[0, 2]",
+)
 def dug_out(cut, area, turf, bulking):
     """Share the ground that was dug out into turf and soil.
 

@@ -18,7 +18,7 @@ SMOOTH = 140.0  # of a smooth hose, handbook value
 _WATER = 1000.0  # kg/m3
 
 
-@quantities("m", flow="m^3/s", length="m", bore="m")
+@quantities("m", flow="m^3/s [0, inf)", length="m (0, inf)", bore="m (0, inf)")
 def hose_loss(flow, length, bore):
     """Head lost to friction in a full hose.
 
@@ -44,7 +44,14 @@ def hose_loss(flow, length, bore):
     return 10.67 * length * (flow / SMOOTH) ** 1.852 / bore**4.8704
 
 
-@quantities("m^3/s", standing="Pa", free="m^3/s", length="m", climb="m", bore="m")
+@quantities(
+    "m^3/s",
+    standing="Pa [0, inf)",
+    free="m^3/s [0, inf)",
+    length="m (0, inf)",
+    climb="m",
+    bore="m (0, inf)",
+)
 def hose_flow(standing, free, length, climb, bore):
     """What comes out of the end of a hose.
 

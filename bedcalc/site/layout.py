@@ -15,7 +15,7 @@ _SMALL = 1e-9
 _STEP = 0.05
 
 
-@quantities(None, space="m", bed="m", path="m", edge="m")
+@quantities(None, space="m (0, inf)", bed="m (0, inf)", path="m (0, inf)", edge="m")
 def bed_count(space, bed, path, edge):
     """How many beds stand side by side.
 
@@ -42,7 +42,7 @@ def bed_count(space, bed, path, edge):
     return np.maximum(np.floor((space - 2 * edge + path) / (bed + path) + 1e-9), 0.0)
 
 
-@quantities("m", space="m", bed="m", edge="m", count=None)
+@quantities("m", space="m (0, inf)", bed="m (0, inf)", edge="m", count=None)
 def path_left(space, bed, edge, count):
     """How wide the paths really are when so many beds share the space evenly.
 

@@ -72,7 +72,7 @@ def depths_under(ground, underside):
     return ground - underside
 
 
-@quantities("m", height="m", depths="m")
+@quantities("m", height="m (0, inf)", depths="m")
 def exposed_wall(height, depths):
     """How much of the wall stands above the ground at each corner.
 
@@ -131,7 +131,9 @@ def cut_and_fill(length, width, depths, parts: int = 120):
     )
 
 
-@quantities("m^3", length="m", width="m", depths="m", strip="m")
+@quantities(
+    "m^3", length="m (0, inf)", width="m (0, inf)", depths="m", strip="m (0, inf)"
+)
 def strip_volume(length, width, depths, strip):
     """Ground dug out if only a strip under the walls is dug.
 
@@ -161,7 +163,7 @@ def strip_volume(length, width, depths, strip):
     return strip * np.sum(sides * means) - strip**2 * np.sum(depths)
 
 
-@quantities("m^3", volume="m^3", swell="")
+@quantities("m^3", volume="m^3 [0, inf)", swell="[0, 2]")
 def loosened(volume, swell):
     """What dug ground takes up once it lies on a heap.
 
@@ -184,7 +186,7 @@ def loosened(volume, swell):
     return volume * (1 + swell)
 
 
-@quantities("m", height="m", slope="")
+@quantities("m", height="m (0, inf)", slope="[-5, 5]")
 def rim_shift(height, slope):
     """How far the rim moves uphill when a box that lay on the slope is made level.
 
@@ -207,7 +209,7 @@ def rim_shift(height, slope):
     return height * slope / np.hypot(1.0, slope)
 
 
-@quantities("m", length="m", slope="")
+@quantities("m", length="m (0, inf)", slope="[-5, 5]")
 def plan_shortening(length, slope):
     """How much shorter a box looks from above while it lies on the slope.
 
@@ -230,7 +232,7 @@ def plan_shortening(length, slope):
     return length * (1 - 1 / np.hypot(1.0, slope))
 
 
-@quantities("m", plan="m", slope="")
+@quantities("m", plan="m (0, inf)", slope="[-5, 5]")
 def along_ground(plan, slope):
     """What a tape reads if it is laid on sloping ground instead of held level.
 
@@ -253,7 +255,7 @@ def along_ground(plan, slope):
     return plan * np.hypot(1.0, slope)
 
 
-@quantities(None, length="m", slope="", allowed="m")
+@quantities(None, length="m (0, inf)", slope="[-5, 5]", allowed="m (0, inf)")
 def steps_needed(length, slope, allowed):
     """Into how many level parts a bed is stepped.
 

@@ -25,7 +25,7 @@ STRIP = 0.6  # m of grass the water runs down on; common practice, a row to walk
 _RASTER = 0.05
 
 
-@quantities("m", one="m", other="m")
+@quantities("m", one="m [0, inf)", other="m [0, inf)")
 def box_distance(one, other):
     """Distance between two upright rectangles in plan, 0 where they touch.
 

@@ -14,7 +14,7 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities(("m", "", "", "m"), length="m", width="m", down="m")
+@quantities(("m", "", "", "m"), length="m (0, inf)", width="m (0, inf)", down="m")
 def corner_plane(length, width, down):
     """The plane through four corner readings, in closed form, with its twist.
 
@@ -67,7 +67,7 @@ def reversed_gap(gap, turned):
     return (gap + turned) / 2, np.abs(gap - turned) / 2
 
 
-@quantities("", reading="m", distance="m")
+@quantities("", reading="m", distance="m (0, inf)")
 def slope_doubt(reading, distance):
     """How well a slope is known from corner readings.
 

@@ -11,7 +11,7 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("m", length="m", width="m")
+@quantities("m", length="m (0, inf)", width="m (0, inf)")
 def diagonal(length, width):
     """What both diagonals of a true rectangle measure.
 
@@ -34,7 +34,7 @@ def diagonal(length, width):
     return np.hypot(length, width)
 
 
-@quantities("m", longer="m", shorter="m", length="m")
+@quantities("m", longer="m", shorter="m", length="m (0, inf)")
 def slide_to_square(longer, shorter, length):
     """How far one long side has to slide along itself to make the frame square.
 
@@ -60,7 +60,7 @@ def slide_to_square(longer, shorter, length):
     return (longer**2 - shorter**2) / (4 * length)
 
 
-@quantities(("m", "m"), length="m", width="m", slid="m")
+@quantities(("m", "m"), length="m (0, inf)", width="m (0, inf)", slid="m")
 def diagonals_racked(length, width, slid):
     """The two diagonals of a frame that is out of square.
 
@@ -85,7 +85,7 @@ def diagonals_racked(length, width, slid):
     return np.hypot(length + slid, width), np.hypot(length - slid, width)
 
 
-@quantities("rad", first="m", second="m", span="m")
+@quantities("rad", first="m", second="m", span="m (0, inf)")
 def line_skew(first, second, span):
     """How far a line is turned against a house or a fence.
 
@@ -110,7 +110,7 @@ def line_skew(first, second, span):
     return np.arctan2(first - second, span)
 
 
-@quantities("m", span="m", mass="kg/m", pull="N")
+@quantities("m", span="m (0, inf)", mass="kg/m [0, inf)", pull="N")
 def string_sag(span, mass, pull):
     """How far a string sags in the middle.
 

@@ -29,7 +29,12 @@ DAYS = {
 _YEAR = 2025
 
 
-@quantities("m", height="m", latitude="rad", declination="rad")
+@quantities(
+    "m",
+    height="m (0, inf)",
+    latitude="rad [-1.5708, 1.5708]",
+    declination="rad [-0.41, 0.41]",
+)
 def noon_shade(height, latitude, declination):
     """Length of the shade of an upright thing at noon, on level ground.
 

@@ -14,7 +14,7 @@ __all__ = [
 _INCH = 0.0254
 
 
-@quantities("m^3", share="", area="m^2", rain="m")
+@quantities("m^3", share="[0, 1]", area="m^2 [0, inf)", rain="m [0, inf)")
 def runoff_volume(share, area, rain):
     """Water that runs off, by a runoff coefficient.
 
@@ -39,7 +39,7 @@ def runoff_volume(share, area, rain):
     return share * area * rain
 
 
-@quantities("m", curve="")
+@quantities("m", curve="(0, 100]")
 def storage(curve):
     """What the ground can hold before everything runs off.
 
@@ -60,7 +60,7 @@ def storage(curve):
     return (1000 / curve - 10) * _INCH
 
 
-@quantities("m", rain="m", curve="")
+@quantities("m", rain="m [0, inf)", curve="(0, 100]")
 def curve_runoff(rain, curve):
     """Depth of runoff of a 24 hour storm, by curve number.
 
@@ -87,7 +87,7 @@ def curve_runoff(rain, curve):
     return np.where(whole > 0, over**2 / np.where(whole > 0, whole, 1.0), 0.0)
 
 
-@quantities("", areas="m^2", curves="")
+@quantities("", areas="m^2 [0, inf)", curves="(0, 100]")
 def weighted_curve(areas, curves):
     """One curve number for several similar grounds, weighted by area.
 
@@ -110,7 +110,7 @@ def weighted_curve(areas, curves):
     return np.sum(areas * curves, axis=0) / np.sum(areas, axis=0)
 
 
-@quantities("m", volume="m^3", side="", length="m")
+@quantities("m", volume="m^3 [0, inf)", side="[0, 20]", length="m (0, inf)")
 def swale_depth(volume, side, length):
     """Depth of a V-shaped swale that holds a volume.
 
@@ -135,7 +135,7 @@ def swale_depth(volume, side, length):
     return np.sqrt(volume / (side * length))
 
 
-@quantities("m", depth="m", side="", bottom="m")
+@quantities("m", depth="m [0, inf)", side="[0, 20]", bottom="m")
 def swale_width(depth, side, bottom):
     """Width of a swale at the top.
 
@@ -160,7 +160,7 @@ def swale_width(depth, side, bottom):
     return bottom + 2 * side * depth
 
 
-@quantities("m^3", depth="m", side="", bottom="m", length="m")
+@quantities("m^3", depth="m [0, inf)", side="[0, 20]", bottom="m", length="m (0, inf)")
 def swale_volume(depth, side, bottom, length):
     """What a swale holds.
 
@@ -187,7 +187,9 @@ def swale_volume(depth, side, bottom, length):
     return (bottom + side * depth) * depth * length
 
 
-@quantities("m^3", width="m", depth="m", length="m", gaps="")
+@quantities(
+    "m^3", width="m (0, inf)", depth="m [0, inf)", length="m (0, inf)", gaps="[0, 1]"
+)
 def trench_volume(width, depth, length, gaps):
     """What a gravel trench holds between its stones.
 
@@ -214,7 +216,7 @@ def trench_volume(width, depth, length, gaps):
     return width * depth * length * gaps
 
 
-@quantities("hour", depth="m", rate="mm/hour")
+@quantities("hour", depth="m [0, inf)", rate="m/s (0, inf)")
 def emptying_time(depth, rate):
     """How long standing water takes to soak away.
 
@@ -222,7 +224,7 @@ def emptying_time(depth, rate):
     ----------
     depth : quantity [m]
         Of the water.
-    rate : quantity [mm/hour]
+    rate : quantity [m/s]
         Fall of the water in a test hole that was soaked before.
 
     Returns
@@ -237,7 +239,7 @@ def emptying_time(depth, rate):
     return depth / np.maximum(rate, 1e-12)
 
 
-@quantities("m/s", fall="m", time="s")
+@quantities("m/s", fall="m [0, inf)", time="s (0, inf)")
 def soaking_rate(fall, time):
     """How fast water goes down in a test hole that was soaked once before.
 

@@ -15,7 +15,7 @@ from ..units import GRAVITY, Q_, from_si, quantities
 __all__ = ["Size", "follow_size", "reach_needed", "widest_for_reach"]
 
 
-@quantities("m", width="m", overhang="m", from_both=None)
+@quantities("m", width="m (0, inf)", overhang="m", from_both=None)
 def reach_needed(width, overhang, from_both):
     """How far one must reach to the middle (or the far side) of a bed.
 
@@ -40,7 +40,7 @@ def reach_needed(width, overhang, from_both):
     return width * np.where(from_both, 0.5, 1.0) + overhang
 
 
-@quantities("m", reach="m", overhang="m", from_both=None)
+@quantities("m", reach="m [0, inf)", overhang="m", from_both=None)
 def widest_for_reach(reach, overhang, from_both):
     """The widest bed one can tend, wall face to wall face.
 
@@ -65,13 +65,13 @@ def widest_for_reach(reach, overhang, from_both):
     return (reach - overhang) * np.where(from_both, 2.0, 1.0)
 
 
-@quantities("kPa", unit_weight="kN/m^3", depth="m")
+@quantities("kPa", unit_weight="N/m^3 [0, inf)", depth="m [0, inf)")
 def pressure_below(unit_weight, depth):
     """How hard a layer presses on what lies below it.
 
     Parameters
     ----------
-    unit_weight : quantity [kN/m^3]
+    unit_weight : quantity [N/m^3]
         Weight of a cubic metre.
     depth : quantity [m]
         Of the layer.

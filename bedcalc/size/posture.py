@@ -26,7 +26,7 @@ def _ratios() -> tuple[float, float, float]:
     return rows["hip"].share, rows["shoulder"].share, rows["arm"].share
 
 
-@quantities("deg", stature="m", hand="m")
+@quantities("deg", stature="m (0, inf)", hand="m")
 def bend_angle(stature, hand):
     """How far the trunk leans forward when the hand is at a given height.
 
@@ -56,7 +56,7 @@ def bend_angle(stature, hand):
     return np.arccos(lean)
 
 
-@quantities("m", stature="m")
+@quantities("m", stature="m (0, inf)")
 def clear_height(stature):
     """The height above which the hand needs no bending at all.
 
@@ -105,7 +105,7 @@ def soil_over_knees(rim, clearance, floor):
     return rim - clearance - floor
 
 
-@quantities("m", reach="m", overhang="m", wall="m", freeboard="m")
+@quantities("m", reach="m [0, inf)", overhang="m", wall="m [0, inf)", freeboard="m")
 def reach_into(reach, overhang, wall, freeboard):
     """How far into the soil a hand comes from outside the cap.
 
@@ -134,7 +134,7 @@ def reach_into(reach, overhang, wall, freeboard):
     return np.maximum(across - overhang - wall, 0.0)
 
 
-@quantities(None, height="m", cap="m")
+@quantities(None, height="m (0, inf)", cap="m")
 def seat_verdict(height, cap):
     """Whether the rim is a place to sit.
 

@@ -179,7 +179,9 @@ def moment_shape(spans, share):
     return left * (1 - at) + right * at + at * (1 - at) / 2
 
 
-@quantities("m", load="N/m", length="m", stiffness="N*m^2", spans=None)
+@quantities(
+    "m", load="N/m", length="m (0, inf)", stiffness="N*m^2 (0, inf)", spans=None
+)
 def uniform_bow(load, length, stiffness, spans=1):
     """Largest bow of a rail under an even load, tied at equal distances.
 
@@ -207,7 +209,7 @@ def uniform_bow(load, length, stiffness, spans=1):
     return span_coefficients(spans).bow * load * (length / spans) ** 4 / stiffness
 
 
-@quantities("N*m", load="N/m", length="m", spans=None)
+@quantities("N*m", load="N/m", length="m (0, inf)", spans=None)
 def uniform_moment(load, length, spans=1):
     """Largest moment, in a span or over a tie, of a rail under an even load.
 
@@ -227,7 +229,7 @@ def uniform_moment(load, length, spans=1):
     return span_coefficients(spans).moment * load * (length / spans) ** 2
 
 
-@quantities(("N", "N", "N"), load="N/m", length="m", spans=None)
+@quantities(("N", "N", "N"), load="N/m", length="m (0, inf)", spans=None)
 def support_force(load, length, spans=1):
     """Force at the corner, largest tie force, largest shear.
 
@@ -251,7 +253,7 @@ def support_force(load, length, spans=1):
     return c.reaction_end * once, c.reaction_interior * once, c.shear * once
 
 
-@quantities("N*m", total="N", span="m")
+@quantities("N*m", total="N", span="m (0, inf)")
 def triangle_moment(total, span):
     """Largest moment of a strip under a load growing from nothing.
 
@@ -274,7 +276,7 @@ def triangle_moment(total, span):
     return 2 / (9 * np.sqrt(3)) * total * span
 
 
-@quantities("m", total="N", span="m", stiffness="N*m^2")
+@quantities("m", total="N", span="m (0, inf)", stiffness="N*m^2 (0, inf)")
 def triangle_bow(total, span, stiffness):
     """Largest bow of a strip under a load growing from nothing.
 
@@ -298,7 +300,7 @@ def triangle_bow(total, span, stiffness):
     return r * (3 * r**4 - 10 * r**2 + 7) / 180 * total * span**3 / stiffness
 
 
-@quantities("N*m", load="N", span="m")
+@quantities("N*m", load="N", span="m (0, inf)")
 def point_moment(load, span):
     """Moment under one load in the middle: somebody sitting on the rim.
 
@@ -320,7 +322,7 @@ def point_moment(load, span):
     return load * span / 4
 
 
-@quantities("m", load="N", span="m", stiffness="N*m^2")
+@quantities("m", load="N", span="m (0, inf)", stiffness="N*m^2 (0, inf)")
 def point_bow(load, span, stiffness):
     """Bow under one load in the middle.
 
@@ -342,7 +344,13 @@ def point_bow(load, span, stiffness):
     return load * span**3 / (48 * stiffness)
 
 
-@quantities("N", load="N/m", length="m", stiffness="N*m^2", spring="N/m")
+@quantities(
+    "N",
+    load="N/m",
+    length="m (0, inf)",
+    stiffness="N*m^2 (0, inf)",
+    spring="N/m [0, inf)",
+)
 def spring_tie_force(load, length, stiffness, spring):
     """Force in one tie in the middle that gives: a slipping joint, a bending post.
 
@@ -365,7 +373,13 @@ def spring_tie_force(load, length, stiffness, spring):
     return free / (1 / np.asarray(spring) + length**3 / (48 * stiffness))
 
 
-@quantities("m", load="N/m", length="m", stiffness="N*m^2", spring="N/m")
+@quantities(
+    "m",
+    load="N/m",
+    length="m (0, inf)",
+    stiffness="N*m^2 (0, inf)",
+    spring="N/m [0, inf)",
+)
 def spring_tie_bow(load, length, stiffness, spring):
     """Bow at a tie in the middle that gives.
 

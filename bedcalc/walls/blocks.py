@@ -16,7 +16,9 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("N/m", unit_weight="N/m^3", thickness="m", height="m")
+@quantities(
+    "N/m", unit_weight="N/m^3 [0, inf)", thickness="m (0, inf)", height="m (0, inf)"
+)
 def wall_weight(unit_weight, thickness, height):
     """Weight of a metre of wall.
 
@@ -38,7 +40,7 @@ def wall_weight(unit_weight, thickness, height):
     return unit_weight * thickness * height
 
 
-@quantities("", weight="N/m", thickness="m", moment="N*m/m")
+@quantities("", weight="N/m", thickness="m (0, inf)", moment="N*m/m")
 def overturning_safety(weight, thickness, moment):
     """How many times the weight outweighs tipping about the outer edge.
 
@@ -63,7 +65,7 @@ def overturning_safety(weight, thickness, moment):
     return weight * thickness / 2 / moment
 
 
-@quantities("", weight="N/m", friction="", push="N/m")
+@quantities("", weight="N/m", friction="[0, 2]", push="N/m")
 def sliding_safety(weight, friction, push):
     """How many times friction under the wall outweighs the push.
 
@@ -87,7 +89,7 @@ def sliding_safety(weight, friction, push):
     return friction * weight / push
 
 
-@quantities("m", weight="N/m", thickness="m", righting="N*m/m", moment="N*m/m")
+@quantities("m", weight="N/m", thickness="m (0, inf)", righting="N*m/m", moment="N*m/m")
 def eccentricity(weight, thickness, righting, moment):
     """How far outwards of the middle the weight comes to bear.
 
@@ -112,7 +114,7 @@ def eccentricity(weight, thickness, righting, moment):
     return thickness / 2 - (righting - moment) / weight
 
 
-@quantities(("Pa", "Pa"), weight="N/m", thickness="m", offset="m")
+@quantities(("Pa", "Pa"), weight="N/m", thickness="m (0, inf)", offset="m")
 def base_pressures(weight, thickness, offset):
     """Pressure on the ground under the outer and the inner edge.
 

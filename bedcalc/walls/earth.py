@@ -14,13 +14,13 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("", friction_angle="deg", floor="")
+@quantities("", friction_angle="rad [0, 1.4]", floor="[0, 1]")
 def k_at_rest(friction_angle, floor=0.0):
     """Share of the vertical stress that pushes sideways while the wall stands still.
 
     Parameters
     ----------
-    friction_angle : quantity [deg]
+    friction_angle : quantity [rad]
         Angle of internal friction of the loose, drained fill.
     floor : quantity []
         Least value allowed. Fibrous fill (chips, straw, brush, compost) stands at a
@@ -39,13 +39,13 @@ def k_at_rest(friction_angle, floor=0.0):
     return np.maximum(1 - np.sin(friction_angle), floor)
 
 
-@quantities("", friction_angle="deg")
+@quantities("", friction_angle="rad [0, 1.4]")
 def k_active(friction_angle):
     """Share of the vertical stress that pushes once the wall has given way.
 
     Parameters
     ----------
-    friction_angle : quantity [deg]
+    friction_angle : quantity [rad]
         Angle of internal friction.
 
     Returns
@@ -61,13 +61,13 @@ def k_active(friction_angle):
     return (1 - sine) / (1 + sine)
 
 
-@quantities("", friction_angle="deg")
+@quantities("", friction_angle="rad [0, 1.4]")
 def k_passive(friction_angle):
     """Share of the vertical stress with which soil resists being pushed into.
 
     Parameters
     ----------
-    friction_angle : quantity [deg]
+    friction_angle : quantity [rad]
         Angle of internal friction of the ground outside.
 
     Returns
@@ -81,15 +81,15 @@ def k_passive(friction_angle):
     return 1 / k_active.si(friction_angle)
 
 
-@quantities("", friction_angle="deg", wall_friction="deg")
+@quantities("", friction_angle="rad [0, 1.4]", wall_friction="rad [0, 1.4]")
 def k_active_coulomb(friction_angle, wall_friction):
     """Active coefficient with friction between fill and wall, along the thrust.
 
     Parameters
     ----------
-    friction_angle : quantity [deg]
+    friction_angle : quantity [rad]
         Angle of internal friction.
-    wall_friction : quantity [deg]
+    wall_friction : quantity [rad]
         Angle of friction between fill and wall; the level push is the result times
         its cosine.
 
@@ -108,15 +108,15 @@ def k_active_coulomb(friction_angle, wall_friction):
     return np.cos(phi) ** 2 / (np.cos(delta) * (1 + wedge) ** 2)
 
 
-@quantities("", friction_angle="deg", slope="deg")
+@quantities("", friction_angle="rad [0, 1.4]", slope="rad [0, 1.4]")
 def k_active_sloping(friction_angle, slope):
     """Active coefficient of ground that slopes up from the wall, along the slope.
 
     Parameters
     ----------
-    friction_angle : quantity [deg]
+    friction_angle : quantity [rad]
         Angle of internal friction.
-    slope : quantity [deg]
+    slope : quantity [rad]
         Rise of the ground behind the wall; no more than the friction angle.
 
     Returns
@@ -134,7 +134,9 @@ def k_active_sloping(friction_angle, slope):
     return cosine * (cosine - root) / (cosine + root)
 
 
-@quantities("", k_yielding="", k_still="", mean_bow="m", height="m")
+@quantities(
+    "", k_yielding="[0, 2]", k_still="[0, 2]", mean_bow="m", height="m (0, inf)"
+)
 def k_mobilised(k_yielding, k_still, mean_bow, height):
     """Coefficient on the way from at rest to active as a wall moves outwards.
 
@@ -162,8 +164,14 @@ def k_mobilised(k_yielding, k_still, mean_bow, height):
     return k_yielding + (k_still - k_yielding) * stillness
 
 
-@quantities("Pa", depth="m", weight="N/m^3", coefficient="", wall_friction="deg",
-            width="m")  # fmt: skip
+@quantities(
+    "Pa",
+    depth="m [0, inf)",
+    weight="N/m^3 [0, inf)",
+    coefficient="[0, 100]",
+    wall_friction="rad [0, 1.4]",
+    width="m (0, inf)",
+)
 def silo_pressure(depth, weight, coefficient, wall_friction, width):
     """Side pressure in a narrow bed whose walls carry part of the fill by friction.
 
@@ -175,7 +183,7 @@ def silo_pressure(depth, weight, coefficient, wall_friction, width):
         Unit weight of the fill.
     coefficient : quantity []
         K.
-    wall_friction : quantity [deg]
+    wall_friction : quantity [rad]
         Friction between fill and wall.
     width : quantity [m]
         Clear width between the long walls.
@@ -194,7 +202,9 @@ def silo_pressure(depth, weight, coefficient, wall_friction, width):
     return weight * width / (2 * mu) * -np.expm1(-2 * coefficient * mu * depth / width)
 
 
-@quantities("m", cohesion="Pa", weight="N/m^3", friction_angle="deg")
+@quantities(
+    "m", cohesion="Pa [0, inf)", weight="N/m^3 [0, inf)", friction_angle="rad [0, 1.4]"
+)
 def cohesion_depth(cohesion, weight, friction_angle):
     """Depth to which moist fill stands by itself: teaching only, gone when soaked.
 
@@ -204,7 +214,7 @@ def cohesion_depth(cohesion, weight, friction_angle):
         Apparent cohesion c of the moist fill.
     weight : quantity [N/m^3]
         Unit weight.
-    friction_angle : quantity [deg]
+    friction_angle : quantity [rad]
         Angle of internal friction.
 
     Returns
@@ -218,8 +228,13 @@ def cohesion_depth(cohesion, weight, friction_angle):
     return 2 * cohesion / (weight * np.sqrt(k_active.si(friction_angle)))
 
 
-@quantities(("N/m", "N*m/m"), height="m", cohesion="Pa", weight="N/m^3",
-            friction_angle="deg")  # fmt: skip
+@quantities(
+    ("N/m", "N*m/m"),
+    height="m (0, inf)",
+    cohesion="Pa [0, inf)",
+    weight="N/m^3 [0, inf)",
+    friction_angle="rad [0, 1.4]",
+)
 def cohesive_push(height, cohesion, weight, friction_angle):
     """Active push and base moment with cohesion, the pull cut off: teaching only.
 
@@ -227,7 +242,7 @@ def cohesive_push(height, cohesion, weight, friction_angle):
     ----------
     height : quantity [m]
         H of the fill.
-    cohesion, weight, friction_angle : quantity [Pa, N/m^3, deg]
+    cohesion, weight, friction_angle : quantity [Pa, N/m^3, rad]
         As in :func:`cohesion_depth`.
 
     Returns

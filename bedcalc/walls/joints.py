@@ -24,7 +24,7 @@ def joint_factor(key: str) -> float:
     return table("joint_factors")[key].value
 
 
-@quantities("N*m", root="m", ultimate="Pa")
+@quantities("N*m", root="m (0, inf)", ultimate="Pa [0, inf)")
 def yield_moment_en(root, ultimate):
     """Yield moment of a screw.
 
@@ -46,7 +46,7 @@ def yield_moment_en(root, ultimate):
     return 0.3e-3 * (ultimate / 1e6) * (1.1 * root * 1e3) ** 2.6
 
 
-@quantities("Pa", diameter="m", density="kg/m^3")
+@quantities("Pa", diameter="m (0, inf)", density="kg/m^3 (0, inf)")
 def embedment_en(diameter, density):
     """Bearing strength of wood round a predrilled screw.
 
@@ -68,7 +68,7 @@ def embedment_en(diameter, density):
     return 0.082e6 * (1 - 0.01 * diameter * 1e3) * density
 
 
-@quantities("N", screw=None, side="m", density="kg/m^3")
+@quantities("N", screw=None, side="m", density="kg/m^3 (0, inf)")
 def lateral_en(screw, side, density):
     """Characteristic value of one predrilled screw sideways, both pieces of one wood.
 
@@ -112,7 +112,13 @@ def _least_mode(f, t1, t2, d, m):
     return np.min(np.stack(np.broadcast_arrays(*modes)), axis=0)
 
 
-@quantities("N", diameter="m", ultimate="Pa", side="m", density="kg/m^3")
+@quantities(
+    "N",
+    diameter="m (0, inf)",
+    ultimate="Pa [0, inf)",
+    side="m",
+    density="kg/m^3 (0, inf)",
+)
 def pin_en(diameter, ultimate, side, density):
     """Characteristic value of one steel pin through two hardwood courses, sideways.
 
@@ -144,7 +150,9 @@ def pin_en(diameter, ultimate, side, density):
     return _least_mode(f, np.asarray(side), np.asarray(side), diameter, moment)
 
 
-@quantities("N", screw=None, thread="m", density="kg/m^3", end_grain=None)
+@quantities(
+    "N", screw=None, thread="m [0, inf)", density="kg/m^3 (0, inf)", end_grain=None
+)
 def withdrawal_en(screw, thread, density, end_grain=False):
     """Characteristic pull that one screw bears.
 
@@ -173,7 +181,7 @@ def withdrawal_en(screw, thread, density, end_grain=False):
     return np.where(end_grain, 0.0, held)
 
 
-@quantities("N", characteristic="N", duration=None)
+@quantities("N", characteristic="N [0, inf)", duration=None)
 def design_joint_en(characteristic, duration):
     """Design value of a fastener outdoors, against loads times their factor.
 
@@ -196,7 +204,7 @@ def design_joint_en(characteristic, duration):
     return kmod * characteristic / table("timber_factors")["en_gamma_m"].value
 
 
-@quantities("", force="N", each="N")
+@quantities("", force="N", each="N [0, inf)")
 def screws_needed(force, each):
     """Number of screws in one end of a rail.
 

@@ -23,7 +23,7 @@ PSI, INCH = 6894.757293168361, 0.0254
 MODES_US = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
 
 
-@quantities("N/m", gravity="", diameter="m", end_grain=None)
+@quantities("N/m", gravity="(0, 1.5]", diameter="m (0, inf)", end_grain=None)
 def screw_withdrawal_us(gravity, diameter, end_grain=False):
     """Pull that a wood screw bears, per length of thread in the wood.
 
@@ -47,7 +47,7 @@ def screw_withdrawal_us(gravity, diameter, end_grain=False):
     return np.where(end_grain, 0.0, 2850 * PSI * gravity**2 * diameter)
 
 
-@quantities("N/m", gravity="", diameter="m", end_grain=None)
+@quantities("N/m", gravity="(0, 1.5]", diameter="m (0, inf)", end_grain=None)
 def lag_withdrawal_us(gravity, diameter, end_grain=False):
     """Pull that a lag screw bears, per length of thread in the wood.
 
@@ -69,7 +69,7 @@ def lag_withdrawal_us(gravity, diameter, end_grain=False):
     return side * np.where(end_grain, joint_factor("us_end_grain_lag"), 1.0)
 
 
-@quantities("N/m", gravity="", diameter="m", end_grain=None)
+@quantities("N/m", gravity="(0, 1.5]", diameter="m (0, inf)", end_grain=None)
 def nail_withdrawal_us(gravity, diameter, end_grain=False):
     """Pull that a smooth nail bears, per length in the wood.
 
@@ -89,7 +89,7 @@ def nail_withdrawal_us(gravity, diameter, end_grain=False):
     return np.where(end_grain, 0.0, 1380 * PSI * gravity**2.5 * diameter)
 
 
-@quantities("Pa", gravity="")
+@quantities("Pa", gravity="(0, 1.5]")
 def dowel_bearing_us(gravity):
     """Bearing strength of wood under a thin fastener.
 
@@ -109,7 +109,7 @@ def dowel_bearing_us(gravity):
     return 16600 * PSI * gravity**1.84
 
 
-@quantities("", diameter="m")
+@quantities("", diameter="m (0, inf)")
 def reduction_us(diameter):
     """Reduction term of the yield modes for fasteners under 1/4 in.
 
@@ -130,7 +130,7 @@ def reduction_us(diameter):
     return np.where(inches <= 0.17, 2.2, 10 * inches + 0.5)
 
 
-@quantities("m", length="m", side="m", diameter="m")
+@quantities("m", length="m (0, inf)", side="m", diameter="m (0, inf)")
 def thread_in_main(length, side, diameter):
     """Length of a fastener that bears in the main piece.
 
@@ -154,8 +154,16 @@ def thread_in_main(length, side, diameter):
     return np.where(deep < 6 * diameter - 1e-9, 0.0, bears)
 
 
-@quantities("N", diameter="m", main="m", side="m", main_bearing="Pa",
-            side_bearing="Pa", bending_yield="Pa", reduction="")  # fmt: skip
+@quantities(
+    "N",
+    diameter="m (0, inf)",
+    main="m [0, inf)",
+    side="m",
+    main_bearing="Pa [0, inf)",
+    side_bearing="Pa [0, inf)",
+    bending_yield="Pa [0, inf)",
+    reduction="(0, 10]",
+)
 def yield_modes_us(
     diameter, main, side, main_bearing, side_bearing, bending_yield, reduction
 ):
@@ -201,7 +209,7 @@ def yield_modes_us(
     return np.stack(np.broadcast_arrays(*modes)) / reduction
 
 
-@quantities("N", screw=None, side="m", gravity="", end_grain=None)
+@quantities("N", screw=None, side="m", gravity="(0, 1.5]", end_grain=None)
 def lateral_us(screw, side, gravity, end_grain=False):
     """Reference value of one screw or nail sideways, both pieces of one wood.
 
@@ -237,7 +245,7 @@ def lateral_us(screw, side, gravity, end_grain=False):
     return least * np.where(end_grain, joint_factor("us_end_grain"), 1.0)
 
 
-@quantities("N", reference="N", duration="", nail_pulled=None)
+@quantities("N", reference="N", duration="(0, 2]", nail_pulled=None)
 def adjusted_us(reference, duration, nail_pulled=False):
     """Value of a fastener outdoors, for a load of some duration.
 

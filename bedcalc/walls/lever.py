@@ -25,7 +25,9 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities(("N*m^2", "N*m^3", "N*m^4"), heights="m", stiffness="N*m^2")
+@quantities(
+    ("N*m^2", "N*m^3", "N*m^4"), heights="m (0, inf)", stiffness="N*m^2 (0, inf)"
+)
 def rule(heights, stiffness):
     """Stiffness of a ruled wall: S0, S1, S2.
 
@@ -49,7 +51,9 @@ def rule(heights, stiffness):
     return tuple(np.sum(ei * z**k, axis=0) for k in (0, 1, 2))
 
 
-@quantities("N/m", heights="m", stiffness="N*m^2", moment="N*m/m", total="N/m")
+@quantities(
+    "N/m", heights="m (0, inf)", stiffness="N*m^2 (0, inf)", moment="N*m/m", total="N/m"
+)
 def base_hold_needed(heights, stiffness, moment, total):
     """How hard the ground must hold the base for the wall to turn about it.
 
@@ -73,8 +77,14 @@ def base_hold_needed(heights, stiffness, moment, total):
     return np.maximum(total - moment * s1 / s2, 0.0)
 
 
-@quantities("N/m", heights="m", stiffness="N*m^2", moment="N*m/m", total="N/m",
-            base_hold="N/m")  # fmt: skip
+@quantities(
+    "N/m",
+    heights="m (0, inf)",
+    stiffness="N*m^2 (0, inf)",
+    moment="N*m/m",
+    total="N/m",
+    base_hold="N/m",
+)
 def member_loads(heights, stiffness, moment, total, base_hold=np.inf):
     """The even load that would bend each member, alone, as it bends in the wall.
 
@@ -114,8 +124,15 @@ def member_loads(heights, stiffness, moment, total, base_hold=np.inf):
     return ei * (a + b * z)
 
 
-@quantities("m", heights="m", stiffness="N*m^2", moment="N*m/m", length="m", at="m",
-            spans=None)  # fmt: skip
+@quantities(
+    "m",
+    heights="m (0, inf)",
+    stiffness="N*m^2 (0, inf)",
+    moment="N*m/m",
+    length="m (0, inf)",
+    at="m",
+    spans=None,
+)
 def held_wall_bow(heights, stiffness, moment, length, at, spans=1):
     """Bow of a wall that turns about its held base, at a height.
 
@@ -146,8 +163,15 @@ def held_wall_bow(heights, stiffness, moment, length, at, spans=1):
     return c * at * moment * (length / spans) ** 4 / s2
 
 
-@quantities("m", modulus="Pa", coefficient="", weight="N/m^3", height="m",
-            thickness="m", length="m")  # fmt: skip
+@quantities(
+    "m",
+    modulus="Pa [0, inf)",
+    coefficient="[0, 100]",
+    weight="N/m^3 [0, inf)",
+    height="m (0, inf)",
+    thickness="m (0, inf)",
+    length="m (0, inf)",
+)
 def stacked_boards_bow(modulus, coefficient, weight, height, thickness, length):
     """Bow at the top of boards stacked without rails, pinned by posts, base held.
 
@@ -173,8 +197,14 @@ def stacked_boards_bow(modulus, coefficient, weight, height, thickness, length):
     return 5 * length**4 / (384 * modulus) * smeared
 
 
-@quantities(("N", "N*m"), heights="m", loads="N/m", slices="N/m", slice_heights="m",
-            spacing="m")  # fmt: skip
+@quantities(
+    ("N", "N*m"),
+    heights="m (0, inf)",
+    loads="N/m",
+    slices="N/m",
+    slice_heights="m [0, inf)",
+    spacing="m (0, inf)",
+)
 def upright_forces(heights, loads, slices, slice_heights, spacing):
     """What one upright hands from board to board, and how it is bent by that.
 

@@ -14,8 +14,17 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("N/m", own_weight="N/m", push="N/m", embedment="m", weight="N/m^3",
-            passive="", friction="", stakes="N/m", wall_friction="deg")  # fmt: skip
+@quantities(
+    "N/m",
+    own_weight="N/m [0, inf)",
+    push="N/m",
+    embedment="m [0, inf)",
+    weight="N/m^3 [0, inf)",
+    passive="[0, 100]",
+    friction="[0, 2]",
+    stakes="N/m [0, inf)",
+    wall_friction="rad [0, 1.4]",
+)
 def base_hold(
     own_weight,
     push,
@@ -42,7 +51,7 @@ def base_hold(
         Kp of the ground, mu under the foot.
     stakes : quantity [N/m]
         Of :func:`stake_force` over their distance.
-    wall_friction : quantity [deg]
+    wall_friction : quantity [rad]
         Between fill and wall.
 
     Returns
@@ -59,7 +68,14 @@ def base_hold(
     return friction * down + passive_push.si(embedment, weight, passive) + stakes
 
 
-@quantities("N", width="m", depth="m", reach="m", weight="N/m^3", passive="")
+@quantities(
+    "N",
+    width="m (0, inf)",
+    depth="m [0, inf)",
+    reach="m [0, inf)",
+    weight="N/m^3 [0, inf)",
+    passive="[0, 100]",
+)
 def stake_force(width, depth, reach, weight, passive):
     """Ultimate push on a stake or post in sandy ground, without a safety factor.
 
@@ -88,7 +104,13 @@ def stake_force(width, depth, reach, weight, passive):
     return toe_moment.si(width, depth, weight, passive) / (reach + depth)
 
 
-@quantities("N*m", width="m", depth="m", weight="N/m^3", passive="")
+@quantities(
+    "N*m",
+    width="m (0, inf)",
+    depth="m [0, inf)",
+    weight="N/m^3 [0, inf)",
+    passive="[0, 100]",
+)
 def toe_moment(width, depth, weight, passive):
     """Moment about its toe that the ground holds a short post with, at the most.
 
@@ -113,7 +135,7 @@ def toe_moment(width, depth, weight, passive):
     return 0.5 * weight * width * depth**3 * passive
 
 
-@quantities("m/N", depth="m", reach="m", rise="N/m^3")
+@quantities("m/N", depth="m [0, inf)", reach="m [0, inf)", rise="N/m^3 (0, inf)")
 def post_give(depth, reach, rise):
     """How far a stiff post leans at the height of a push, for each newton of it.
 
@@ -141,7 +163,14 @@ def post_give(depth, reach, rise):
     return np.nan_to_num(shift + turn * reach, nan=np.inf)
 
 
-@quantities("N", moment="N*m", reach="m", width="m", weight="N/m^3", passive="")
+@quantities(
+    "N",
+    moment="N*m",
+    reach="m [0, inf)",
+    width="m (0, inf)",
+    weight="N/m^3 [0, inf)",
+    passive="[0, 100]",
+)
 def bending_force(moment, reach, width, weight, passive):
     """Push with which a post in the ground breaks; it does so below the surface.
 
@@ -174,7 +203,7 @@ def bending_force(moment, reach, width, weight, passive):
     return c * below**2
 
 
-@quantities("m", force="N", bearing="Pa", width="m")
+@quantities("m", force="N", bearing="Pa [0, inf)", width="m (0, inf)")
 def pole_factor(force, bearing, width):
     """A of the building code's formula for embedded poles.
 
@@ -198,7 +227,9 @@ def pole_factor(force, bearing, width):
     return 2.34 * force / (bearing * width)
 
 
-@quantities("m", force="N", reach="m", width="m", bearing_rate="Pa/m")
+@quantities(
+    "m", force="N", reach="m [0, inf)", width="m (0, inf)", bearing_rate="Pa/m (0, inf)"
+)
 def embedded_depth(force, reach, width, bearing_rate):
     """Depth that the building code asks of a post free at the ground.
 
@@ -232,7 +263,7 @@ def embedded_depth(force, reach, width, bearing_rate):
     return depth
 
 
-@quantities("m", moment="N*m", width="m", bearing_rate="Pa/m")
+@quantities("m", moment="N*m", width="m (0, inf)", bearing_rate="Pa/m (0, inf)")
 def constrained_depth(moment, width, bearing_rate):
     """Depth that the building code asks of a post held by a slab at the ground.
 
@@ -257,7 +288,7 @@ def constrained_depth(moment, width, bearing_rate):
     return np.cbrt(4.25 * moment / (bearing_rate * width))
 
 
-@quantities("N/m", stiffness="N*m^2", height="m")
+@quantities("N/m", stiffness="N*m^2 (0, inf)", height="m (0, inf)")
 def clamped_spring(stiffness, height):
     """How stiffly a post truly clamped at the ground holds the top rail.
 

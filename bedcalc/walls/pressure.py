@@ -46,12 +46,12 @@ def _align(values, axes: int):
 
 @quantities(
     ("m", "m", "Pa", "Pa"),
-    thickness="m",
-    weight="N/m^3",
-    soaked_weight="N/m^3",
-    coefficient="",
-    surcharge="Pa",
-    water_depth="m",
+    thickness="m (0, inf)",
+    weight="N/m^3 [0, inf)",
+    soaked_weight="N/m^3 [0, inf)",
+    coefficient="[0, 100]",
+    surcharge="Pa [0, inf)",
+    water_depth="m [0, inf)",
 )
 def segments(
     thickness, weight, soaked_weight, coefficient, surcharge=0.0, water_depth=np.inf
@@ -196,7 +196,7 @@ def push_between(top, bottom, pressure_top, pressure_bottom, z_low, z_high):
     return np.sum(force, axis=0), np.sum(force * (base - low) + own, axis=0)
 
 
-@quantities(("N/m", "N/m"), total="N/m", moment="N*m/m", rail_height="m")
+@quantities(("N/m", "N/m"), total="N/m", moment="N*m/m", rail_height="m [0, inf)")
 def rail_loads(total, moment, rail_height):
     """Line loads on top and base rail where the cladding stands between them.
 
@@ -223,7 +223,9 @@ def rail_loads(total, moment, rail_height):
     return top, total - top
 
 
-@quantities("Pa", load="N", distance="m", depth="m", height="m")
+@quantities(
+    "Pa", load="N", distance="m (0, inf)", depth="m [0, inf)", height="m (0, inf)"
+)
 def foot_pressure(load, distance, depth, height):
     """Side pressure on a stiff wall from one foot standing on the fill.
 
@@ -254,7 +256,13 @@ def foot_pressure(load, distance, depth, height):
     return load / height**2 * np.where(m2 <= 0.16, near, far)
 
 
-@quantities("Pa", depth="m", weight="N/m^3", friction_angle="deg", roller="N/m")
+@quantities(
+    "Pa",
+    depth="m [0, inf)",
+    weight="N/m^3 [0, inf)",
+    friction_angle="rad [0, 1.4]",
+    roller="N/m [0, inf)",
+)
 def compaction_pressure(depth, weight, friction_angle, roller):
     """Side pressure that treading or tamping locks into the fill.
 
@@ -264,7 +272,7 @@ def compaction_pressure(depth, weight, friction_angle, roller):
         s, below the surface.
     weight : quantity [N/m^3]
         Unit weight of the fill.
-    friction_angle : quantity [deg]
+    friction_angle : quantity [rad]
         Angle of internal friction.
     roller : quantity [N/m]
         Line load of feet or tamper, per metre run.
@@ -283,7 +291,7 @@ def compaction_pressure(depth, weight, friction_angle, roller):
     return np.minimum(weight * depth / k_active.si(friction_angle), locked)
 
 
-@quantities("N/m", depth="m", weight="N/m^3", coefficient="")
+@quantities("N/m", depth="m [0, inf)", weight="N/m^3 [0, inf)", coefficient="[0, 100]")
 def passive_push(depth, weight, coefficient):
     """Push of a triangle of ground: resistance at a toe, or the hill behind a wall.
 
@@ -307,7 +315,7 @@ def passive_push(depth, weight, coefficient):
     return coefficient * weight * depth**2 / 2
 
 
-@quantities("N", wind_speed="m/s", area="m^2", solid_share="")
+@quantities("N", wind_speed="m/s [0, inf)", area="m^2 [0, inf)", solid_share="[0, 1]")
 def trellis_push(wind_speed, area, solid_share):
     """Wind on a trellis full of leaves that stands on the rim.
 

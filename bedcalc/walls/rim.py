@@ -19,7 +19,7 @@ def _two_spans() -> float:
     return float(np.max(a * (1 - a) - a * over))
 
 
-@quantities("N*m", force="N", span="m", spans=None, over_tie=None)
+@quantities("N*m", force="N", span="m (0, inf)", spans=None, over_tie=None)
 def rim_moment(force, span, spans=1, over_tie=False):
     """Largest moment from one load that may stand anywhere on a rail.
 

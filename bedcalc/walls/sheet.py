@@ -19,7 +19,7 @@ __all__ = [
 ]  # fmt: skip
 
 
-@quantities("m", coated="m", zinc="m")
+@quantities("m", coated="m (0, inf)", zinc="m [0, inf)")
 def base_steel(coated, zinc):
     """Thickness of steel in a coated sheet.
 
@@ -41,7 +41,12 @@ def base_steel(coated, zinc):
     return coated - zinc
 
 
-@quantities(("m^2/m", "m^4/m", "m^3/m"), pitch="m", depth="m", thickness="m")
+@quantities(
+    ("m^2/m", "m^4/m", "m^3/m"),
+    pitch="m (0, inf)",
+    depth="m [0, inf)",
+    thickness="m (0, inf)",
+)
 def sinus_section(pitch, depth, thickness):
     """Section of round corrugations, per metre width.
 
@@ -77,8 +82,14 @@ def sinus_section(pitch, depth, thickness):
     return area, inertia, inertia / (depth / 2)
 
 
-@quantities(("m^2/m", "m^4/m", "m^3/m"), pitch="m", depth="m", thickness="m",
-            top_flat="m", bottom_flat="m")  # fmt: skip
+@quantities(
+    ("m^2/m", "m^4/m", "m^3/m"),
+    pitch="m (0, inf)",
+    depth="m [0, inf)",
+    thickness="m (0, inf)",
+    top_flat="m [0, inf)",
+    bottom_flat="m [0, inf)",
+)
 def trapezoid_section(pitch, depth, thickness, top_flat, bottom_flat):
     """Section of trapezoidal ribs, per metre width.
 
@@ -133,7 +144,7 @@ def sheet_section(row: Row):
     return area, inertia, modulus * row.gross_share
 
 
-@quantities("Pa", design_yield="Pa")
+@quantities("Pa", design_yield="Pa [0, inf)")
 def allowable_sheet(design_yield):
     """Allowable bending stress of sheet steel.
 
@@ -153,8 +164,14 @@ def allowable_sheet(design_yield):
     return design_yield / 1.67
 
 
-@quantities("N*m/m", top="m", bottom="m", pressure_top="Pa", pressure_bottom="Pa",
-            rail_height="m")  # fmt: skip
+@quantities(
+    "N*m/m",
+    top="m",
+    bottom="m",
+    pressure_top="Pa",
+    pressure_bottom="Pa",
+    rail_height="m [0, inf)",
+)
 def strip_moment(top, bottom, pressure_top, pressure_bottom, rail_height):
     """Largest moment in an upright strip between base rail and top rail.
 
@@ -194,8 +211,15 @@ def strip_moment(top, bottom, pressure_top, pressure_bottom, rail_height):
     return np.max(inside, axis=0)
 
 
-@quantities("m", top="m", bottom="m", pressure_top="Pa", pressure_bottom="Pa",
-            rail_height="m", stiffness="N*m^2/m")  # fmt: skip
+@quantities(
+    "m",
+    top="m",
+    bottom="m",
+    pressure_top="Pa",
+    pressure_bottom="Pa",
+    rail_height="m [0, inf)",
+    stiffness="N*m^2/m (0, inf)",
+)
 def strip_bow(top, bottom, pressure_top, pressure_bottom, rail_height, stiffness):
     """Bow of an upright strip half way between base rail and top rail.
 
@@ -230,7 +254,7 @@ def strip_bow(top, bottom, pressure_top, pressure_bottom, rail_height, stiffness
     return np.sum(total, axis=0) / stiffness
 
 
-@quantities("N*m/m", pressure="Pa", spacing="m", continuous=None)
+@quantities("N*m/m", pressure="Pa", spacing="m (0, inf)", continuous=None)
 def lying_moment(pressure, spacing, continuous=False):
     """Moment of the lowest strip where the ribs lie from post to post.
 
@@ -254,7 +278,7 @@ def lying_moment(pressure, spacing, continuous=False):
     return pressure * spacing**2 / np.where(continuous, 10.0, 8.0)
 
 
-@quantities("m", pressure="Pa", spacing="m", stiffness="N*m^2/m")
+@quantities("m", pressure="Pa", spacing="m (0, inf)", stiffness="N*m^2/m (0, inf)")
 def lying_bow(pressure, spacing, stiffness):
     """Bow of the lowest strip where the ribs lie from post to post.
 
@@ -276,7 +300,7 @@ def lying_bow(pressure, spacing, stiffness):
     return 5 * pressure * spacing**4 / (384 * stiffness)
 
 
-@quantities("N", pressure="Pa", along="m", up="m")
+@quantities("N", pressure="Pa", along="m [0, inf)", up="m [0, inf)")
 def screw_pull(pressure, along, up):
     """Pull on one screw where the sheet sits outside its frame.
 
@@ -299,7 +323,7 @@ def screw_pull(pressure, along, up):
     return pressure * along * up
 
 
-@quantities("N/m", pressure="Pa", radius="m")
+@quantities("N/m", pressure="Pa", radius="m (0, inf)")
 def hoop_force(pressure, radius):
     """Ring tension of a round bed, per metre of height.
 
@@ -324,7 +348,7 @@ def hoop_force(pressure, radius):
     return pressure * radius
 
 
-@quantities("Pa", force="N/m", area="m^2/m")
+@quantities("Pa", force="N/m", area="m^2/m [0, inf)")
 def hoop_stress(force, area):
     """Stress in the ring of sheet.
 

@@ -25,7 +25,7 @@ __all__ = [
 STEEL = 200e9  # Pa, modulus of elasticity
 
 
-@quantities("m^2", diameter="m", pitch="m", unified=None)
+@quantities("m^2", diameter="m (0, inf)", pitch="m (0, inf)", unified=None)
 def stress_area(diameter, pitch, unified=False):
     """Area of a threaded rod that carries tension.
 
@@ -48,7 +48,7 @@ def stress_area(diameter, pitch, unified=False):
     return np.pi / 4 * (diameter - lost * pitch) ** 2
 
 
-@quantities("N", yield_stress="Pa", area="m^2")
+@quantities("N", yield_stress="Pa [0, inf)", area="m^2 [0, inf)")
 def rod_tension_us(yield_stress, area):
     """Allowable tension of a rod, American route.
 
@@ -70,7 +70,7 @@ def rod_tension_us(yield_stress, area):
     return 0.6 * yield_stress * area
 
 
-@quantities("N", ultimate="Pa", area="m^2")
+@quantities("N", ultimate="Pa [0, inf)", area="m^2 [0, inf)")
 def rod_tension_en(ultimate, area):
     """Design tension of a rod, European route, against loads times their factor.
 
@@ -92,7 +92,7 @@ def rod_tension_en(ultimate, area):
     return 0.9 * ultimate * area / 1.25
 
 
-@quantities("m^2", outer="m", hole="m", square=None)
+@quantities("m^2", outer="m (0, inf)", hole="m [0, inf)", square=None)
 def bearing_area(outer, hole, square=True):
     """Area of wood under a plate or washer.
 
@@ -114,7 +114,7 @@ def bearing_area(outer, hole, square=True):
     return np.where(square, 1.0, np.pi / 4) * outer**2 - np.pi / 4 * hole**2
 
 
-@quantities("", length="m", from_end="m")
+@quantities("", length="m (0, inf)", from_end="m [0, inf)")
 def bearing_factor_us(length, from_end=1.0):
     """Wood under a short bearing is helped by the wood beside it, American route.
 
@@ -138,7 +138,7 @@ def bearing_factor_us(length, from_end=1.0):
     return np.where(helped, 1 + 0.375 * 0.0254 / length, 1.0)
 
 
-@quantities("N", bearing="Pa", area="m^2", helped="")
+@quantities("N", bearing="Pa [0, inf)", area="m^2 [0, inf)", helped="[1, 3]")
 def plate_bearing(bearing, area, helped=1.0):
     """What the wood under a plate holds.
 
@@ -190,7 +190,13 @@ def tie_capacity(wood: str, rod: str, plate: str) -> tuple[float, str]:
     return float(min(steel, under)), "rod" if steel < under else "plate"
 
 
-@quantities("N", width="m", thickness="m", hole="m", yield_stress="Pa")
+@quantities(
+    "N",
+    width="m (0, inf)",
+    thickness="m (0, inf)",
+    hole="m [0, inf)",
+    yield_stress="Pa [0, inf)",
+)
 def strap_tension(width, thickness, hole, yield_stress):
     """What a perforated strap holds at a hole; its screws usually hold less.
 
@@ -212,7 +218,7 @@ def strap_tension(width, thickness, hole, yield_stress):
     return (width - hole) * thickness * yield_stress
 
 
-@quantities("N/m", area="m^2", width="m", modulus="Pa")
+@quantities("N/m", area="m^2 [0, inf)", width="m (0, inf)", modulus="Pa [0, inf)")
 def tie_spring(area, width, modulus=STEEL):
     """How stiffly a tie holds one of the two walls.
 
@@ -257,7 +263,9 @@ def series_spring(first, second):
     return 1 / (1 / np.asarray(first) + 1 / np.asarray(second))
 
 
-@quantities(("N", "N*m"), rail_force="N", rail_height="m", tie_height="m")
+@quantities(
+    ("N", "N*m"), rail_force="N", rail_height="m [0, inf)", tie_height="m [0, inf)"
+)
 def lowered_tie(rail_force, rail_height, tie_height):
     """Force in a tie below the rail it holds, and the bending of its post.
 
@@ -281,7 +289,7 @@ def lowered_tie(rail_force, rail_height, tie_height):
     return force, rail_force * (rail_height - tie_height)
 
 
-@quantities("N*m", force="N", diameter="m")
+@quantities("N*m", force="N", diameter="m (0, inf)")
 def snug_torque(force, diameter):
     """Torque on the nut for a wanted pull.
 
@@ -302,7 +310,9 @@ def snug_torque(force, diameter):
     return 0.2 * force * diameter
 
 
-@quantities("N", turns="", pitch="m", length="m", area="m^2")
+@quantities(
+    "N", turns="[0, 20]", pitch="m (0, inf)", length="m (0, inf)", area="m^2 [0, inf)"
+)
 def turn_force(turns, pitch, length, area):
     """Pull that turning a nut adds once everything is tight.
 
@@ -327,7 +337,7 @@ def turn_force(turns, pitch, length, area):
     return STEEL * area * turns * pitch / length
 
 
-@quantities("m", bending="Pa", modulus="m^3", load="N/m")
+@quantities("m", bending="Pa [0, inf)", modulus="m^3 [0, inf)", load="N/m")
 def spacing_strength(bending, modulus, load):
     """Distance between ties up to which the rail does not break.
 
@@ -351,7 +361,14 @@ def spacing_strength(bending, modulus, load):
     return np.sqrt(bending * modulus / (0.125 * load))
 
 
-@quantities("m", stiffness="N*m^2", load="N/m", creep="", coefficient="", limit="")
+@quantities(
+    "m",
+    stiffness="N*m^2 (0, inf)",
+    load="N/m",
+    creep="[1, 10]",
+    coefficient="[0, 100]",
+    limit="(0, inf)",
+)
 def spacing_bow(stiffness, load, creep, coefficient, limit=240.0):
     """Distance between ties up to which the rail stays straight to the eye.
 
@@ -380,7 +397,7 @@ def spacing_bow(stiffness, load, creep, coefficient, limit=240.0):
     return (stiffness / (limit * coefficient * creep * load)) ** (1 / 3)
 
 
-@quantities("", length="m", spacing="m")
+@quantities("", length="m (0, inf)", spacing="m (0, inf)")
 def ties_needed(length, spacing):
     """Number of ties at equal distances.
 

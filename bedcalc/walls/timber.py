@@ -26,7 +26,7 @@ def factor(key: str) -> float:
     return table("timber_factors")[key].value
 
 
-@quantities("m^4", face="m", thickness="m")
+@quantities("m^4", face="m (0, inf)", thickness="m (0, inf)")
 def second_moment(face, thickness):
     """Second moment of area of a piece pushed level.
 
@@ -49,7 +49,7 @@ def second_moment(face, thickness):
     return face * thickness**3 / 12
 
 
-@quantities("m^3", face="m", thickness="m")
+@quantities("m^3", face="m (0, inf)", thickness="m (0, inf)")
 def section_modulus(face, thickness):
     """Section modulus of a piece pushed level.
 
@@ -69,7 +69,7 @@ def section_modulus(face, thickness):
     return face * thickness**2 / 6
 
 
-@quantities("m^3", face="m", thickness="m", hole="m")
+@quantities("m^3", face="m (0, inf)", thickness="m (0, inf)", hole="m [0, inf)")
 def section_modulus_bored(face, thickness, hole):
     """Section modulus where a rod is bored through in the direction of the push.
 
@@ -91,7 +91,7 @@ def section_modulus_bored(face, thickness, hole):
     return section_modulus.si(np.maximum(face - hole, 0.0), thickness)
 
 
-@quantities("m", sustained="m", soaked="m", creep="")
+@quantities("m", sustained="m", soaked="m", creep="[1, 10]")
 def long_term_bow(sustained, soaked, creep):
     """Bow after years: the sustained part grows, the wet season's extra does not.
 
@@ -116,7 +116,7 @@ def long_term_bow(sustained, soaked, creep):
     return creep * sustained + (soaked - sustained)
 
 
-@quantities("", depth="m")
+@quantities("", depth="m [0, inf)")
 def size_factor_en(depth):
     """Small pieces are stronger for their size than the test pieces were.
 
@@ -137,7 +137,13 @@ def size_factor_en(depth):
     return np.clip((0.150 / depth) ** 0.2, 1.0, 1.3)
 
 
-@quantities("Pa", strength="Pa", kmod="", gamma_m="", size_factor="")
+@quantities(
+    "Pa",
+    strength="Pa [0, inf)",
+    kmod="(0, 1.2]",
+    gamma_m="[1, 2]",
+    size_factor="(0, 2]",
+)
 def design_strength_en(strength, kmod, gamma_m, size_factor=1.0):
     """Design strength from a characteristic one.
 
@@ -170,7 +176,7 @@ def _design_en(grade, duration, column, size=1.0):
     return design_strength_en.si(strength, kmod, factor("en_gamma_m"), size)
 
 
-@quantities("Pa", grade=None, duration=None, thickness="m")
+@quantities("Pa", grade=None, duration=None, thickness="m (0, inf)")
 def bending_en(grade, duration, thickness):
     """Design bending strength of a strength class, wet outdoors (service class 3).
 
@@ -256,7 +262,7 @@ def bearing_en(grade, duration):
     return _design_en(grade, duration, "f_c90")
 
 
-@quantities("Pa", shear="N", face="m", thickness="m")
+@quantities("Pa", shear="N", face="m (0, inf)", thickness="m (0, inf)")
 def shear_stress_en(shear, face, thickness):
     """Shear stress in a piece whose width may have dried open.
 

@@ -30,7 +30,7 @@ def _by_width(column: str, face, thickness):
     return np.where(thin > 0.0636, four, two)  # thicker than 2.5 in is 4 in stock
 
 
-@quantities("", face="m", thickness="m")
+@quantities("", face="m (0, inf)", thickness="m (0, inf)")
 def size_factor_us(face, thickness):
     """Narrow pieces carry more stress than the base value says.
 
@@ -51,7 +51,7 @@ def size_factor_us(face, thickness):
     return _by_width("CF", face, thickness)
 
 
-@quantities("", face="m", thickness="m")
+@quantities("", face="m (0, inf)", thickness="m (0, inf)")
 def flat_use_us(face, thickness):
     """A piece pushed on its wide face bears a little more stress.
 
@@ -72,7 +72,14 @@ def flat_use_us(face, thickness):
     return np.where(face > thickness + 1e-4, _by_width("Cfu", face, thickness), 1.0)
 
 
-@quantities("Pa", reference="Pa", duration="", size="", flat_use="", incised=None)
+@quantities(
+    "Pa",
+    reference="Pa [0, inf)",
+    duration="(0, 2]",
+    size="(0, 2]",
+    flat_use="(0, 2]",
+    incised=None,
+)
 def allowable_bending_us(reference, duration, size=1.0, flat_use=1.0, incised=False):
     """Allowable bending stress of a wet piece from its reference value.
 
@@ -118,7 +125,14 @@ def _reference_bending(grade: str, face, thickness):
     return rows[grade].Fb, size
 
 
-@quantities("Pa", grade=None, duration=None, face="m", thickness="m", incised=None)
+@quantities(
+    "Pa",
+    grade=None,
+    duration=None,
+    face="m (0, inf)",
+    thickness="m (0, inf)",
+    incised=None,
+)
 def bending_us(grade, duration, face, thickness, incised=False):
     """Allowable bending stress of a species, always wet.
 
@@ -148,7 +162,7 @@ def bending_us(grade, duration, face, thickness, incised=False):
     return allowable_bending_us.si(reference, cd, size, flat, incised)
 
 
-@quantities("Pa", reference="Pa", duration="", incised=None)
+@quantities("Pa", reference="Pa [0, inf)", duration="(0, 2]", incised=None)
 def shear_us(reference, duration, incised=False):
     """Allowable shear stress of a wet piece.
 
@@ -173,7 +187,9 @@ def shear_us(reference, duration, incised=False):
     return reference * duration * factor("us_wet_shear") * ci
 
 
-@quantities("Pa", reference="Pa", duration="", size="", incised=None)
+@quantities(
+    "Pa", reference="Pa [0, inf)", duration="(0, 2]", size="(0, 2]", incised=None
+)
 def tension_us(reference, duration, size=1.0, incised=False):
     """Allowable tension along the grain of a wet piece.
 
@@ -198,7 +214,7 @@ def tension_us(reference, duration, size=1.0, incised=False):
     return reference * duration * factor("us_wet_tension") * size * ci
 
 
-@quantities("Pa", reference="Pa")
+@quantities("Pa", reference="Pa [0, inf)")
 def bearing_us(reference):
     """Allowable bearing across the grain of a wet piece, for any duration.
 
@@ -218,7 +234,7 @@ def bearing_us(reference):
     return reference * factor("us_wet_bearing")
 
 
-@quantities("Pa", modulus="Pa", incised=None)
+@quantities("Pa", modulus="Pa [0, inf)", incised=None)
 def stiffness_us(modulus, incised=False):
     """Modulus of elasticity of a wet piece.
 
@@ -242,7 +258,7 @@ def stiffness_us(modulus, incised=False):
     return modulus * factor("us_wet_stiffness") * ci
 
 
-@quantities("Pa", shear="N", face="m", thickness="m")
+@quantities("Pa", shear="N", face="m (0, inf)", thickness="m (0, inf)")
 def shear_stress_us(shear, face, thickness):
     """Shear stress of a whole rectangular piece.
 

@@ -23,6 +23,7 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 #: lower floors first; a module may import its own floor's package and lower ones
 FLOORS = [
     {"currency"},
+    {"ranges"},
     {"units"},
     {"tables", "outcome"},
     {"typed"},

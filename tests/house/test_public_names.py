@@ -12,9 +12,9 @@ from bedcalc import Q_, ureg
 NAMES = [
     "Bed", "BedError", "BlockSize", "Check", "Currency", "CurrencyError",
     "FillMaterial", "Garden", "GardenError", "Layer", "Levelling", "Mend", "Outcome",
-    "Person", "Place", "PlaceError", "Plot", "PriceError", "PriceList", "Q_", "Survey",
-    "Thing", "UnitError", "Units", "Wall", "demo_garden", "evaluate", "load", "save",
-    "show", "strategy_layers", "ureg",
+    "Person", "Place", "PlaceError", "Plot", "PriceError", "PriceList", "Q_",
+    "RangeError", "Survey", "Thing", "UnitError", "Units", "Wall", "demo_garden",
+    "evaluate", "load", "save", "show", "strategy_layers", "ureg",
 ]  # fmt: skip
 
 
