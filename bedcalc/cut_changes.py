@@ -12,9 +12,9 @@ import numpy as np
 from .bed import Bed, BedError
 from .cost.lines import saw_for, stocks_of
 from .cut_garden import GoodsCut, cut_garden
-from .cutting import Nudge, SawLoss, nudges, saw_loss, sweet_spots, tenths
+from .cutting import Nudge, SawLoss, nudges, saw_loss, sweet_spots
 from .place import Place
-from .units import from_si
+from .units import Q_, from_si
 
 __all__ = ["length_sweep", "sawdust", "spots", "what_less_saves"]
 
@@ -28,7 +28,7 @@ def what_less_saves(cut: GoodsCut, change: float = -0.020) -> tuple[Nudge, ...]:
     change : float
         Metres; 20 mm shorter by default.
     """
-    return nudges(cut.plan, round(change * 10_000))
+    return nudges(cut.plan, Q_(change, "m"))
 
 
 def sawdust(cut: GoodsCut) -> SawLoss:
@@ -38,8 +38,11 @@ def sawdust(cut: GoodsCut) -> SawLoss:
 
 def spots(goods: str, place: Place, lengths: Sequence[float]):
     """Cost of a piece over its length (m), each cut from boards of its own."""
-    asked = np.array([tenths(x) for x in lengths])
-    return sweet_spots(asked, stocks_of(goods, place), saw_for(goods, place))
+    return sweet_spots(
+        Q_(np.asarray(lengths, dtype=float), "m"),
+        stocks_of(goods, place),
+        saw_for(goods, place),
+    )
 
 
 def length_sweep(

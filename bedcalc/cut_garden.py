@@ -19,10 +19,12 @@ from .cost.counting import work
 from .cost.lines import no_price, saw_for, stocks_of, without_keys
 from .cutting import (
     COIN,
+    Coins,
     CutError,
     Piece,
     Plan,
     Stock,
+    Tenths,
     content_key,
     fewest_setups,
     first_fit,
@@ -212,11 +214,11 @@ def _stocks(goods: str, place: Place, owned: Sequence[Owned], sold) -> list[Stoc
             Stock(
                 key=f"own {o.length:g} m" + (f" ({n})" if n else ""),
                 length=tenths(o.length),
-                price=0,
+                price=Coins(0),
                 limit=o.count,
                 owned=True,
                 straight=o.straight,
-                trim=0,
+                trim=Tenths(0),
             )
             for n, o in enumerate(mine)
         ),

@@ -21,7 +21,7 @@ import platform
 import random
 from time import perf_counter, process_time
 
-from bedcalc.cutting import Piece, Saw, Stock, first_fit, least_cost
+from bedcalc.cutting import Coins, Piece, Saw, Stock, Tenths, first_fit, least_cost
 
 SIZES = (
     (10, 4),
@@ -48,7 +48,7 @@ FAMILIES = {
     "c": ((1800, 900), (2400, 1150), (3600, 1700)),
 }
 SCARCE = {("c", 2400): 6}
-SAW = Saw(kerf=30, trim=200)
+SAW = Saw(kerf=Tenths(30), trim=Tenths(200))
 
 
 def bed_like(seed: int, number: int, lengths: int, family: str):
@@ -67,14 +67,14 @@ def bed_like(seed: int, number: int, lengths: int, family: str):
     for _ in range(number - lengths):
         counts[draw.choice(list(counts))] += 1
     pieces = [
-        Piece(label=f"{mm} mm", length=10 * mm, count=count)
+        Piece(label=f"{mm} mm", length=Tenths(10 * mm), count=count)
         for mm, count in counts.items()
     ]
     stocks = [
         Stock(
             key=f"{mm} mm",
-            length=10 * mm,
-            price=price,
+            length=Tenths(10 * mm),
+            price=Coins(price),
             limit=SCARCE.get((family, mm)),
         )
         for mm, price in FAMILIES[family]

@@ -10,6 +10,7 @@ import numpy as np
 from ..bed import Bed
 from ..cutting import (
     COIN,
+    Coins,
     CutError,
     Piece,
     Plan,
@@ -158,7 +159,7 @@ def stocks_of(goods: str, place: Place) -> list[Stock]:
                 Stock(
                     key=row.key,
                     length=tenths(row.length),
-                    price=round(row.price * COIN),
+                    price=Coins(round(row.price * COIN)),
                     limit=int(row.count) if few else None,
                     owned=mine,
                 )

@@ -2,7 +2,18 @@
 
 from .first_fit import first_fit, lower_bound
 from .least_cost import content_key, least_cost, think_longer
-from .model import COIN, Board, CutError, Piece, Plan, Saw, Stock, tenths
+from .model import (
+    COIN,
+    Board,
+    Coins,
+    CutError,
+    Piece,
+    Plan,
+    Saw,
+    Stock,
+    Tenths,
+    tenths,
+)
 from .rip import rip_sheets
 from .second import fewest_setups, longest_leftover
 from .sensitivity import Nudge, SawLoss, SweetSpots, nudges, saw_loss, sweet_spots
@@ -12,6 +23,7 @@ from .yard import fit_in_car, offcuts, split_at_defect
 __all__ = [
     "COIN",
     "Board",
+    "Coins",
     "CutError",
     "Nudge",
     "Panel",
@@ -24,6 +36,7 @@ __all__ = [
     "SheetCut",
     "Stock",
     "SweetSpots",
+    "Tenths",
     "content_key",
     "fewest_setups",
     "first_fit",

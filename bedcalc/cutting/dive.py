@@ -15,7 +15,7 @@ import numpy as np
 from .clock import Clock
 from .diagram import Diagram
 from .first_fit import first_fit
-from .model import CutError, Piece, Saw, Stock
+from .model import Coins, CutError, Piece, Saw, Stock, Tenths
 from .problem import Problem
 from .relax import Relaxed, relax
 
@@ -71,16 +71,27 @@ def _by_hand(rest: Problem):
     """Boards for the rest by first fit."""
     plan = first_fit(
         [
-            Piece(label=f"{i}", length=need, count=count, straight=i < rest.first_any)
+            Piece(
+                label=f"{i}",
+                length=Tenths(need),
+                count=count,
+                straight=i < rest.first_any,
+            )
             for i, (need, count) in enumerate(zip(rest.needs, rest.counts, strict=True))
         ],
         [
-            Stock(key=f"{j}", length=room, price=price, limit=limit, straight=not start)
+            Stock(
+                key=f"{j}",
+                length=Tenths(room),
+                price=Coins(price),
+                limit=limit,
+                straight=not start,
+            )
             for j, (room, price, limit, start) in enumerate(
                 zip(rest.rooms, rest.prices, rest.limits, rest.starts, strict=True)
             )
         ],
-        Saw(kerf=0),
+        Saw(kerf=Tenths(0)),
     )
     for board in plan.boards:
         row = [0] * len(rest.needs)

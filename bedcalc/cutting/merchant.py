@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from .model import COIN, CutError, Stock, tenths
+from .model import COIN, Coins, CutError, Stock, tenths
 
 __all__ = ["BadBoard", "Owned", "Sold", "stocks_from"]
 
@@ -97,7 +97,7 @@ def stocks_from(goods: str, rows: Iterable[Sold]) -> list[Stock]:
             Stock(
                 key=f"{start} ({number})",
                 length=tenths(row.length),
-                price=round(row.price * COIN),
+                price=Coins(round(row.price * COIN)),
                 limit=None if row.count is None else int(row.count),
                 owned=free,
             )

@@ -1,8 +1,11 @@
 """What goes into a cut plan and what comes out: pieces, stock, saw, boards, plan.
 
-Lengths are integers in tenths of a millimetre and prices integers in the smallest
-coin, so that "does it still fit" is never a question of rounding. The sums only need
-one common integer unit: sixty-fourths of an inch work as well, if all lengths use it.
+Lengths and prices are given as quantities: ``Q_(2.7, "m")``, ``Q_(11.40, "money")``.
+They are kept as integers, tenths of a millimetre and thousandths of a unit of money, so
+that "does it still fit" is never a question of rounding. :class:`Tenths` and
+:class:`Coins` mark such integers; a bare number is refused, as nobody can say whether
+600 means 60 mm or 600. The search only needs one common integer unit: sixty-fourths of
+an inch work as well, if all lengths of a question use it.
 
 Only cuts *between* pieces cost a kerf: the cut that frees the last piece falls in the
 waste. A board of length L, trimmed by t in all, holds pieces l1, l2, ... if
@@ -17,7 +20,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from math import isfinite
 
-__all__ = ["COIN", "Board", "CutError", "Piece", "Plan", "Saw", "Stock", "tenths"]
+from ..units import UnitError, from_si, to_si, ureg
+
+__all__ = [
+    "COIN", "Board", "Coins", "CutError", "Piece", "Plan", "Saw", "Stock", "Tenths",
+    "tenths",
+]  # fmt: skip
 
 #: parts of one unit of money in which boards are priced: no currency has smaller coins
 COIN = 1000
@@ -27,7 +35,19 @@ class CutError(ValueError):
     """The wanted pieces cannot be cut from the given stock, or an entry is wrong."""
 
 
-def tenths(metres: float) -> int:
+class Tenths(int):
+    """A length as a whole number of tenths of a millimetre."""
+
+    __slots__ = ()
+
+
+class Coins(int):
+    """A price as a whole number of thousandths of a unit of money."""
+
+    __slots__ = ()
+
+
+def tenths(metres: float) -> Tenths:
     """Turn a length in metres into whole tenths of a millimetre.
 
     Parameters
@@ -37,7 +57,7 @@ def tenths(metres: float) -> int:
 
     Returns
     -------
-    int
+    Tenths
         The nearest tenth of a millimetre; 2.7 becomes 27000.
     """
     if not isfinite(metres) or metres < 0:
@@ -45,7 +65,7 @@ def tenths(metres: float) -> int:
             f"length: needs metres, zero or more, given {metres!r}; "
             "for example tenths(2.7) for a board of 2.70 m"
         )
-    return round(metres * 10_000)
+    return Tenths(round(metres * 10_000))
 
 
 def whole_number(owner: str, name: str, value, least: int, example: str) -> None:
@@ -63,6 +83,44 @@ def whole_number(owner: str, name: str, value, least: int, example: str) -> None
     )
 
 
+def as_tenths(owner: str, name: str, value, least: int, example: str) -> Tenths:
+    """A length as given, in tenths of a millimetre; ``example`` is in millimetres."""
+    needed = (
+        f"{owner}: {name} needs a length with its unit, of {least / 10:g} mm or more"
+    )
+    told = f"for example {name}=Q_({example}, 'mm')"
+    if isinstance(value, ureg.Quantity):
+        try:
+            value = Tenths(round(to_si(value, "m", name) * 10_000))
+        except (UnitError, ValueError, OverflowError, TypeError):
+            raise CutError(f"{needed}; given {value}; {told}") from None
+    if not isinstance(value, Tenths):
+        raise CutError(f"{needed}; given {value!r} without one; {told}")
+    if value < least:
+        raise CutError(f"{needed}; given {value / 10:g} mm; {told}")
+    return value
+
+
+def as_coins(owner: str, name: str, value) -> Coins:
+    """A price as given, in thousandths of a unit of money."""
+    needed = f"{owner}: {name} needs a sum of money of 0 or more"
+    told = f"for example {name}=Q_(11.40, 'money')"
+    if isinstance(value, ureg.Quantity):
+        try:
+            value = Coins(round(to_si(value, "money", name) * COIN))
+        except (UnitError, ValueError, OverflowError, TypeError):
+            raise CutError(f"{needed}; given {value}; {told}") from None
+    if not isinstance(value, Coins) or value < 0:
+        raise CutError(f"{needed}; given {value!r}; {told}")
+    return value
+
+
+def put(thing, **values) -> None:
+    """Set fields of a frozen dataclass while it is made."""
+    for name, value in values.items():
+        object.__setattr__(thing, name, value)
+
+
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Piece:
     """Equal pieces to be cut.
@@ -71,8 +129,8 @@ class Piece:
     ----------
     label : str
         What stands on the piece, such as ``"A-side"``.
-    length : int
-        Tenths of a millimetre.
+    length : quantity [m], or Tenths
+        Kept in whole tenths of a millimetre.
     count : int
         How many.
     straight : bool
@@ -80,13 +138,13 @@ class Piece:
     """
 
     label: str
-    length: int
+    length: Tenths
     count: int
     straight: bool = False
 
     def __post_init__(self):
         owner = f"piece {self.label!r}"
-        whole_number(owner, "length", self.length, 1, "length=tenths(2.7)")
+        put(self, length=as_tenths(owner, "length", self.length, 1, "2700"))
         whole_number(owner, "count", self.count, 0, "count=4")
 
 
@@ -98,40 +156,41 @@ class Stock:
     ----------
     key : str
         Its name on the list, such as ``"3.0 m"``.
-    length : int
-        Tenths of a millimetre, as it lies there.
-    price : int
-        Smallest coins per board; zero for owned ones.
+    length : quantity [m], or Tenths
+        As it lies there; kept in whole tenths of a millimetre.
+    price : quantity [money], or Coins
+        Of one board; zero for owned ones.
     limit : int, optional
         How many there are; none means as many as wanted.
     owned : bool
         Paid for already (an offcut, a sound part of a bad board).
     straight : bool
         Good enough for pieces that must be straight.
-    trim : int, optional
+    trim : quantity [m], or Tenths, optional
         Cut away from both ends together, if not what the saw's ``trim`` says.
     """
 
     key: str
-    length: int
-    price: int
+    length: Tenths
+    price: Coins
     limit: int | None = None
     owned: bool = False
     straight: bool = True
-    trim: int | None = None
+    trim: Tenths | None = None
 
     def __post_init__(self):
         owner = f"stock {self.key!r}"
-        whole_number(owner, "length", self.length, 1, "length=tenths(3.0)")
-        whole_number(owner, "price", self.price, 0, "price=1140 for 11.40")
+        put(self, length=as_tenths(owner, "length", self.length, 1, "3000"))
+        put(self, price=as_coins(owner, "price", self.price))
         if self.limit is not None:
             whole_number(owner, "limit", self.limit, 0, "limit=6")
         if self.trim is not None:
-            whole_number(owner, "trim", self.trim, 0, "trim=200 for 20 mm")
+            put(self, trim=as_tenths(owner, "trim", self.trim, 0, "20"))
         if self.owned and (self.price or self.limit is None):
             raise CutError(
                 f"{owner}: owned boards cost nothing and are counted, given price "
-                f"{self.price} and limit {self.limit}; for example price=0, limit=3"
+                f"{self.price / COIN:g} and limit {self.limit}; "
+                "for example price=Q_(0, 'money'), limit=3"
             )
 
     def trimmed(self, saw: Saw) -> int:
@@ -150,18 +209,18 @@ class Saw:
 
     Parameters
     ----------
-    kerf : int
-        Width of the cut, tenths of a millimetre.
-    trim : int
+    kerf : quantity [m], or Tenths
+        Width of the cut.
+    trim : quantity [m], or Tenths
         Cut away from both ends of a board together, saw cuts included.
     """
 
-    kerf: int
-    trim: int = 0
+    kerf: Tenths
+    trim: Tenths = Tenths(0)
 
     def __post_init__(self):
-        whole_number("saw", "kerf", self.kerf, 0, "kerf=32 for 3.2 mm")
-        whole_number("saw", "trim", self.trim, 0, "trim=200 for 20 mm")
+        put(self, kerf=as_tenths("saw", "kerf", self.kerf, 0, "3.2"))
+        put(self, trim=as_tenths("saw", "trim", self.trim, 0, "20"))
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -222,7 +281,7 @@ class Plan:
     boards : tuple of Board
         What to take and cut.
     cost : int
-        Smallest coins.
+        Thousandths of a unit of money; as a quantity: :attr:`price`.
     bound : int
         No plan can be cheaper than this.
     method : str
@@ -244,6 +303,11 @@ class Plan:
     def proven(self) -> bool:
         """No cheaper plan exists."""
         return self.bound >= self.cost
+
+    @property
+    def price(self):
+        """What the boards cost, as a quantity of money."""
+        return from_si(self.cost / COIN, "money")
 
     @property
     def gap(self) -> float:

@@ -7,9 +7,10 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from ..units import Q_, to_si
 from .first_fit import lower_bound
 from .least_cost import least_cost
-from .model import COIN, CutError, Plan, Saw, Stock
+from .model import COIN, CutError, Plan, Saw, Stock, Tenths
 
 __all__ = ["Nudge", "SawLoss", "SweetSpots", "nudges", "saw_loss", "sweet_spots"]
 
@@ -37,9 +38,13 @@ class Nudge:
     proven: bool
 
 
+#: how much is taken off a length to see what that saves
+LESS = Q_(-20, "mm")
+
+
 def nudges(
     plan: Plan,
-    change: int = -200,
+    change=LESS,
     *,
     seconds: float = 1.0,
     progress: Callable[[int, int], None] | None = None,
@@ -53,18 +58,19 @@ def nudges(
     ----------
     plan : Plan
         The plan to improve, from :func:`bedcalc.cutting.least_cost`.
-    change : int
-        Tenths of a millimetre; 20 mm shorter by default.
+    change : quantity [m]
+        20 mm shorter by default.
     seconds : float
         Time budget for each length.
     progress : callable, optional
         Called with how many lengths are done, and of how many.
     """
+    change = round(to_si(change, "m", "nudges: 'change'") * 10_000)
     lengths = sorted({p.length for p in plan.pieces if p.count}, reverse=True)
     found = []
     for done, length in enumerate(lengths, 1):
         pieces = tuple(
-            replace(p, length=p.length + change) if p.length == length else p
+            replace(p, length=Tenths(p.length + change)) if p.length == length else p
             for p in plan.pieces
         )
         new = least_cost(pieces, plan.stocks, plan.saw, seconds=seconds)
@@ -120,8 +126,8 @@ def sweet_spots(lengths, stocks: Iterable[Stock], saw: Saw) -> SweetSpots:
 
     Parameters
     ----------
-    lengths : int array
-        Lengths to try, tenths of a millimetre.
+    lengths : quantity [m], array
+        Lengths to try; rounded to tenths of a millimetre.
     stocks : iterable of Stock
         What can be bought.
     saw : Saw
@@ -132,11 +138,12 @@ def sweet_spots(lengths, stocks: Iterable[Stock], saw: Saw) -> SweetSpots:
     From a board of length L trimmed by t come n = floor((L - t + k) / (l + k)) pieces
     of length l with kerf k.
     """
-    lengths = np.asarray(lengths)
-    if lengths.size and (lengths.dtype.kind not in "iu" or lengths.min() < 1):
+    metres = np.atleast_1d(to_si(lengths, "m", "sweet_spots: 'lengths'"))
+    lengths = np.rint(metres * 10_000).astype(int)
+    if lengths.size and lengths.min() < 1:
         raise CutError(
-            "lengths: needs whole tenths of a millimetre above zero, given "
-            f"{lengths.dtype} {lengths.tolist()[:3]}; for example tenths(0.6)"
+            "sweet_spots: 'lengths': needs lengths of 0.1 mm or more; given "
+            f"{metres.min():g} m; for example Q_(0.6, 'm')"
         )
     stocks = tuple(stocks)
     rooms = np.array([stock.room(saw) for stock in stocks])[:, None]
@@ -176,7 +183,7 @@ class SawLoss:
 
 def saw_loss(plan: Plan, *, seconds: float = 1.0) -> SawLoss:
     """The sawdust of a plan, and what it costs compared with a saw without kerf."""
-    ideal = replace(plan.saw, kerf=0)
+    ideal = replace(plan.saw, kerf=Tenths(0))
     pieces, stocks = plan.pieces, plan.stocks
     if lower_bound(pieces, stocks, ideal) >= plan.cost:
         return SawLoss(length=plan.sawdust, cost=0, proven=True)

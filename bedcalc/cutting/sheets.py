@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 
-from .model import CutError, Saw, whole_number
+from .model import Coins, CutError, Saw, Tenths, as_coins, as_tenths, put, whole_number
 
 __all__ = ["Panel", "RipPlan", "Sheet", "SheetCut"]
 
@@ -23,8 +23,8 @@ class Panel:
     ----------
     label : str
         What stands on the panel.
-    length, width : int
-        Tenths of a millimetre; the length lies along the strip.
+    length, width : quantity [m], or Tenths
+        Kept in whole tenths of a millimetre; the length lies along the strip.
     count : int
         How many.
     turn : bool
@@ -32,15 +32,15 @@ class Panel:
     """
 
     label: str
-    length: int
-    width: int
+    length: Tenths
+    width: Tenths
     count: int
     turn: bool = False
 
     def __post_init__(self):
         owner = f"panel {self.label!r}"
-        whole_number(owner, "length", self.length, 1, "length=tenths(1.2)")
-        whole_number(owner, "width", self.width, 1, "width=tenths(0.4)")
+        put(self, length=as_tenths(owner, "length", self.length, 1, "1200"))
+        put(self, width=as_tenths(owner, "width", self.width, 1, "400"))
         whole_number(owner, "count", self.count, 0, "count=12")
 
 
@@ -52,25 +52,25 @@ class Sheet:
     ----------
     key : str
         Its name on the list.
-    length, width : int
-        Tenths of a millimetre; strips run along the length.
-    price : int
-        Smallest coins each.
+    length, width : quantity [m], or Tenths
+        Kept in whole tenths of a millimetre; strips run along the length.
+    price : quantity [money], or Coins
+        Of one sheet.
     limit : int, optional
         How many there are.
     """
 
     key: str
-    length: int
-    width: int
-    price: int
+    length: Tenths
+    width: Tenths
+    price: Coins
     limit: int | None = None
 
     def __post_init__(self):
         owner = f"sheet {self.key!r}"
-        whole_number(owner, "length", self.length, 1, "length=tenths(2.44)")
-        whole_number(owner, "width", self.width, 1, "width=tenths(1.22)")
-        whole_number(owner, "price", self.price, 0, "price=3200 for 32.00")
+        put(self, length=as_tenths(owner, "length", self.length, 1, "2440"))
+        put(self, width=as_tenths(owner, "width", self.width, 1, "1220"))
+        put(self, price=as_coins(owner, "price", self.price))
         if self.limit is not None:
             whole_number(owner, "limit", self.limit, 0, "limit=3")
 

@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from .model import CutError, Plan, Saw, Stock
+from .model import Coins, CutError, Plan, Saw, Stock, Tenths, as_tenths
 
 __all__ = ["fit_in_car", "offcuts", "split_at_defect"]
 
 
-def fit_in_car(stocks: Iterable[Stock], longest: int) -> tuple[Stock, ...]:
+def fit_in_car(stocks: Iterable[Stock], longest: Tenths) -> tuple[Stock, ...]:
     """The stock that can be carried, and what is owned already.
 
     Parameters
     ----------
     stocks : iterable of Stock
         The merchant's list.
-    longest : int
-        Longest board the car takes, tenths of a millimetre.
+    longest : quantity [m], or Tenths
+        Longest board the car takes.
     """
+    longest = as_tenths("car", "longest", longest, 0, "3000")
     stocks = tuple(stocks)
     kept = tuple(s for s in stocks if s.owned or s.length <= longest)
     if stocks and not kept:
@@ -33,7 +34,7 @@ def fit_in_car(stocks: Iterable[Stock], longest: int) -> tuple[Stock, ...]:
 
 
 def split_at_defect(
-    stock: Stock, at: int, width: int, saw: Saw, *, straight: bool = True
+    stock: Stock, at: Tenths, width: Tenths, saw: Saw, *, straight: bool = True
 ) -> tuple[Stock, ...]:
     """A board with a bad place, bought already, as two short sound boards.
 
@@ -44,9 +45,9 @@ def split_at_defect(
     ----------
     stock : Stock
         The board as bought; take one off its own number.
-    at : int
-        Middle of the bad place from one raw end, tenths of a millimetre.
-    width : int
+    at : quantity [m], or Tenths
+        Middle of the bad place from one raw end.
+    width : quantity [m], or Tenths
         Length to cut out, saw cuts included.
     saw : Saw
         Its trim is shared between the two raw ends.
@@ -58,9 +59,12 @@ def split_at_defect(
     tuple of Stock
         Owned, one of each; a part with no length is left out.
     """
-    if not 0 <= at <= stock.length or width < 0:
+    owner = f"stock {stock.key!r}"
+    at = as_tenths(owner, "at", at, 0, "800")
+    width = as_tenths(owner, "width", width, 0, "60")
+    if at > stock.length:
         raise CutError(
-            f"stock {stock.key!r}: the bad place needs to lie between 0 and "
+            f"{owner}: the bad place needs to lie between 0 and "
             f"{stock.length / 10:g} mm, given {at / 10:g} mm (width {width / 10:g} mm)"
         )
     trim = stock.trimmed(saw)
@@ -71,29 +75,34 @@ def split_at_defect(
     return tuple(
         Stock(
             key=f"{stock.key} {where} {at / 10:g}",
-            length=length,
-            price=0,
+            length=Tenths(length),
+            price=Coins(0),
             limit=1,
             owned=True,
             straight=straight,
-            trim=end,
+            trim=Tenths(end),
         )
         for where, length, end in ends
         if length > 0
     )
 
 
-def offcuts(plan: Plan, least: int = 3000) -> tuple[Stock, ...]:
+#: mm/10; 300 mm still makes a brace or a stake: common practice, no source
+LEAST = Tenths(3000)
+
+
+def offcuts(plan: Plan, least: Tenths = LEAST) -> tuple[Stock, ...]:
     """The leftovers of a plan as owned stock for the next one.
 
     Parameters
     ----------
     plan : Plan
         What was cut.
-    least : int
-        Shorter ones are not worth keeping, tenths of a millimetre. Common practice,
-        no source: 300 mm still makes a brace or a stake.
+    least : quantity [m], or Tenths
+        Shorter ones are not worth keeping. Common practice, no source: 300 mm still
+        makes a brace or a stake.
     """
+    least = as_tenths("offcuts", "least", least, 0, "300")
     kept = Counter(
         (length, board.stock.straight)
         for board, length in zip(plan.boards, plan.leftovers, strict=True)
@@ -102,12 +111,12 @@ def offcuts(plan: Plan, least: int = 3000) -> tuple[Stock, ...]:
     return tuple(
         Stock(
             key=f"offcut {length / 10:g}" + ("" if straight else ", not straight"),
-            length=length,
-            price=0,
+            length=Tenths(length),
+            price=Coins(0),
             limit=number,
             owned=True,
             straight=straight,
-            trim=0,
+            trim=Tenths(0),
         )
         for (length, straight), number in sorted(kept.items(), reverse=True)
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bedcalc.cutting import Piece, Saw, Stock, tenths
+from bedcalc.cutting import Coins, Piece, Saw, Stock, Tenths, tenths
 
 __all__ = ["DEMO", "bed_list", "pieces", "stocks"]
 
@@ -18,14 +18,14 @@ def pieces(*rows: tuple[int, int], straight: bool = False) -> tuple[Piece, ...]:
 def stocks(*rows: tuple[float, float]) -> tuple[Stock, ...]:
     """Stock from (metres, price) rows."""
     return tuple(
-        Stock(key=f"{m} m", length=tenths(m), price=round(100 * price))
+        Stock(key=f"{m} m", length=tenths(m), price=Coins(round(100 * price)))
         for m, price in rows
     )
 
 
-SAW = Saw(kerf=32, trim=200)
-PLAIN = Saw(kerf=32)
-SHEET = Saw(kerf=20)
+SAW = Saw(kerf=Tenths(32), trim=Tenths(200))
+PLAIN = Saw(kerf=Tenths(32))
+SHEET = Saw(kerf=Tenths(20))
 BOARD = stocks((2.4, 8.90), (3.0, 11.40), (3.6, 13.90), (4.2, 16.60), (4.8, 19.50))
 POST = stocks((2.4, 11.20), (3.0, 14.30), (3.6, 17.40))
 CAP = stocks((2.4, 5.10), (3.0, 6.50), (4.2, 9.40))

@@ -4,12 +4,23 @@ from __future__ import annotations
 
 import pytest
 
-from bedcalc.cutting import CutError, Piece, Saw, Stock, first_fit, lower_bound
+from bedcalc.cutting import (
+    Coins,
+    CutError,
+    Piece,
+    Saw,
+    Stock,
+    Tenths,
+    first_fit,
+    lower_bound,
+)
 from tests.cutting.lists import BOARD, SAW, pieces
 
 
 def test_owned_boards_come_first():
-    free = Stock(key="offcut", length=12000, price=0, limit=2, owned=True)
+    free = Stock(
+        key="offcut", length=Tenths(12000), price=Coins(0), limit=2, owned=True
+    )
 
     plan = first_fit(pieces((1100, 2)), (*BOARD, free), SAW).check()
 
@@ -18,7 +29,7 @@ def test_owned_boards_come_first():
 
 def test_limits_are_kept():
     """Six pieces of 2.3 m, two 2.4 m boards: the rest from 3.0 m."""
-    few = Stock(key="2.4 m", length=24000, price=890, limit=2)
+    few = Stock(key="2.4 m", length=Tenths(24000), price=Coins(890), limit=2)
 
     plan = first_fit(pieces((2300, 6)), (few, BOARD[1]), SAW).check()
 
@@ -27,17 +38,17 @@ def test_limits_are_kept():
 
 
 def test_too_few_boards_teach():
-    few = Stock(key="2.4 m", length=24000, price=890, limit=2)
+    few = Stock(key="2.4 m", length=Tenths(24000), price=Coins(890), limit=2)
 
     with pytest.raises(CutError, match="'2.4 m': 2.*raise a limit"):
         first_fit(pieces((2300, 3)), (few,), SAW)
 
 
 def test_straight_pieces_avoid_bent_stock():
-    bent = Stock(key="bent", length=24000, price=100, straight=False)
-    good = Stock(key="good", length=24000, price=890)
+    bent = Stock(key="bent", length=Tenths(24000), price=Coins(100), straight=False)
+    good = Stock(key="good", length=Tenths(24000), price=Coins(890))
     wanted = pieces((1000, 2), straight=True) + (
-        Piece(label="brace", length=10000, count=2),
+        Piece(label="brace", length=Tenths(10000), count=2),
     )
 
     plan = first_fit(wanted, (bent, good), SAW).check()
@@ -55,7 +66,7 @@ def test_bound_counts_pieces_over_half_a_board():
 
 def test_bound_by_length():
     """10 x 1 m without kerf from 2.38 m each: 4.2 boards, so five at 8.90."""
-    saw = Saw(kerf=0, trim=200)
+    saw = Saw(kerf=Tenths(0), trim=Tenths(200))
 
     assert lower_bound(pieces((1000, 10)), BOARD[:1], saw) == 5 * 890
 

@@ -7,7 +7,16 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from bedcalc.cutting import Piece, Saw, Stock, first_fit, least_cost, lower_bound
+from bedcalc.cutting import (
+    Coins,
+    Piece,
+    Saw,
+    Stock,
+    Tenths,
+    first_fit,
+    least_cost,
+    lower_bound,
+)
 from bedcalc.cutting.diagram import Diagram
 from bedcalc.cutting.problem import compact
 
@@ -23,7 +32,7 @@ def questions(draw, most: int = 12):
     wanted = [
         Piece(
             label=f"p{n}",
-            length=n,
+            length=Tenths(n),
             count=draw(st.integers(1, most // len(lengths))),
             straight=draw(st.booleans()),
         )
@@ -33,14 +42,22 @@ def questions(draw, most: int = 12):
     stocks = [
         Stock(
             key=str(size),
-            length=size,
-            price=draw(st.integers(1, 40)) * 5,
+            length=Tenths(size),
+            price=Coins(draw(st.integers(1, 40)) * 5),
             straight=draw(st.booleans()),
         )
         for size in sizes
     ]
-    stocks.append(Stock(key="long", length=4100, price=draw(st.integers(20, 60)) * 5))
-    return wanted, stocks, Saw(kerf=draw(st.sampled_from([0, 3, 32])), trim=100)
+    stocks.append(
+        Stock(
+            key="long", length=Tenths(4100), price=Coins(draw(st.integers(20, 60)) * 5)
+        )
+    )
+    return (
+        wanted,
+        stocks,
+        Saw(kerf=Tenths(draw(st.sampled_from([0, 3, 32]))), trim=Tenths(100)),
+    )
 
 
 def cheapest(question) -> int:
@@ -93,10 +110,12 @@ def test_bound_least_and_hand_plan_are_in_order(question):
 @given(questions(), st.integers(1, 60))
 def test_a_wider_kerf_never_needs_fewer_boards(question, more):
     wanted, _, saw = question
-    one = [Stock(key="raw", length=4300, price=1)]
+    one = [Stock(key="raw", length=Tenths(4300), price=Coins(1))]
 
     thin = least_cost(wanted, one, saw, seconds=LONG)
-    wide = least_cost(wanted, one, replace(saw, kerf=saw.kerf + more), seconds=LONG)
+    wide = least_cost(
+        wanted, one, replace(saw, kerf=Tenths(saw.kerf + more)), seconds=LONG
+    )
 
     assert wide.cost >= thin.cost
 
@@ -114,9 +133,9 @@ def test_inches_or_millimetres_the_plan_is_the_same(question):
     """All lengths times 25.4, in tenths so that they stay whole."""
     wanted, stocks, saw = question
     scaled = (
-        [replace(p, length=p.length * 254) for p in wanted],
-        [replace(s, length=s.length * 254) for s in stocks],
-        Saw(kerf=saw.kerf * 254, trim=saw.trim * 254),
+        [replace(p, length=Tenths(p.length * 254)) for p in wanted],
+        [replace(s, length=Tenths(s.length * 254)) for s in stocks],
+        Saw(kerf=Tenths(saw.kerf * 254), trim=Tenths(saw.trim * 254)),
     )
 
     for solve in (first_fit, least_cost):
@@ -138,7 +157,7 @@ def test_the_order_of_the_lists_does_not_matter(question, draw):
 @given(questions(), st.integers(200, 1800))
 def test_an_offcut_for_nothing_is_never_dearer(question, length):
     wanted, stocks, saw = question
-    free = Stock(key="free", length=length, price=0, limit=1, owned=True)
+    free = Stock(key="free", length=Tenths(length), price=Coins(0), limit=1, owned=True)
 
     with_it = least_cost(wanted, [*stocks, free], saw, seconds=LONG).check()
 

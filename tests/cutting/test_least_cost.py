@@ -7,10 +7,12 @@ from dataclasses import replace
 import pytest
 
 from bedcalc.cutting import (
+    Coins,
     CutError,
     Piece,
     Saw,
     Stock,
+    Tenths,
     content_key,
     first_fit,
     least_cost,
@@ -24,7 +26,7 @@ LONG = 60.0
 def fresh(kerf: int):
     """The demo's boards with a kerf of its own, so that nothing is remembered."""
     (wanted, stock, saw), _, _ = DEMO["board 140x33"]
-    return wanted, stock, replace(saw, kerf=kerf)
+    return wanted, stock, replace(saw, kerf=Tenths(kerf))
 
 
 def test_without_time_the_hand_plan_comes_back():
@@ -116,8 +118,8 @@ def test_scarce_stock_is_used_where_it_pays():
     and one short one are 77.00; five long boards would be 85.00.
     """
     stock = (
-        Stock(key="1.8 m", length=18000, price=900, limit=3),
-        Stock(key="3.6 m", length=36000, price=1700),
+        Stock(key="1.8 m", length=Tenths(18000), price=Coins(900), limit=3),
+        Stock(key="3.6 m", length=Tenths(36000), price=Coins(1700)),
     )
 
     plan = least_cost(pieces((1700, 9)), stock, SAW, seconds=LONG).check()
@@ -131,26 +133,26 @@ def test_limits_that_first_fit_cannot_meet():
 
     First fit decreasing puts 5+4 and 4+3+2 and has a 2 left over.
     """
-    stock = (Stock(key="s", length=10, price=1, limit=2),)
+    stock = (Stock(key="s", length=Tenths(10), price=Coins(1), limit=2),)
     sizes = ((5, 1), (4, 2), (3, 1), (2, 2))
-    wanted = [Piece(label=str(n), length=n, count=c) for n, c in sizes]
+    wanted = [Piece(label=str(n), length=Tenths(n), count=c) for n, c in sizes]
 
     with pytest.raises(CutError, match="first fit finds no place"):
-        first_fit(wanted, stock, Saw(kerf=0))
-    plan = least_cost(wanted, stock, Saw(kerf=0), seconds=LONG).check()
+        first_fit(wanted, stock, Saw(kerf=Tenths(0)))
+    plan = least_cost(wanted, stock, Saw(kerf=Tenths(0)), seconds=LONG).check()
     assert (plan.cost, plan.proven) == (2, True)
 
 
 def test_impossible_limits_teach():
-    stock = (Stock(key="s", length=10, price=1, limit=1),)
-    wanted = [Piece(label="a", length=6, count=2)]
+    stock = (Stock(key="s", length=Tenths(10), price=Coins(1), limit=1),)
+    wanted = [Piece(label="a", length=Tenths(6), count=2)]
 
     with pytest.raises(CutError, match="limits"):
-        least_cost(wanted, stock, Saw(kerf=0), seconds=LONG)
+        least_cost(wanted, stock, Saw(kerf=Tenths(0)), seconds=LONG)
 
 
 def test_free_stock_without_limit_costs_nothing():
-    stock = (Stock(key="found", length=24000, price=0), *BOARD[1:])
+    stock = (Stock(key="found", length=Tenths(24000), price=Coins(0)), *BOARD[1:])
 
     plan = least_cost(pieces((1000, 7), (2500, 1)), stock, SAW, seconds=LONG).check()
 
@@ -159,10 +161,10 @@ def test_free_stock_without_limit_costs_nothing():
 
 def test_straight_pieces_and_bent_boards():
     """By hand: 4 x 1.1 m straight from two good boards, 4 x 1.1 m from two bent."""
-    bent = Stock(key="bent", length=24000, price=300, straight=False)
-    good = Stock(key="good", length=24000, price=890)
+    bent = Stock(key="bent", length=Tenths(24000), price=Coins(300), straight=False)
+    good = Stock(key="good", length=Tenths(24000), price=Coins(890))
     wanted = pieces((1100, 4), straight=True) + (
-        Piece(label="brace", length=11000, count=4),
+        Piece(label="brace", length=Tenths(11000), count=4),
     )
 
     plan = least_cost(wanted, (bent, good), SAW, seconds=LONG).check()
@@ -183,7 +185,9 @@ def test_content_key():
     question = DEMO["cap 90x22"][0]
 
     assert content_key(*question) == content_key(*question)
-    assert content_key(*question) != content_key(*question[:2], Saw(kerf=31, trim=200))
+    assert content_key(*question) != content_key(
+        *question[:2], Saw(kerf=Tenths(31), trim=Tenths(200))
+    )
     assert len(content_key(*question)) == 16
 
 

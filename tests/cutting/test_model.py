@@ -7,13 +7,16 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from bedcalc import Q_
 from bedcalc.cutting import (
     Board,
+    Coins,
     CutError,
     Piece,
     Plan,
     Saw,
     Stock,
+    Tenths,
     first_fit,
     least_cost,
     tenths,
@@ -37,15 +40,31 @@ def test_tenths_refuse_nonsense(metres):
 @pytest.mark.parametrize(
     ("make", "words"),
     [
-        (lambda: Piece(label="x", length=2.7, count=1), "length needs a whole number"),
-        (lambda: Piece(label="x", length=0, count=1), "at least 1, given 0"),
-        (lambda: Piece(label="x", length=5, count=-1), "count needs"),
+        (lambda: Piece(label="x", length=2.7, count=1), "length needs a length with"),
+        (lambda: Piece(label="x", length=600, count=1), "given 600 without one"),
+        (lambda: Piece(label="x", length=Q_(0, "mm"), count=1), "given 0 mm"),
+        (lambda: Piece(label="x", length=Q_(5, "kg"), count=1), "given 5 kilogram"),
+        (lambda: Piece(label="x", length=Q_(9e999, "mm"), count=1), "given inf"),
+        (lambda: Piece(label="x", length=Tenths(5), count=-1), "count needs"),
         (lambda: Piece(label="x", length=True, count=1), "given True"),
-        (lambda: Stock(key="s", length=5, price=1.5), "price needs"),
-        (lambda: Stock(key="s", length=5, price=1, limit=-1), "limit needs"),
-        (lambda: Stock(key="s", length=5, price=1, trim=-1), "trim needs"),
-        (lambda: Stock(key="s", length=5, price=1, owned=True), "cost nothing"),
-        (lambda: Saw(kerf=-1), "kerf needs"),
+        (lambda: Stock(key="s", length=Tenths(5), price=1.5), "price needs"),
+        (
+            lambda: Stock(key="s", length=Tenths(5), price=Q_(-1, "money")),
+            "price needs",
+        ),
+        (
+            lambda: Stock(key="s", length=Tenths(5), price=Coins(1), limit=-1),
+            "limit needs",
+        ),
+        (
+            lambda: Stock(key="s", length=Tenths(5), price=Coins(1), trim=Tenths(-1)),
+            "trim needs",
+        ),
+        (
+            lambda: Stock(key="s", length=Tenths(5), price=Coins(1), owned=True),
+            "cost nothing",
+        ),
+        (lambda: Saw(kerf=Q_(-1, "mm")), "kerf needs"),
     ],
 )
 def test_wrong_entries_teach(make, words):
@@ -53,10 +72,14 @@ def test_wrong_entries_teach(make, words):
         make()
 
 
-def test_numpy_integers_are_welcome():
-    wanted = [Piece(label="x", length=np.int64(9000), count=np.int64(3))]
+def test_lengths_and_prices_are_given_with_their_units():
+    wanted = [Piece(label="x", length=Q_(90, "cm"), count=np.int64(3))]
+    long = Stock(key="3 m", length=Q_(3, "m"), price=Q_(11.40, "money"))
+    plan = first_fit(wanted, [long], Saw(kerf=Q_(1, "inch") / 8, trim=Q_(2, "cm")))
 
-    assert first_fit(wanted, BOARD, SAW).check().cost == 1140
+    assert plan.check().price == Q_(11.40, "money")
+    assert wanted[0].length == tenths(0.9)
+    assert plan.saw == Saw(kerf=Tenths(32), trim=Tenths(200))
 
 
 def test_a_piece_longer_than_all_stock_is_named():
@@ -149,10 +172,10 @@ def test_sawdust_leftovers_and_pieces_add_up_to_the_board():
 
 def test_last_cut_may_leave_nothing():
     """Two pieces fill the board but for 1 mm: the blade eats it, nothing is left."""
-    stock = Stock(key="s", length=2042, price=1)
+    stock = Stock(key="s", length=Tenths(2042), price=Coins(1))
     board = Board(stock=stock, pieces=(("a", 1000), ("a", 1000)))
 
-    assert board.marks(Saw(kerf=32)) == (("a", 0, 1000), ("a", 1032, 2032))
-    assert board.leftover(Saw(kerf=32)) == 10
-    assert board.offcut(Saw(kerf=32)) == 0
-    assert board.sawdust(Saw(kerf=32)) == 42
+    assert board.marks(Saw(kerf=Tenths(32))) == (("a", 0, 1000), ("a", 1032, 2032))
+    assert board.leftover(Saw(kerf=Tenths(32))) == 10
+    assert board.offcut(Saw(kerf=Tenths(32))) == 0
+    assert board.sawdust(Saw(kerf=Tenths(32))) == 42

@@ -6,16 +6,18 @@ import random
 
 import pytest
 
-from bedcalc.cutting import CutError, Panel, Saw, Sheet, rip_sheets
+from bedcalc.cutting import Coins, CutError, Panel, Saw, Sheet, Tenths, rip_sheets
 
-SAW = Saw(kerf=30)
-BOARD = Sheet(key="full", length=24400, width=12200, price=3200)
-HALF = Sheet(key="half", length=12200, width=12200, price=1700)
+SAW = Saw(kerf=Tenths(30))
+BOARD = Sheet(key="full", length=Tenths(24400), width=Tenths(12200), price=Coins(3200))
+HALF = Sheet(key="half", length=Tenths(12200), width=Tenths(12200), price=Coins(1700))
 
 
 def panel(length: int, width: int, count: int, turn: bool = False) -> Panel:
     name = f"{length}x{width}"
-    return Panel(label=name, length=length, width=width, count=count, turn=turn)
+    return Panel(
+        label=name, length=Tenths(length), width=Tenths(width), count=count, turn=turn
+    )
 
 
 @pytest.mark.parametrize("seed", range(8))
@@ -24,8 +26,8 @@ def test_random_sets(seed):
     wanted = [
         Panel(
             label=f"p{i}",
-            length=10 * draw.randint(300, 1200),
-            width=10 * draw.randint(200, 700),
+            length=Tenths(10 * draw.randint(300, 1200)),
+            width=Tenths(10 * draw.randint(200, 700)),
             count=draw.randint(1, 5),
             turn=draw.random() < 0.5,
         )
@@ -60,7 +62,13 @@ def test_low_strips_may_lie_in_high_slots():
 
 
 def test_limits_and_small_sheets():
-    few = Sheet(key="half", length=12200, width=12200, price=1500, limit=1)
+    few = Sheet(
+        key="half",
+        length=Tenths(12200),
+        width=Tenths(12200),
+        price=Coins(1500),
+        limit=1,
+    )
 
     plan = rip_sheets([panel(12000, 4000, 6)], [BOARD, few], SAW, seconds=60).check()
 
@@ -73,7 +81,7 @@ def test_limits_and_small_sheets():
 
 def test_trim_counts_on_all_edges():
     """By hand: 20 mm of trim leave 2420 x 1200: three strips of 398, two of 1208.5."""
-    trimmed = Saw(kerf=30, trim=200)
+    trimmed = Saw(kerf=Tenths(30), trim=Tenths(200))
     fits, too_long = panel(12085, 3980, 6), panel(12086, 3980, 6)
 
     assert len(rip_sheets([fits], [BOARD], trimmed, seconds=60).check().cuts) == 1
@@ -83,6 +91,6 @@ def test_trim_counts_on_all_edges():
 def test_errors_teach():
     with pytest.raises(CutError, match="fits no sheet.*turn=True"):
         rip_sheets([panel(12000, 13000, 1)], [BOARD], SAW)
-    with pytest.raises(CutError, match="width needs a whole number"):
+    with pytest.raises(CutError, match="width needs a length with its unit"):
         panel(12000, 0.4, 1)
     assert rip_sheets([panel(1, 1, 0)], [BOARD], SAW).cuts == ()

@@ -5,10 +5,13 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from bedcalc import Q_
 from bedcalc.cutting import (
+    Coins,
     CutError,
     Saw,
     Stock,
+    Tenths,
     fewest_setups,
     fit_in_car,
     least_cost,
@@ -28,7 +31,7 @@ LONG = 60.0
 
 def test_a_bad_place_makes_two_short_boards():
     """3.0 m, 60 mm cut out around 1.0 m: 970 and 1970 mm, half the trim for each."""
-    before, after = split_at_defect(BOARD[1], 10000, 600, SAW)
+    before, after = split_at_defect(BOARD[1], Q_(1, "m"), Q_(60, "mm"), SAW)
 
     assert (before.length, after.length) == (9700, 19700)
     assert (before.trim, after.trim) == (100, 100)
@@ -37,16 +40,16 @@ def test_a_bad_place_makes_two_short_boards():
 
 
 def test_a_bad_end_leaves_one_board():
-    (only,) = split_at_defect(BOARD[1], 30000, 0, SAW)
+    (only,) = split_at_defect(BOARD[1], Q_(3, "m"), Q_(0, "mm"), SAW)
 
     assert only.length == 30000
     with pytest.raises(CutError, match="between 0 and 3000 mm"):
-        split_at_defect(BOARD[1], 30001, 0, SAW)
+        split_at_defect(BOARD[1], Q_(3000.1, "mm"), Q_(0, "mm"), SAW)
 
 
 def test_no_piece_lies_across_the_bad_place():
     """Two pieces of 1.4 m come from a sound 3.0 m board, none from one bad at 1.5 m."""
-    parts = split_at_defect(BOARD[1], 15000, 2400, SAW)
+    parts = split_at_defect(BOARD[1], Q_(1.5, "m"), Q_(240, "mm"), SAW)
 
     plan = least_cost(pieces((1400, 2)), (*BOARD, *parts), SAW, seconds=LONG).check()
 
@@ -57,11 +60,11 @@ def test_no_piece_lies_across_the_bad_place():
 
 
 def test_what_the_car_takes():
-    assert [s.key for s in fit_in_car(BOARD, 31000)] == ["2.4 m", "3.0 m"]
-    owned = Stock(key="here", length=60000, price=0, limit=1, owned=True)
-    assert owned in fit_in_car((*BOARD, owned), 31000)
+    assert [s.key for s in fit_in_car(BOARD, Q_(3.1, "m"))] == ["2.4 m", "3.0 m"]
+    owned = Stock(key="here", length=Tenths(60000), price=Coins(0), limit=1, owned=True)
+    assert owned in fit_in_car((*BOARD, owned), Q_(3.1, "m"))
     with pytest.raises(CutError, match="car: takes 2 m.*2.4 m"):
-        fit_in_car(BOARD, 20000)
+        fit_in_car(BOARD, Q_(2, "m"))
 
 
 def test_offcuts_are_stock_for_the_next_bed():
@@ -71,8 +74,10 @@ def test_offcuts_are_stock_for_the_next_bed():
 
     # by hand: 3000 - 1800 - 840 - 3.2, less one more cut
     assert [(s.length, s.limit, s.price) for s in kept] == [(3536, 6, 0)]
-    assert offcuts(plan, least=3537) == ()
-    again = least_cost(pieces((350, 6)), kept, Saw(kerf=32), seconds=LONG).check()
+    assert offcuts(plan, least=Q_(353.7, "mm")) == ()
+    again = least_cost(
+        pieces((350, 6)), kept, Saw(kerf=Tenths(32)), seconds=LONG
+    ).check()
     assert again.cost == 0
 
 
@@ -137,19 +142,19 @@ def test_nothing_to_plan_has_no_second_goal():
 
 def test_sweet_spots_jump_where_one_more_comes_out():
     """By hand, 2.4 m at 8.90, trim 20, kerf 3.2: halves end at 1188.4 mm."""
-    spots = sweet_spots(np.array([11884, 11885, 23801]), BOARD[:1], SAW)
+    spots = sweet_spots(Q_([1188.4, 1188.5, 2380.1], "mm"), BOARD[:1], SAW)
 
     assert spots.pieces.tolist()[:2] == [2, 1]
     assert spots.per_piece.tolist() == [445, 890, np.inf]
     assert spots.per_metre[0] == pytest.approx(445 / 1.1884)
     assert spots.stock.tolist() == [0, 0, -1]
-    with pytest.raises(CutError, match="whole tenths"):
-        sweet_spots(np.array([0.6]), BOARD, SAW)
+    with pytest.raises(CutError, match="0.1 mm or more; given 0 m"):
+        sweet_spots(Q_(0.0, "mm"), BOARD, SAW)
 
 
 def test_what_the_saw_eats():
     """Four times 600 mm from 2.4 m boards, no trim: the kerf costs a whole board."""
-    plan = least_cost(pieces((600, 4)), BOARD[:1], Saw(kerf=32), seconds=LONG)
+    plan = least_cost(pieces((600, 4)), BOARD[:1], Saw(kerf=Tenths(32)), seconds=LONG)
 
     loss = saw_loss(plan, seconds=LONG)
 

@@ -13,7 +13,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from bedcalc.cutting import Piece, Saw, Stock, first_fit, least_cost
+from bedcalc.cutting import Coins, Piece, Saw, Stock, Tenths, first_fit, least_cost
 from bedcalc.cutting.diagram import Diagram
 from bedcalc.cutting.problem import compact
 from bedcalc.cutting.relax import relax
@@ -28,8 +28,12 @@ PAPER = {
 
 def asked(raw: int, widths: dict[int, int]):
     """One kind of raw at price 1, no kerf: the cost counts the raws."""
-    wanted = [Piece(label=str(w), length=w, count=n) for w, n in widths.items()]
-    return wanted, [Stock(key="raw", length=raw, price=1)], Saw(kerf=0)
+    wanted = [Piece(label=str(w), length=Tenths(w), count=n) for w, n in widths.items()]
+    return (
+        wanted,
+        [Stock(key="raw", length=Tenths(raw), price=Coins(1))],
+        Saw(kerf=Tenths(0)),
+    )
 
 
 def relaxed(question):

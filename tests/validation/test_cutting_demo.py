@@ -8,16 +8,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
 import pytest
 
+from bedcalc import Q_
 from bedcalc.cutting import (
     Board,
+    Coins,
     Panel,
     Piece,
     Saw,
     Sheet,
     Stock,
+    Tenths,
     first_fit,
     least_cost,
     lower_bound,
@@ -88,9 +90,11 @@ def test_bed_a_alone():
 
 def test_three_free_offcuts():
     """Three free offcuts of 1.1 m bring 122.10 down to 110.70; kerf 3, trim 0."""
-    wanted, saw = pieces((2700, 8), (984, 8)), Saw(kerf=30)
+    wanted, saw = pieces((2700, 8), (984, 8)), Saw(kerf=Tenths(30))
     bought = tuple(s for s in BOARD if s.key in ("3.0 m", "4.8 m"))
-    free = Stock(key="offcut", length=11000, price=0, limit=3, owned=True)
+    free = Stock(
+        key="offcut", length=Tenths(11000), price=Coins(0), limit=3, owned=True
+    )
 
     with_them = least_cost(wanted, (*bought, free), saw, seconds=LONG).check()
     without = least_cost(wanted, bought, saw, seconds=LONG).check()
@@ -102,19 +106,22 @@ def test_three_free_offcuts():
 
 def test_four_times_600_do_not_come_out_of_2400():
     """floor((L + k) / (l + k)), computed by hand: 4 without kerf, 3 with 3.2 mm."""
-    stock = (Stock(key="2.4 m", length=24000, price=890),)
+    stock = (Stock(key="2.4 m", length=Tenths(24000), price=Coins(890)),)
 
     for kerf, boards in ((0, 1), (32, 2)):
-        assert len(first_fit(pieces((600, 4)), stock, Saw(kerf=kerf)).boards) == boards
-        number = sweet_spots(np.array([6000]), stock, Saw(kerf=kerf)).pieces
+        assert (
+            len(first_fit(pieces((600, 4)), stock, Saw(kerf=Tenths(kerf))).boards)
+            == boards
+        )
+        number = sweet_spots(Q_(600, "mm"), stock, Saw(kerf=Tenths(kerf))).pieces
         assert number.tolist() == [4 if kerf == 0 else 3]
 
 
 def test_largest_piece_that_comes_out_four_times():
     """(2400 - 3 x 3.2) / 4 = 597.6 mm, computed by hand."""
-    stock = (Stock(key="2.4 m", length=24000, price=890),)
+    stock = (Stock(key="2.4 m", length=Tenths(24000), price=Coins(890)),)
 
-    spots = sweet_spots(np.array([5976, 5977]), stock, Saw(kerf=32))
+    spots = sweet_spots(Q_([597.6, 597.7], "mm"), stock, Saw(kerf=Tenths(32)))
 
     assert spots.pieces.tolist() == [4, 3]
     assert spots.per_piece.tolist() == pytest.approx([890 / 4, 890 / 3])
@@ -123,18 +130,20 @@ def test_largest_piece_that_comes_out_four_times():
 @pytest.mark.parametrize(("board", "number"), [(768, 3), (772, 4)])
 def test_eight_foot_boards_in_eighths_of_an_inch(board, number):
     """24 in from 96 in with 1/8 in kerf: 3; from 96.5 in: 4 (96 + 3/8 needed)."""
-    stock = (Stock(key="8 ft", length=board, price=1),)
+    stock = (Stock(key="8 ft", length=Tenths(board), price=Coins(1)),)
 
-    assert sweet_spots(np.array([192]), stock, Saw(kerf=1)).pieces.tolist() == [number]
+    assert sweet_spots(Q_(19.2, "mm"), stock, Saw(kerf=Tenths(1))).pieces.tolist() == [
+        number
+    ]
 
 
 def test_wall_panels_across_sheets():
     """720 mm from 2.1, 2.4, 3.0 m with 2 mm kerf: 2, 3, 4 each; 12 cost 105.00."""
-    wanted, saw = pieces((720, 12)), Saw(kerf=20)
+    wanted, saw = pieces((720, 12)), Saw(kerf=Tenths(20))
 
     for key, number, cost in (("2.1 m", 2, 14400), ("2.4 m", 3, 11400)):
         only = tuple(s for s in SHEETS if s.key == key)
-        assert sweet_spots(np.array([7200]), only, saw).pieces.tolist() == [number]
+        assert sweet_spots(Q_(720, "mm"), only, saw).pieces.tolist() == [number]
         assert least_cost(wanted, only, saw, seconds=LONG).cost == cost
     plan = least_cost(wanted, SHEETS, saw, seconds=LONG)
     assert (plan.cost, plan.shopping) == (10500, {"3.0 m": 3})
@@ -147,10 +156,12 @@ def test_ten_millimetres_cost_a_sheet(width, sheets):
     By hand: 1220 holds 3 strips of 400 (1206 with kerfs), but 2 of 410 (three need
     1236); each strip of 2440 holds 2 panels; 12 / 6 = 2, 12 / 4 = 3.
     """
-    panel = Panel(label="side", length=12000, width=width, count=12)
-    sheet = Sheet(key="board", length=24400, width=12200, price=3200)
+    panel = Panel(label="side", length=Tenths(12000), width=Tenths(width), count=12)
+    sheet = Sheet(
+        key="board", length=Tenths(24400), width=Tenths(12200), price=Coins(3200)
+    )
 
-    plan = rip_sheets([panel], [sheet], Saw(kerf=30), seconds=LONG).check()
+    plan = rip_sheets([panel], [sheet], Saw(kerf=Tenths(30)), seconds=LONG).check()
 
     assert (len(plan.cuts), plan.cost, plan.proven) == (sheets, sheets * 3200, True)
 
@@ -174,10 +185,10 @@ def test_marks_of_a_board():
 
 def test_three_ends_do_not_come_out_of_a_sleeper():
     """3 x 1000 mm and two kerfs are 3006.4 mm."""
-    stock = (Stock(key="3.0 m", length=30000, price=4000),)
+    stock = (Stock(key="3.0 m", length=Tenths(30000), price=Coins(4000)),)
 
-    assert len(least_cost(pieces((1000, 3)), stock, Saw(kerf=32)).boards) == 2
-    assert len(least_cost(pieces((1000, 3)), stock, Saw(kerf=0)).boards) == 1
+    assert len(least_cost(pieces((1000, 3)), stock, Saw(kerf=Tenths(32))).boards) == 2
+    assert len(least_cost(pieces((1000, 3)), stock, Saw(kerf=Tenths(0))).boards) == 1
 
 
 def test_pooling_the_beds_saves():
@@ -206,8 +217,8 @@ def test_names_do_not_change_the_plan():
 
 def test_equal_lengths_keep_their_own_labels():
     wanted = (
-        Piece(label="A-end", length=9840, count=3),
-        Piece(label="D-end", length=9840, count=2),
+        Piece(label="A-end", length=Tenths(9840), count=3),
+        Piece(label="D-end", length=Tenths(9840), count=2),
     )
 
     plan = least_cost(wanted, BOARD, SAW, seconds=LONG).check()
