@@ -10,6 +10,7 @@ from ..cutting.splices import Splice, whole
 from ..evaluate import Outcome
 from ..site_plan import SitePlan
 from ..tables import table
+from ..typed import phrase
 from ..units import number, show
 from .canvas import check_bar, scale_for
 from .details import corner_detail, fill_detail, tie_detail
@@ -21,6 +22,7 @@ from .facts import (
     rows_for,
     sheet_words,
     side_mass,
+    step_cautions,
     tie_words,
     top_course,
     torque_words,
@@ -278,10 +280,12 @@ def _order(outcome: Outcome, found: Sequence[Part], system: str) -> str:
         if (tied or row.key != "ties") and (capped or row.key != "cap")
     ]
     for n, row in enumerate(steps, start=1):
+        care = step_cautions(row.key, outcome.bed.wall.family)
+        care = f" {phrase('take_care')} {care}" if care else ""
         rows.append(
             (
                 f"{n}",
-                f"{row.place.capitalize()}. {row.text.format(**facts)}",
+                f"{row.place.capitalize()}. {row.text.format(**facts)}{care}",
                 row.check.format(**facts),
                 f"{row.people:.0f}",
                 row.helpers,

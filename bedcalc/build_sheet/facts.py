@@ -34,6 +34,29 @@ def rows_for(name: str, family: str) -> list[Row]:
     ]
 
 
+def step_cautions(step: str, family: str) -> str:
+    """What to take care of at a step of the order of work, in short sentences."""
+    return " ".join(
+        table("cautions")[row.hazard].short
+        for row in rows_for("caution_places", family)
+        if row.kind == "step" and row.place == step
+    )
+
+
+def sheet_hazards(outcomes: Sequence[Outcome]) -> list[str]:
+    """The hazards met anywhere on the sheet of some beds, in the order of the table."""
+    met = set()
+    for outcome in outcomes:
+        family = outcome.bed.wall.family
+        steps = {row.key for row in rows_for("work_order", family)}
+        met |= {
+            row.hazard
+            for row in rows_for("caution_places", family)
+            if row.kind == "paper" or (row.kind == "step" and row.place in steps)
+        }
+    return [row.key for row in table("cautions") if row.key in met]
+
+
 def tie_words(outcome: Outcome, system: str) -> tuple[str, str]:
     """What to do about ties, and what to look at before filling."""
     bed, walls = outcome.bed, outcome.walls.si

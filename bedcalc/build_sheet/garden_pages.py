@@ -16,7 +16,7 @@ from ..place import Place
 from ..shopping import shopping
 from ..tables import table
 from ..units import show
-from .facts import not_listed
+from .facts import not_listed, sheet_hazards
 from .joints import joint_screws, own_splices
 from .page import blanks, items, plain, section, table_of
 from .strips import RULES, cut_strips
@@ -27,14 +27,6 @@ __all__ = [
     "shopping_page",
 ]  # fmt: skip
 
-_CAUTIONS = {
-    "all": ("services", "lifting", "wall_failure", "children", "compost_dust",
-            "barrow", "the_sums", "permits"),
-    "saw": ("saws", "wood_dust", "electricity", "treated_wood"),
-    "sheet": ("sheet_edges", "zinc_fume"),
-    "blocks": ("silica",),
-    "dig": ("trenches",),
-}  # fmt: skip
 _FIRST = ("services", "saws", "lifting", "wall_failure")
 
 
@@ -343,18 +335,9 @@ def shopping_page(
 
 def caution_pages(outcomes: Sequence[Outcome]) -> str:
     """Where this work can hurt somebody."""
-    families = {o.bed.wall.family for o in outcomes}
-    keys = list(_CAUTIONS["all"])
-    if families - {"blocks"}:
-        keys += _CAUTIONS["saw"]
-    for family in ("sheet", "blocks"):
-        keys += _CAUTIONS[family] if family in families else ()
-    deepest = max(float(np.max(o.site.si.dig)) for o in outcomes)
-    if deepest > 0.1:
-        keys += _CAUTIONS["dig"]
     rows = [
         (row.hazard, row.control, row.who)
-        for row in (table("cautions")[key] for key in dict.fromkeys(keys))
+        for row in (table("cautions")[key] for key in sheet_hazards(outcomes))
     ]
     standing = table("phrases")["standing"].text
     return section(

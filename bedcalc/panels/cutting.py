@@ -19,7 +19,7 @@ from .controls import list_row, slider_row
 from .cutting_game import StripGame, strip_game
 from .cutting_plan import Cutter, cutter
 from .cutting_sheet import SheetMaker, sheet_maker
-from .style import html, paper
+from .style import care, html, paper
 from .view import Desk, View, facts_html, facts_table, when_new
 from .words import plain, source_line
 
@@ -197,7 +197,7 @@ def sheets_block(about: Desk):
             page.value = _sheets(about)
 
     about.observe(write)
-    return paper(page)
+    return paper(page, care("sheets_block"))
 
 
 def _sheets(about: Desk) -> str:

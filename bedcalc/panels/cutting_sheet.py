@@ -15,7 +15,7 @@ from .cutting_plan import Cutter, Job
 from .cutting_yard import yard
 from .desk import Desk
 from .inputs import Entry, Says
-from .style import button, button_row, html, paper
+from .style import button, button_row, care, html, paper
 from .words import inline, plain
 
 __all__ = ["SheetMaker", "sheet_maker"]
@@ -51,7 +51,7 @@ class SheetMaker:
         pdf = button("As PDF", lambda: self.make(".pdf"))
         self.widget = paper(
             self.about, self.bed.widget, self.paper.widget, _row(self.date),
-            _row(self.notes), button_row(make, pdf), self.says,
+            _row(self.notes), button_row(make, pdf), self.says, care("sheet_maker"),
         )  # fmt: skip
         self.widget.add_class("bc-view-sheet")
         self._look()

@@ -32,10 +32,10 @@ import anywidget
 import ipywidgets
 
 from ..figures import theme
-from .words import plain
+from .words import cautions_at, plain
 
 __all__ = [
-    "Presses", "button", "button_row", "css", "headline", "html", "paper",
+    "Presses", "button", "button_row", "care", "css", "headline", "html", "paper",
     "verdict_sign",
 ]  # fmt: skip
 
@@ -171,6 +171,11 @@ def html(text: str, *classes: str) -> ipywidgets.HTML:
     for name in classes:
         made.add_class(name)
     return made
+
+
+def care(place: str) -> ipywidgets.HTML:
+    """The line of cautions of a block, from data/caution_places.csv."""
+    return html(cautions_at(place))
 
 
 def headline(label: str, number: str, unit: str = "") -> str:

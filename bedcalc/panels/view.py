@@ -21,7 +21,7 @@ from .desk import Desk, demo_desk, desk
 from .inputs import Says, WidthWatch
 from .pictures import Picture
 from .style import button, button_row, html, paper
-from .words import inline, plain
+from .words import cautions_at, inline, plain
 
 __all__ = [
     "AboutLine",
@@ -114,6 +114,7 @@ class View:
         self._first = dict(self.controls.values)
         self._catch_up()
         self.watch, self.says, self.told = WidthWatch(), Says(), Says()
+        self.care = html("")
         self.says.add_class("bc-live")
         self.picture: Picture | None = None
         self._name, self._frame = name, ipywidgets.VBox([])
@@ -134,7 +135,7 @@ class View:
             side.append(button_row(*buttons))
         side.append(self.told)
         above = [AboutLine(about).widget] if hasattr(about, "about") else []
-        left = ipywidgets.VBox([*above, self.says, self._frame])
+        left = ipywidgets.VBox([*above, self.says, self._frame, self.care])
         if buttons:
             right = ipywidgets.VBox(side).add_class("bc-controls")
             body = ipywidgets.Box([left, right]).add_class("bc-main")
@@ -181,6 +182,10 @@ class View:
         return {"narrow": room < 520, "width": max(min(room, _WIDEST), _LEAST)}
 
     def _say(self, sentence: str) -> None:
+        bed = getattr(getattr(self.desk, "outcome", None), "bed", None)
+        care = cautions_at(self._name, bed.wall.family if bed is not None else "")
+        if self.care.value != care:
+            self.care.value = care
         words = f"<p>{inline(sentence)}</p>"
         if self.says.html != words:
             self.says.html = words

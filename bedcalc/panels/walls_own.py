@@ -20,7 +20,7 @@ from ..size_limits import (
 from ..units import Q_, show
 from .controls import choice_row, slider_row
 from .inputs import Entry
-from .style import button, button_row
+from .style import button, button_row, care
 from .trial import USE, Trial, bed_row, trial
 from .view import Desk, View, list_block
 from .walls import TIED, counts, read_bed, write_bed
@@ -222,4 +222,6 @@ def preservatives():
     """What was put on wood, when, and whether food may grow beside it, as a block."""
     columns = {"name": "on the wood", "when": "when and where", "food": "beside food?",
                "liner": "liner", "where": "from memory or practice; see"}  # fmt: skip
-    return list_block("preservatives", columns, "Treated wood: what may stand there")
+    made = list_block("preservatives", columns, "Treated wood: what may stand there")
+    made.children = (*made.children, care("preservatives"))
+    return made

@@ -15,7 +15,7 @@ from ..tables import table
 from ..units import number
 from .cost_prices import list_for
 from .desk import Desk, demo_garden_once
-from .style import html, paper
+from .style import care, html, paper
 from .view import facts_html, facts_table
 from .words import literal, markup, plain, source_line
 
@@ -161,7 +161,7 @@ def blocks_table(about: Desk) -> ipywidgets.VBox:
         page.value = facts_html(heads, rows, "Needed is 1.50. Nothing in the joints.")
 
     about.observe(write)
-    return paper(page)
+    return paper(page, care("blocks_table"))
 
 
 def checked_table() -> ipywidgets.VBox:
@@ -195,4 +195,4 @@ def metals_table(about: Desk) -> ipywidgets.VBox:
         )
 
     about.observe(write)
-    return paper(page)
+    return paper(page, care("metals_table"))

@@ -15,9 +15,8 @@ from ..tables import Row, table
 from ..typed import phrase
 
 __all__ = [
-    "called",
-    "cautions_html", "glossary_html", "inline", "literal", "markup", "phrase", "plain",
-    "source_line", "sources_html", "unpriced",
+    "called", "cautions_at", "cautions_html", "glossary_html", "inline", "literal",
+    "markup", "phrase", "plain", "source_line", "sources_html", "unpriced",
 ]  # fmt: skip
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -96,6 +95,27 @@ def cautions_html(*keys: str) -> str:
     return "".join(_caution(table("cautions")[key]) for key in keys).join(
         ("<ul>", "</ul>")
     )
+
+
+def cautions_at(place: str, family: str = "") -> str:
+    """What to take care of at one place of a screen, in short sentences.
+
+    Parameters
+    ----------
+    place : str
+        A view or a block, as in data/caution_places.csv.
+    family : str
+        The kind of wall; some cautions are only for some kinds. None given: all.
+    """
+    rows = [
+        table("cautions")[row.hazard].short
+        for row in table("caution_places")
+        if row.kind in ("view", "block")
+        and row.place == place
+        and (not family or row.families == "all" or family in row.families.split())
+    ]
+    told = f"<strong>{plain(phrase('take_care'))}</strong> {plain(' '.join(rows))}"
+    return f'<p class="bc-care">{told}</p>' if rows else ""
 
 
 def _caution(row: Row) -> str:

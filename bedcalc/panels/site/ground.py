@@ -10,7 +10,7 @@ from ...site_plan import soaking_rate
 from ...tables import table
 from ...units import Q_, show
 from ..controls import Controls, slider_row
-from ..style import html, paper
+from ..style import care, html, paper
 from ..words import inline
 from .desk import SiteDesk, in_units
 
@@ -74,7 +74,7 @@ def hill_block(desk: SiteDesk) -> ipywidgets.VBox:
         page.value = f"<p>{inline(words)}</p>"
 
     desk.observe(write)
-    made = paper(page)
+    made = paper(page, care("hill_block"))
     made.add_class("bc-view-hill")
     return made
 
@@ -95,6 +95,6 @@ def weight_block(desk: SiteDesk) -> ipywidgets.VBox:
         )
 
     desk.observe(write)
-    made = paper(page)
+    made = paper(page, care("weight_block"))
     made.add_class("bc-view-weight")
     return made

@@ -9,7 +9,7 @@ from ...site_plan import hose_runs
 from ...tables import table
 from ...units import Q_, show
 from ..controls import Controls, choice_row, slider_row
-from ..style import html, paper
+from ..style import care, html, paper
 from ..words import plain
 from .desk import SiteDesk, in_units
 
@@ -42,7 +42,12 @@ def hose_block(desk: SiteDesk) -> ipywidgets.VBox:
         "<p>Read a gauge on the shut tap, or ask the water company. Then fill a bucket "
         "of 10 L at the open tap, without the hose, and count seconds.</p>"
     )
-    made = paper(words, *(c.widget for c in (shut, bucket, bore, depth)), page)
+    made = paper(
+        words,
+        *(c.widget for c in (shut, bucket, bore, depth)),
+        page,
+        care("hose_block"),
+    )
     made.add_class("bc-view-hose")
     return made
 

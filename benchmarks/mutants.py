@@ -1,0 +1,250 @@
+"""Put one error at a time into the formulas: does a test of the chapter fail?
+
+    .venv/bin/pip install -e '.[tests,benchmarks]'
+    .venv/bin/python benchmarks/mutants.py --number 600 --seed 1 --jobs 2
+    .venv/bin/python benchmarks/mutants.py --chapters walls --number 150
+
+The changes are those of cosmic-ray: a sign or an operator, a comparison, a number, a
+condition, a loop that is left out. They are drawn by a seed over all modules of a
+chapter and tried in a copy of the project outside the checkout. Each is run against the
+tests of its chapter only; none of these compares with stored output. A change with
+which the package cannot even be imported does not count.
+"""
+
+from __future__ import annotations
+
+import argparse
+import compileall
+import difflib
+import io
+import multiprocessing
+import os
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import tempfile
+from contextlib import redirect_stderr, redirect_stdout
+from pathlib import Path
+from py_compile import PycInvalidationMode
+from time import monotonic, sleep
+
+from cosmic_ray.ast import Visitor, get_ast
+from cosmic_ray.mutating import mutate_code
+from cosmic_ray.plugins import get_operator, operator_names
+
+ROOT = Path(__file__).parents[1]
+#: chapter: the tests that look after it
+CHAPTERS = {
+    "size": ("tests/size", "tests/validation/test_size_*"),
+    "fill": ("tests/fill", "tests/validation/test_fill_*"),
+    "walls": ("tests/walls", "tests/validation/test_walls_*"),
+    "cutting": ("tests/cutting", "tests/validation/test_cutting_*"),
+    "cost": (
+        "tests/cost",
+        "tests/validation/test_cost_*",
+        "tests/validation/test_finance_*",
+    ),
+    "site": (
+        "tests/site",
+        "tests/validation/test_site_*",
+        "tests/validation/test_water_*",
+    ),
+}
+#: operators whose changes a person might make; bit operations would all be caught
+_ARITHMETIC = {"Add", "Sub", "Mul", "Div", "Pow"}
+_OTHERS = (
+    "AddNot", "ReplaceTrueWithFalse", "ReplaceFalseWithTrue", "ReplaceAndWithOr",
+    "ReplaceOrWithAnd", "NumberReplacer", "ZeroIterationForLoop", "Delete_USub",
+    "Delete_Not", "ReplaceBreakWithContinue",
+)  # fmt: skip
+
+
+def _wanted(name: str) -> bool:
+    short = name.removeprefix("core/")
+    if short.startswith("ReplaceBinaryOperator_"):
+        return set(short.split("_")[1:]) <= _ARITHMETIC
+    if short.startswith("ReplaceComparisonOperator_"):
+        return "Is" not in short
+    return short.removeprefix("ReplaceUnaryOperator_") in _OTHERS
+
+
+OPERATORS = sorted(name for name in operator_names() if _wanted(name))
+
+
+class _Count(Visitor):
+    """How many places of a module each operator could change."""
+
+    def __init__(self, operators):
+        self.operators, self.found = operators, dict.fromkeys(operators, 0)
+
+    def visit(self, node):
+        for name, operator in self.operators.items():
+            self.found[name] += sum(1 for _ in operator.mutation_positions(node))
+        return node
+
+
+def possible(chapter: str) -> list[tuple[str, str, str, int]]:
+    """Every change of a chapter as (chapter, module, operator, occurrence)."""
+    operators = {name: get_operator(name)() for name in OPERATORS}
+    found = []
+    for path in sorted((ROOT / "bedcalc" / chapter).glob("*.py")):
+        if path.name == "__init__.py":
+            continue
+        count = _Count(operators)
+        count.walk(get_ast(path.read_text()))
+        module = path.relative_to(ROOT).as_posix()
+        for name, number in count.found.items():
+            found += [(chapter, module, name, i) for i in range(number)]
+    return found
+
+
+def copied() -> Path:
+    """A copy of the project whose byte code goes by the source, not by the clock."""
+    there = Path(tempfile.mkdtemp(prefix="bedcalc-mutants-"))
+    names = subprocess.run(
+        ["git", "ls-files", "bedcalc", "data", "tests", "workbooks", "*.toml", "*.md"],
+        cwd=ROOT, check=True, capture_output=True, text=True,
+    ).stdout.splitlines()  # fmt: skip
+    for name in names:
+        if (ROOT / name).is_file():
+            (there / name).parent.mkdir(parents=True, exist_ok=True)
+            shutil.copyfile(ROOT / name, there / name)
+    mode = PycInvalidationMode.CHECKED_HASH
+    for folder in ("bedcalc", "tests"):
+        compileall.compile_dir(there / folder, quiet=2, invalidation_mode=mode)
+    return there
+
+
+def _tests(chapter: str, root: Path) -> list[str]:
+    paths = []
+    for pattern in CHAPTERS[chapter]:
+        paths += [str(path) for path in sorted(root.glob(pattern))]
+    return paths
+
+
+def _pytest(chapter: str, root: Path) -> int:
+    """Run the tests of a chapter here, in silence."""
+    os.setsid()
+    os.chdir(root)
+    sys.path[:0] = [str(root)]
+    with open(os.devnull, "w") as nowhere:
+        os.dup2(nowhere.fileno(), 1)
+        os.dup2(nowhere.fileno(), 2)
+    with redirect_stdout(io.StringIO()), redirect_stderr(io.StringIO()):
+        import pytest
+
+        options = "addopts=--import-mode=importlib --strict-markers"
+        return pytest.main(
+            ["-x", "-q", "-p", "no:cacheprovider", "-o", options, "--no-header",
+             "-p", "no:nbval", *_tests(chapter, root)]
+        )  # fmt: skip
+
+
+def run_tests(chapter: str, root: Path, limit: float) -> int | None:
+    """Exit code of the chapter's tests in a child of this process; None: too long."""
+    sys.stdout.flush()
+    child = os.fork()
+    if not child:
+        code = 3
+        try:
+            code = _pytest(chapter, root)
+        finally:
+            os._exit(int(code))
+    start = monotonic()
+    while monotonic() - start < limit:
+        done, status = os.waitpid(child, os.WNOHANG)
+        if done:
+            return os.waitstatus_to_exitcode(status)
+
+        sleep(0.05)
+    os.killpg(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    return None
+
+
+def _line(before: str, after: str) -> str:
+    """What was changed, on one line."""
+    rows = difflib.unified_diff(before.splitlines(), after.splitlines(), n=0)
+    kept = [r for r in rows if r[:1] in "+-" and r[:3] not in ("+++", "---")]
+    gone = " ".join(r[1:].strip() for r in kept if r[0] == "-")
+    come = " ".join(r[1:].strip() for r in kept if r[0] == "+")
+    return f"{gone}  ->  {come}"
+
+
+def work(job) -> list[dict]:
+    """Try a share of the changes in a copy of its own."""
+    share, limits = job
+    root = copied()
+    import pint  # noqa: F401  (loaded once, for all children)
+    import scipy.optimize  # noqa: F401
+
+    os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
+    sys.dont_write_bytecode = True
+    found = []
+    try:
+        for chapter, module, name, at in share:
+            path = root / module
+            before = path.read_text()
+            after = mutate_code(before, get_operator(name)(), at)
+            if after is None or after == before:
+                continue
+            path.write_text(after)
+            try:
+                code = run_tests(chapter, root, limits[chapter])
+            finally:
+                path.write_text(before)
+            row = dict(chapter=chapter, module=module, change=_line(before, after))
+            row["end"] = {0: "survived", 1: "killed", None: "killed (too long)"}.get(
+                code, "not importable"
+            )
+            found.append(row)
+            print(f"{row['end']:18} {module}: {row['change']}", flush=True)
+    finally:
+        shutil.rmtree(root, ignore_errors=True)
+    return found
+
+
+def main() -> None:
+    """Draw, try, print what survived and how many were caught."""
+    read = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    read.add_argument("--number", type=int, default=600)
+    read.add_argument("--seed", type=int, default=1)
+    read.add_argument("--jobs", type=int, default=1)
+    read.add_argument("--chapters", default=",".join(CHAPTERS))
+    asked = read.parse_args()
+    chapters = asked.chapters.split(",")
+    every = [change for chapter in chapters for change in possible(chapter)]
+    draw = random.Random(asked.seed)
+    chosen = draw.sample(every, min(asked.number, len(every)))
+    root, limits = copied(), {}
+    try:
+        for chapter in chapters:
+            start = monotonic()
+            code = run_tests(chapter, root, 600)
+            if code != 0:
+                sys.exit(f"{chapter}: its tests end with {code} without any change")
+            limits[chapter] = 3 * (monotonic() - start) + 10
+            print(f"{chapter}: tests pass in {monotonic() - start:.1f} s", flush=True)
+    finally:
+        shutil.rmtree(root, ignore_errors=True)
+    jobs = [(chosen[n :: asked.jobs], limits) for n in range(asked.jobs)]
+    with multiprocessing.get_context("spawn").Pool(asked.jobs) as pool:
+        rows = [row for found in pool.map(work, jobs) for row in found]
+    print(f"\n{len(every)} possible changes, {len(rows)} drawn with seed {asked.seed}")
+    for chapter in chapters:
+        mine = [r for r in rows if r["chapter"] == chapter]
+        count = [r for r in mine if r["end"] != "not importable"]
+        dead = [r for r in count if r["end"].startswith("killed")]
+        if count:
+            share = len(dead) / len(count)
+            print(f"{chapter:8} {len(dead):4} of {len(count):4} caught, {share:.1%}")
+    print("\nSurvived:")
+    for row in rows:
+        if row["end"] == "survived":
+            print(f"  {row['module']}: {row['change']}")
+
+
+if __name__ == "__main__":
+    main()
