@@ -111,13 +111,13 @@ class Levelling:
     def from_words(cls, given: Any) -> Levelling:
         """A levelling out of a garden file: rule, limit and gravel."""
         names = ("rule", "limit", "gravel")
-        if not isinstance(given, dict) or set(given) - set(names):
+        if not isinstance(given, dict):
             raise PlaceError(
                 f"place, levelling: needs {', '.join(names)}, given "
                 f"{str(given)[:60]!r}; for example "
                 'levelling = { rule = "all_cut", gravel = "50 mm" }'
             )
-        found = dict(given)
+        found = {name: given[name] for name in names if name in given}
         for name in set(given) & {"limit", "gravel"}:
             found[name] = read_quantity(given[name], "m", f"levelling, {name}")
         return cls(**found)

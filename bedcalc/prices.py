@@ -28,7 +28,6 @@ COLUMNS = (
 )  # fmt: skip
 UNITS = {name: unit for name, unit in COLUMNS if unit is not None}
 _CURRENCY = ("code", "sign", "decimals", "before")
-_ENTRIES = ("name", "date", "taxed_inside", "currency", "rows")
 _NEEDED = ("goods", "name", "group", "sold_by", "price")
 
 
@@ -215,7 +214,7 @@ class PriceList:
         PriceError
             With line and entry, what was needed and what was given.
         """
-        _named_entries(given, where, _ENTRIES, 'name = "spring", rows = [...]')
+        _named_entries(given, where, 'name = "spring", rows = [...]')
         name = given.get("name", "")
         where = f"{where} {name}".strip()
         if name in table("price_lists"):
@@ -246,25 +245,20 @@ _EXAMPLE = (
 )
 
 
-def _named_entries(given: Any, where: str, known: Sequence[str], example: str) -> None:
-    """Refuse what is not a set of named entries, and a name that nobody reads."""
+def _named_entries(given: Any, where: str, example: str) -> None:
+    """Refuse what is not a set of named entries; one that nobody reads may stay."""
     if not isinstance(given, Mapping):
         raise PriceError(
             f"{where}: needs named entries; given {str(given)[:40]!r}; for example "
             f"{{ {example} }}"
-        )
-    unknown = [name for name in given if name not in known]
-    if unknown:
-        raise PriceError(
-            f"{where}: needs entries among {', '.join(known)}; given "
-            f"{', '.join(unknown)}; for example {example}"
         )
 
 
 def _currency_read(given: Any, where: str) -> Currency:
     """The currency; what is left out is as usual for its code."""
     where = f"{where}, currency"
-    _named_entries(given, where, _CURRENCY, 'code = "CHF"')
+    _named_entries(given, where, 'code = "CHF"')
+    given = {name: given[name] for name in _CURRENCY if name in given}
     try:
         if given.get("code") and len(given) < len(_CURRENCY):
             return Currency.of(**given)
@@ -298,8 +292,7 @@ def _row_words(row: Row) -> dict[str, Any]:
 
 
 def _row_read(given: Any, where: str, number: int) -> Row:
-    names = [name for name, _ in COLUMNS]
-    _named_entries(given, where, names, _EXAMPLE.strip("{ }"))
+    _named_entries(given, where, _EXAMPLE.strip("{ }"))
     missing = [name for name in _NEEDED if name not in given]
     if missing:
         raise PriceError(

@@ -22,6 +22,7 @@ prices = "spring"
 
 [place.levelling]
 rule = "all_cut"
+staff = "5 m, borrowed"
 # Aunt holds the staff
 
 [place.plot]
@@ -49,10 +50,11 @@ found = "in the barn"
 [[price_lists]]
 # asked by telephone
 name = "spring"
-currency = { code = "CHF" }
+currency = { code = "CHF", coins = "round to five" }
+asked = "Ms. K."
 rows = [
     # a cubic metre, tipped
-    { goods = "mix", name = "mix", group = "soil", sold_by = "m3", price = 50 },
+    { goods = "mix", name = "mix", group = "soil", sold_by = "m3", price = 50, sieved = "10 mm" },
 ]
 
 [[beds]]
@@ -75,7 +77,8 @@ stain = "oil"
 """
 NOTES = (
     "# all of it is ours", 'motto = "dig first"', 'well = "behind the shed"',
-    "# Aunt holds the staff", 'fence = "old"', "# the tap drips",
+    'staff = "5 m, borrowed"', 'coins = "round to five"', 'asked = "Ms. K."',
+    'sieved = "10 mm"', "# Aunt holds the staff", 'fence = "old"', "# the tap drips",
     'valve = "left"', "planted = 1999", "# from the pit", 'smell = "good"',
     'found = "in the barn"', "# asked by telephone", "# a cubic metre, tipped",
     "# the sunny one", 'paint = "none"', "# from the orchard", 'wood = "plum"',

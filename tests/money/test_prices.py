@@ -234,7 +234,6 @@ MIX = {
             {"currency": {"code": "eu"}},
             "currency, code: needs three letters",
         ),
-        ({"currency": {"code": "CHF", "symbol": "F"}}, "currency: needs entries among"),
         (
             {"currency": {"code": "CHF", "decimals": 5}},
             "currency, decimals: needs a",
@@ -242,7 +241,6 @@ MIX = {
         ({"currency": "CHF"}, "currency: needs named entries; given 'CHF'"),
         ({"rows": {}}, "rows: needs a list of lines"),
         ({"rows": ["mix"]}, "line 1: needs named entries; given 'mix'"),
-        ({"rows": [MIX, MIX | {"prise": 3}]}, "line 2: needs entries among key"),
         ({"rows": [{"goods": "mix"}]}, "line 1: needs name, group, sold_by, price"),
         (
             {"rows": [MIX | {"price": "48"}]},
@@ -257,7 +255,6 @@ MIX = {
         ({"name": "demo"}, "name: needs a name of its own"),
         ({"name": ""}, "price list, name: needs some words"),
         ({"date": 3}, "needs date as text"),
-        ({"dates": ""}, "needs entries among name, date"),
     ],
 )
 def test_a_wrong_entry_of_a_list_is_answered(given, says):
