@@ -17,7 +17,7 @@ import numpy as np
 from .bed import Bed, BedError, Wall
 from .cost import life_of
 from .evaluate import Outcome, evaluate
-from .outcome import Check
+from .outcome import Check, with_sizes
 from .tables import table
 from .units import Q_, from_si, show
 from .walls.layout import posts_change
@@ -58,11 +58,15 @@ class Tried:
     """One move, or several together, and what the bed is like with it."""
 
     key: str
-    act: str
+    says: str
     change: Mapping[str, Any]
     before: Outcome
     after: Outcome
     note: str = ""
+
+    def sentence(self, system: str = "metric") -> str:
+        """What is done, in the reader's units."""
+        return with_sizes(self.says, self.change, system)
 
     @property
     def cost(self):
@@ -132,7 +136,7 @@ def _other_blocks(bed: Bed, place, above: float) -> Iterator[Move]:
             except BedError:
                 continue
             if good:
-                act = f"Build it of {row.name}, {rows * course / 10:.0f} cm high"
+                act = f"Build it of {row.name}, {{height:depth}} high"
                 yield f"build {row.key}", act, change, "Wider blocks narrow the inside."
                 break
 
@@ -143,7 +147,9 @@ def _evaluated(before: Outcome, key, act, change, note="") -> Tried | None:
         after = evaluate(before.bed.change(**change), before.place)
     except BedError:
         return None
-    return Tried(key=key, act=act, change=change, before=before, after=after, note=note)
+    return Tried(
+        key=key, says=act, change=change, before=before, after=after, note=note
+    )
 
 
 def wall_mends(outcome: Outcome) -> tuple[Tried, ...]:

@@ -9,6 +9,7 @@ same list, so they cannot disagree.
 from __future__ import annotations
 
 import functools
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -17,9 +18,9 @@ from typing import Any
 
 import numpy as np
 
-from .units import from_si, show
+from .units import KINDS, from_si, show
 
-__all__ = ["Amount", "Check", "Mend", "Part", "Plain", "price_words"]
+__all__ = ["Amount", "Check", "Mend", "Part", "Plain", "price_words", "with_sizes"]
 
 
 #: a use of more than this says no more; with a capacity of nothing it would be endless
@@ -108,17 +109,45 @@ def price_words(more, system: str = "metric") -> str:
     return f"{'saves ' if coins < 0 else ''}{show(abs(coins), 'money', system)}"
 
 
+_SIZE = re.compile(r"\{(\w+):([\w ]+)\}")
+
+
+def with_sizes(says: str, sizes: Mapping[str, Any], system: str = "metric") -> str:
+    """A sentence with its sizes put in: ``{width:depth}`` becomes ``112 cm``.
+
+    Parameters
+    ----------
+    says : str
+        With names of ``sizes`` and kinds of numbers in braces.
+    sizes : mapping
+        Quantities by name.
+    system : str
+        The reader's units.
+    """
+
+    def put(match: re.Match) -> str:
+        name, kind = match.groups()
+        if name not in sizes or kind not in KINDS:
+            return match[0]  # such as a bed that somebody has named so
+        return show(sizes[name], kind, system)
+
+    return _SIZE.sub(put, says)
+
+
 @dataclass(frozen=True, kw_only=True)
 class Mend:
     """A change to the bed that would put a failed check right.
 
-    ``change`` is for :meth:`bedcalc.Bed.change`. ``cost`` (what the whole bed costs
-    more) and ``works`` (the check passes then) come from evaluating the changed bed
-    the same way, the first time somebody asks.
+    ``says`` tells it, with sizes by name and kind, as ``{width:depth}``: those of
+    ``change``, or of ``sizes`` where the change holds no such number. ``change`` is
+    for :meth:`bedcalc.Bed.change`. ``cost`` (what the whole bed costs more) and
+    ``works`` (the check passes then) come from evaluating the changed bed the same
+    way, the first time somebody asks.
     """
 
-    act: str
+    says: str
     change: Mapping[str, Any] = field(default_factory=dict)
+    sizes: Mapping[str, Any] = field(default_factory=dict)
     trial: Callable[[], tuple[float, bool]] | None = field(
         default=None, compare=False, repr=False
     )
@@ -136,6 +165,10 @@ class Mend:
     def works(self) -> bool | None:
         """Whether the check passes with it, or None if it was not tried."""
         return self._tried[1] if self._tried else None
+
+    def sentence(self, system: str = "metric") -> str:
+        """What to do, in the reader's units."""
+        return with_sizes(self.says, {**self.change, **self.sizes}, system)
 
 
 @dataclass(frozen=True, kw_only=True)

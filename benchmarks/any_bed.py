@@ -116,7 +116,9 @@ def papers(bed: Bed, place: Place, rng, folder: Path) -> Iterator[str]:
     outcome = bc.evaluate(garden.beds[0], place)
     if outcome.cost.total is not None:
         deep = how_deep(outcome)
-        said = [c.act for c in cures(outcome)] + [deep.sentence() if deep else ""]
+        said = [c.sentence("us") for c in cures(outcome)] + [
+            deep.sentence() if deep else ""
+        ]
         for text in said:
             if wrong := WRONG.search(text):
                 yield f"mends: {wrong.group()!r} in {text!r}"

@@ -75,7 +75,7 @@ def _verdicts(outcomes: Sequence[Outcome], system: str) -> str:
     for o in outcomes:
         for check in o.checks:
             if check.verdict != "holds":
-                mend = f"{check.mend.act}" if check.mend else ""
+                mend = check.mend.sentence(system) if check.mend else ""
                 sign = "✕" if check.verdict == "fails" else "!"
                 rows.append((f"{sign} {o.bed.name}", check.sentence(system), mend))
     if not rows:

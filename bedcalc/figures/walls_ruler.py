@@ -338,7 +338,9 @@ def mends_figure(
     rows = [_mend_row("as it is", outcome, judged, worst, "", "before", system)]
     for t in shown:
         judged, cost = t.after.check(by) or t.worst, price(t)
-        rows.append(_mend_row(t.act, t.after, judged, t.worst, cost, "", system))
+        rows.append(
+            _mend_row(t.sentence(system), t.after, judged, t.worst, cost, "", system)
+        )
     good = [t for t in shown if t.worst.ok]
     title = f"{len(good)} of {len(shown)} mend it" if shown else "Nothing to mend"
     first = min(good, key=lambda t: np.nan_to_num(t.cost.m, nan=np.inf), default=None)
@@ -364,7 +366,7 @@ def mends_figure(
             headings=("mend", "bow after years", "worst part", "used", "price"),
             rows=tuple(
                 (
-                    t.act,
+                    t.sentence(system),
                     show(t.bow, "bow", system),
                     part_words(t.worst.name, t.after),
                     _percent(float(t.worst.utilisation)),

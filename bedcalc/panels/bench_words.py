@@ -132,4 +132,4 @@ def mend_words(check: Check, system: str) -> str:
     mend = check.mend
     if mend is None or check.verdict == "holds" or not mend.works:
         return ""
-    return f"{mend.act}, {price_words(mend.cost, system)}"
+    return f"{mend.sentence(system)}, {price_words(mend.cost, system)}"

@@ -324,7 +324,7 @@ def mends_view(about: Desk) -> View:
         o, system = about.outcome, about.system
         tried = found(values["all"])
         best = cheapest_cure(o, found(True))
-        offered = [(one.key, one.act) for one in tried] or [("", "none")]
+        offered = [(one.key, one.sentence(system)) for one in tried] or [("", "none")]
         if values["all"] and best is not None:
             offered.sort(key=lambda one: one[0] != best.key)
         here = which.value in dict(offered) and known.get("said") == values["all"]
@@ -356,9 +356,8 @@ def _mend_sentence(o, best, system: str) -> str:
     if best is None:
         return words + "Nothing that was tried mends all: ask an engineer."
     how = "Cheapest" if is_priced(best) else "What mends it"
-    words += (
-        f"**{how}: {best.act[:1].lower()}{best.act[1:]}, {price_of(best, system)}.**"
-    )
+    act = best.sentence(system)
+    words += f"**{how}: {act[:1].lower()}{act[1:]}, {price_of(best, system)}.**"
     if not best.key.startswith(("build", "low", "drains")):
         bow = show(best.bow, "fine", system)
         words += f" It then bows {bow} after years."

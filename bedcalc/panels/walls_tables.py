@@ -92,7 +92,9 @@ def _bed_rows(garden: Garden, system: str) -> list[tuple[str, ...]]:
                 f"**{literal(bed.name)}** {literal(bed.wall.name)}",
                 "✓ stands" if good else "✕ fails",
                 f"{part_words(worst.name, o)}, {percent(worst.utilisation)}",
-                "none needed" if good else best.act if best else "none found",
+                "none needed"
+                if good
+                else (best.sentence(system) if best else "none found"),
                 ""
                 if good or best is None
                 else price_of(best, garden.place.units(system)),

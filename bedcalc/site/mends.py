@@ -15,7 +15,7 @@ import numpy as np
 from ..outcome import Check, Mend
 from ..place import Survey
 from ..tables import table
-from ..units import Q_, show
+from ..units import Q_
 from .verdicts import clashes, span, steep_gaps
 
 __all__ = ["mended", "with_mends"]
@@ -117,14 +117,14 @@ def _moves(plan, name: str, wheel: str) -> Iterator[Mend]:
         yield from _off(plan)
     if name == "readings" and plan.suspect is not None:
         at = plan.suspect.index
-        yield Mend(act=f"Leave reading {at + 1} out", change={"leave_out": at})
+        yield Mend(says=f"Leave reading {at + 1} out", change={"leave_out": at})
     if name == "block":
-        yield Mend(act="Dig instead: all cut", change={"rule": "all_cut"})
+        yield Mend(says="Dig instead: all cut", change={"rule": "all_cut"})
     if name == "contour":
         for bed in plan.beds:
             if bed.si.fall_along > bed.si.fall_across:
                 change = {"bed": bed.name, "turned": not bed.turned}
-                yield Mend(act=f"Turn bed {bed.name} by a quarter", change=change)
+                yield Mend(says=f"Turn bed {bed.name} by a quarter", change=change)
 
 
 def _move(bed, axis: str, by: float) -> Mend:
@@ -132,9 +132,12 @@ def _move(bed, axis: str, by: float) -> Mend:
     steps = -(-abs(by) // 0.05) if abs(by) % 0.05 > 1e-9 else abs(by) / 0.05
     way = 1 if by > 0 else -1
     to = round(getattr(bed.si, axis) + way * steps * 0.05, 4)
-    far = show(steps * 0.05, "depth" if steps < 30 else "size")
-    act = f"Move bed {bed.name} {far} {_WAYS[axis, way]}"
-    return Mend(act=act, change={"bed": bed.name, axis: Q_(to, "m")})
+    far = "{by:depth}" if steps < 30 else "{by:size}"
+    return Mend(
+        says=f"Move bed {bed.name} {far} {_WAYS[axis, way]}",
+        change={"bed": bed.name, axis: Q_(to, "m")},
+        sizes={"by": Q_(steps * 0.05, "m")},
+    )
 
 
 def _wider(plan, name: str, needed: float) -> Iterator[Mend]:

@@ -15,7 +15,7 @@ import numpy as np
 
 from ..outcome import Check, Mend
 from ..tables import table
-from ..units import Q_, from_si, quantities, show
+from ..units import Q_, from_si, quantities
 from .verdicts import clashes
 
 __all__ = ["Overflow", "box_distance", "overflow_of"]
@@ -219,7 +219,7 @@ def _down(plan, t: _Turned, by: float) -> Mend | None:
     if off or clashes(moved, plan.plot, plan.outlined):
         return None
     return Mend(
-        act=f"Move all beds {show(by, 'depth')} downhill",
+        says="Move all beds {by:depth} downhill", sizes={"by": Q_(by, "m")},
         change={"shift": (Q_(dx, "m"), Q_(dy, "m"))}, trial=lambda: (0.0, True),
     )  # fmt: skip
 
@@ -261,7 +261,7 @@ def _checks(plan, t, swale, room: float, free: bool, house: float):
         if 0 < short < long_ - 3:
             new = float(np.floor(long_ - short))
             mend = Mend(
-                act=f"Make the swale {show(new, 'size')} long",
+                says="Make the swale {swale_length:size} long",
                 change={"swale_length": Q_(new, "m")},
                 trial=lambda: (0.0, True),
             )

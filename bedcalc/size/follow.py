@@ -148,7 +148,7 @@ def _reach(bed: Bed, si: dict, person) -> Check:
     if np.ndim(widest) == 0 and widest >= 0.4:
         rounded = np.floor(widest * 100 + 1e-9)
         mend = Mend(
-            act=f"Make it {rounded:.0f} cm wide",
+            says="Make it {width:depth} wide",
             change={"width": Q_(float(rounded), "cm")},
         )
     far = "middle" if bed.sides == "both" else "far side"

@@ -109,7 +109,7 @@ def _waterlogged(bed: Bed, cases, found, foot) -> Check:
 
 
 def _drains(bed: Bed) -> Mend:
-    return Mend(act="Open the base, so that it drains", change={"open_base": True})
+    return Mend(says="Open the base, so that it drains", change={"open_base": True})
 
 
 def _sitting(bed: Bed, cases, found, spans, length, tie) -> Check:
@@ -270,7 +270,7 @@ def _height(bed: Bed) -> Check:
     mend = None
     if not np.ndim(bed.si.height) and bed.si.height > limit:
         mend = Mend(
-            act=f"Build it {limit * 100:.0f} cm high",
+            says="Build it {height:depth} high",
             change={"height": Q_(limit * 1000, "mm")},
         )
     return _check(

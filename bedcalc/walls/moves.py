@@ -23,20 +23,22 @@ DEPTHS = (30, 45, 60, 75, 90, 120)
 
 
 def moves(bed: Bed) -> Iterator[Move]:
-    """Every single move but ties: key, act, change, what to know."""
+    """Every single move but ties: key, act, change, what to know.
+
+    The act names sizes of the change as :class:`~bedcalc.outcome.Mend` does.
+    """
     wall, family, s = bed.wall, bed.wall.family, bed.si
     if not bed.open_base:
         yield "drains", "Open the base, so that it drains", {"open_base": True}, ""
     if family == "sheet" and not bed.rail_lying:
-        act = f"Turn the rails: {wall.rail_wide.m_as('mm'):.0f} mm against the push"
+        act = "Turn the rails by a quarter, their wide side level"
         yield "turn", act, {"rail_lying": True}, "The inside gets narrower."
     if family == "sheet" and wall.post_goods and wall.si.post > wall.si.rail_thin:
-        size = f"{wall.post.m_as('mm'):.0f}"
         change = {
             "rail_thin": wall.post, "rail_wide": wall.post,
             "rail_goods": wall.post_goods, "rail_lying": False,
         }  # fmt: skip
-        yield "deeper", f"Rails of {size} × {size} mm", change, ""
+        yield "deeper", "Rails of {rail_thin:stock} × {rail_wide:stock}", change, ""
     if family == "sheet" and bed.ribs_lying:
         yield "upright", "Stand the ribs upright", {"ribs_lying": False}, ""
     if wall.si.cap_thick > 0 and not wall.cap_counts:
@@ -51,14 +53,19 @@ def moves(bed: Bed) -> Iterator[Move]:
         gap = 0.6 if wall.si.post_spacing > 0.65 else 0.4
         change = {"post_spacing": Q_(gap, "m")}
         note = "Posts that are not tied only pin the boards together."
-        yield "posts", f"Posts every {gap * 100:.0f} cm", change, note
+        yield "posts", "Posts every {post_spacing:depth}", change, note
     if all(layer.kind != "logs" for layer in bed.fill) and family != "trough":
         layers = strategy_layers("logs_chips_mix", Q_(33, "percent"))
         note = "The heavy mix stays on top, where it pushes with a long lever."
         yield "logs", "Logs in the lower third", {"fill": layers}, note
     if family not in ("trough", "blocks"):
         change = {"embedment": Q_(200, "mm")}
-        yield "dig", "Dig it in 20 cm by hand", change, "Digging is not in the price."
+        yield (
+            "dig",
+            "Dig it in {embedment:depth} by hand",
+            change,
+            "Digging is not in the price.",
+        )
     yield from _lower(bed, s)
     yield from _builds(bed)
 
@@ -70,7 +77,7 @@ def set_posts(bed: Bed) -> Iterator[Move]:
     for deep in DEPTHS:
         if deep > 100 * bed.si.post_depth + 1e-9:
             change = {"post_depth": Q_(10 * deep, "mm")}
-            act = f"Set the posts {deep} cm deep"
+            act = "Set the posts {post_depth:depth} deep"
             yield f"deep {deep}", act, change, "Digging the holes is not in the price."
 
 
@@ -87,7 +94,7 @@ def _lower(bed: Bed, s) -> Iterator[Move]:
         heights = [n * course for n in range(rows - 1, max(fewest, 1) - 1, -1)]
     for height in heights:
         change = {"height": Q_(round(float(height) * 1000), "mm")}
-        yield f"low {height:.2f}", f"Build it {height * 100:.0f} cm high", change, ""
+        yield f"low {height:.2f}", "Build it {height:depth} high", change, ""
 
 
 def _builds(bed: Bed) -> Iterator[Move]:

@@ -51,7 +51,7 @@ def _sheet(bed: Bed, plan, cases: dict) -> Check:
         runs_on = np.asarray(plan.bays) > 2
         moment = lying_moment.si(push.base_pressure, plan.post_gap, runs_on)
         if not np.ndim(moment) and moment / modulus > holds:
-            mend = Mend(act="Stand the ribs upright", change={"ribs_lying": False})
+            mend = Mend(says="Stand the ribs upright", change={"ribs_lying": False})
     return _check(
         name="sheet",
         says="The sheet uses {percent} of the strength of its steel.",

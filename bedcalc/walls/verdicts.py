@@ -133,7 +133,7 @@ def _tie_mend(bed: Bed, ties: int | None) -> Mend | None:
         act = "Add one tie at mid-length"
     else:
         act = f"Add {_words(more, 'tie', 'ties')}"
-    return Mend(act=act + posts_change(bed, ties), change={"ties": ties})
+    return Mend(says=act + posts_change(bed, ties), change={"ties": ties})
 
 
 def _bow(found, mend) -> Check:
@@ -179,7 +179,8 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
         shorter = (0.75 * plan.post_gap / 180 / bow) ** (1 / 3)
         gap = max(float(np.floor(20 * plan.post_gap * shorter)) / 20, 0.2)
         mend = Mend(
-            act=f"Posts every {gap * 100:.0f} cm", change={"post_spacing": Q_(gap, "m")}
+            says="Posts every {post_spacing:depth}",
+            change={"post_spacing": Q_(gap, "m")},
         )
     return _check(
         name="between posts",
@@ -207,7 +208,7 @@ def _foot(bed: Bed, foot) -> Check:
                 if ties == 1
                 else (f"Add {_words(more, 'tie', 'ties')} at the foot")
             )
-            mend = Mend(act=act, change={"base_ties": ties})
+            mend = Mend(says=act, change={"base_ties": ties})
     return _check(
         name="foot",
         says="The fill pushes the foot of the wall with {demand}; ground and base "
@@ -315,5 +316,5 @@ def _lower(bed: Bed, course: float) -> Mend | None:
         safety = stability(low, pushes(low)["soaked"])
         if min(safety.overturning, safety.sliding) >= SAFETY:
             words = _words(fewer, "course", "courses")
-            return Mend(act=f"Build it {words} high", change={"height": low.height})
+            return Mend(says=f"Build it {words} high", change={"height": low.height})
     return None

@@ -54,7 +54,7 @@ currency = { code = "CHF", coins = "round to five" }
 asked = "Ms. K."
 rows = [
     # a cubic metre, tipped
-    { goods = "mix", name = "mix", group = "soil", sold_by = "m3", price = 50, sieved = "10 mm" },
+    { goods = "mix", name = "mix", group = "soil", sold_by = "m3", price = 50, cm = 9 },
 ]
 
 [[beds]]
@@ -78,7 +78,7 @@ stain = "oil"
 NOTES = (
     "# all of it is ours", 'motto = "dig first"', 'well = "behind the shed"',
     'staff = "5 m, borrowed"', 'coins = "round to five"', 'asked = "Ms. K."',
-    'sieved = "10 mm"', "# Aunt holds the staff", 'fence = "old"', "# the tap drips",
+    "cm = 9", "# Aunt holds the staff", 'fence = "old"', "# the tap drips",
     'valve = "left"', "planted = 1999", "# from the pit", 'smell = "good"',
     'found = "in the barn"', "# asked by telephone", "# a cubic metre, tipped",
     "# the sunny one", 'paint = "none"', "# from the orchard", 'wood = "plum"',

@@ -69,7 +69,7 @@ def test_each_check_has_what_a_reader_needs(outcome):
         assert isinstance(check.demand, ureg.Quantity)
         assert check.demand.is_compatible_with(check.capacity)
         assert check.ok == (check.utilisation <= 1 + 1e-9)
-        assert check.mend is None or check.mend.act
+        assert check.mend is None or check.mend.sentence()
 
 
 def test_a_failing_check_names_its_mend_with_a_price(outcome):

@@ -215,7 +215,7 @@ def faults(outcome: Outcome) -> Iterator[str]:
             said = check.sentence(system)
             if wrong := WRONG.search(said):
                 yield f"{check.name}: {wrong.group()!r} in {said!r}"
-        for text in (check.note, check.mend.act if check.mend else ""):
+        for text in (check.note, check.mend.sentence("us") if check.mend else ""):
             if wrong := WRONG.search(text):
                 yield f"{check.name}: {wrong.group()!r} in {text!r}"
         if check.mend is not None and check.mend.trial is not None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 import bedcalc as bc
@@ -15,6 +17,7 @@ from bedcalc.mends import (
     wall_life,
     wall_mends,
 )
+from bedcalc.outcome import Mend
 from bedcalc.repair import (
     block_kinds,
     embedded_post,
@@ -229,3 +232,27 @@ def test_walls_of_wood_are_compared_with_one_kind_of_block():
 
     assert "build blocks" in keys
     assert not any(key.startswith("build blocks_") for key in keys)
+
+
+@pytest.mark.parametrize("key", ["A", "B", "D", "E"])
+def test_what_mends_a_bed_is_said_in_the_units_of_the_reader(key):
+    """Feet and inches for one, metres for the other, and no name of a field."""
+    long_ = DEMO[key].change(length=Q_(6, "m"), width=Q_(1.6, "m"))
+    outcome = bc.evaluate(long_, DEMO.place)
+    told = [*wall_mends(outcome), *cures(outcome)]
+    told += [c.mend for c in outcome.checks if c.mend is not None]
+    assert told
+    for one in told:
+        metric, us = one.sentence(), one.sentence("us")
+        assert "{" not in metric + us
+        assert not re.search(r"\d\s(cm|mm|m)\b", us), us
+        assert not re.search(r"\d\s(in|ft)\b", metric), metric
+    reach = outcome.check("reach").mend
+    assert reach.sentence().endswith("\N{NO-BREAK SPACE}cm wide")
+    inches = float(reach.change["width"].m_as("inch"))
+    assert f"{inches:.1f}\N{NO-BREAK SPACE}in" in reach.sentence("us")
+
+
+def test_a_bed_named_like_a_field_keeps_its_name():
+    mend = Mend(says="Move bed {x:depth} {by:size}", sizes={"by": Q_(2, "m")})
+    assert mend.sentence() == "Move bed {x:depth} 2.00\N{NO-BREAK SPACE}m"
