@@ -14,6 +14,7 @@ law, codes and the instructions of the tool and material come first.
 """
 
 from .bed import Bed, BedError, Layer, Wall, strategy_layers
+from .climate import Climate
 from .currency import Currency, CurrencyError
 from .evaluate import Outcome, evaluate
 from .garden import Garden, GardenError, demo_garden, load, save
@@ -31,6 +32,7 @@ __all__ = [
     "BedError",
     "BlockSize",
     "Check",
+    "Climate",
     "Currency",
     "CurrencyError",
     "FillMaterial",

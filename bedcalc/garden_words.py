@@ -11,6 +11,7 @@ from dataclasses import MISSING, fields, replace
 from typing import Any
 
 from .bed import Bed, Layer, Wall, strategy_layers
+from .climate import Climate
 from .entries import WALL_SIZES
 from .materials import BlockSize, FillMaterial, Person
 from .place import Levelling, Place
@@ -53,6 +54,7 @@ KNOWN = {
     "place": _names(Place, "yard"),
     "place.plot": frozenset({"outline", "length", "width", "downhill", "things"}),
     "place.levelling": _names(Levelling),
+    "place.climate": _names(Climate),
     "beds": _names(Bed, "fill_strategy", "log_share"),
     "beds.wall": _names(Wall),
     "price_lists": _names(PriceList),

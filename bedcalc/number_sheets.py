@@ -26,7 +26,14 @@ __all__ = [
 ]  # fmt: skip
 
 ALLOWED, EXAMPLE = "Allowed: ", "Example: "
-UNIT_WORDS = {"deg": "degrees", "lbf/ft^3": "lb/ft³", "liter": "litres"}
+UNIT_WORDS = {
+    "deg": "degrees",
+    "degC": "°C",
+    "degF": "°F",
+    "kW*hour/m^2": "kWh/m²",
+    "lbf/ft^3": "lb/ft³",
+    "liter": "litres",
+}
 MOST = 20  # problems that are listed
 _LARGEST = 5_000_000  # bytes of a file
 _ROWS = 3000  # of a sheet

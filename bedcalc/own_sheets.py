@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from typing import Any
 
+from .bed import Wall
+from .climate import MONTHS, NORMALS
 from .garden import Garden
 from .number_sheets import Column
 from .place import RULES
@@ -14,13 +16,18 @@ from .price_sheet import PRICES, price_words
 from .tables import table
 
 __all__ = [
-    "CORNERS", "FILLS", "LEVELS", "PEOPLE", "SHEETS", "THINGS", "own_materials",
-    "words_of",
+    "BLOCKS", "BUILDS", "CLIMATE", "CORNERS", "FILLS", "LEVELS", "PEOPLE", "SHEETS",
+    "THINGS", "goods_of", "own_materials", "words_of",
 ]  # fmt: skip
 
 
 def _metres(key: str, text: str, low: float, high: float, **more) -> Column:
     return Column(key=key, heading=text, unit="m", us="ft", low=low, high=high, **more)
+
+
+def _millimetres(key: str, text: str, low: float, high: float, example: str) -> Column:
+    return Column(key=key, heading=text, unit="mm", us="inch", low=low, high=high,
+                  example=example, width=18)  # fmt: skip
 
 
 _NAME = dict(key="name", heading="Name", needed=True, width=30)
@@ -71,11 +78,52 @@ LEVELS = (
     _metres("down", "Down from the level line", -100, 100, needed=True,
             example="0.611", width=24),
 )  # fmt: skip
+CLIMATE = (
+    Column(key="month", heading="Month", words="months", needed=True, example="April",
+           width=20),
+    *(
+        Column(key=name, heading=about.label, unit=about.unit, us=about.us,
+               low=about.low, high=about.high, example=f"{about.example:g}", width=18)
+        for name, about in NORMALS.items()
+    ),
+)  # fmt: skip
+BLOCKS = (
+    Column(**_NAME, example="blocks from the quarry"),
+    Column(key="like", heading="Most like", words="blocks", needed=True,
+           example="solid concrete block 400 × 200 × 150 mm", width=44),
+    _millimetres("length", "Block length", 100, 1200, "400"),
+    _millimetres("course", "Block height", 50, 500, "200"),
+    _millimetres("thickness", "Block thickness", 80, 600, "150"),
+    Column(key="unit_weight", heading="Weight", unit="kN/m^3", us="lbf/ft^3", low=5,
+           high=30, example="20", width=18),
+)  # fmt: skip
+BUILDS = (
+    Column(**_NAME, example="boards from the barn"),
+    Column(
+        key="like",
+        heading="Most like",
+        words="walls",
+        needed=True,
+        example="larch boards 140 × 33 on posts",
+        width=44,
+    ),
+    _millimetres("thickness", "Board thickness", 0, 400, "48"),
+    _millimetres("course", "Board face", 0, 500, "170"),
+    _millimetres("rail_thin", "Rail thickness", 0, 300, "45"),
+    _millimetres("rail_wide", "Rail face", 0, 300, "70"),
+    _millimetres("post", "Post", 0, 300, "90"),
+    _millimetres("post_spacing", "From post to post", 100, 3000, "900"),
+    _millimetres("cap_wide", "Cap width", 0, 400, "120"),
+    _millimetres("cap_thick", "Cap thickness", 0, 150, "22"),
+)
 SHEETS: dict[str, Sequence[Column]] = {
     "Place": PLACE,
     "Prices": PRICES,
     "Fills": FILLS,
     "People": PEOPLE,
+    "Boards and posts": BUILDS,
+    "Blocks": BLOCKS,
+    "Climate": CLIMATE,
     "Plot corners": CORNERS,
     "Things on the plot": THINGS,
     "Level readings": LEVELS,
@@ -85,17 +133,14 @@ SHEETS: dict[str, Sequence[Column]] = {
 def words_of(garden: Garden) -> dict[str, dict[str, Any]]:
     """All words that cells may hold, each with what it stands for."""
     fills = {fill.name: fill.key for fill in own_materials(garden, "fills")}
-    walls = (*garden.walls, *(bed.wall for bed in garden))
-    goods = {
-        key.replace("_", " "): key
-        for wall in walls
-        for key in (wall.goods, wall.post_goods, wall.rail_goods, wall.cap_goods)
-        if key and key not in table("goods")
-    }
+    goods = goods_of((*garden.walls, *(bed.wall for bed in garden)))
     return price_words(garden.place.prices, {**fills, **goods}) | {
         "fills": {row.name: row.key for row in table("fills")},
         "people": {row.name: row.key for row in table("people")},
         "kinds": {kind: kind for kind in KINDS},
+        "months": {month: n for n, month in enumerate(MONTHS)},
+        "blocks": {row.name: row.key for row in table("blocks")},
+        "walls": {row.name: row.key for row in table("walls")},
         "soils": {row.name: row.key for row in table("soils")},
         "rules": dict(
             zip(("dig all in", "dig to a limit", "cut and fill"), RULES, strict=True)
@@ -103,14 +148,32 @@ def words_of(garden: Garden) -> dict[str, dict[str, Any]]:
     }
 
 
+def goods_of(walls: Iterable[Wall]) -> dict[str, str]:
+    """Goods of these builds that no table knows: what they are called, and their key.
+
+    Blocks of one's own are called by their name.
+    """
+    found = {}
+    for wall in walls:
+        for key in (wall.goods, wall.post_goods, wall.rail_goods, wall.cap_goods):
+            if key and key not in table("goods"):
+                own = not isinstance(wall.block, str) and key == wall.block.key
+                found[wall.block.name if own else key.replace("_", " ")] = key
+    return found
+
+
 def own_materials(garden: Garden, part: str) -> tuple:
-    """Own fills or people: those of the garden, and those that a bed carries."""
+    """Own fills, people or blocks: those of the garden, and those a bed carries."""
     found = {made.key: made for made in getattr(garden, part)}
-    for bed in garden:
-        held = (
-            [layer.material for layer in bed.fill] if part == "fills" else [bed.users]
-        )
-        found |= {
-            m.key: m for m in held if not isinstance(m, str) and m.key not in found
-        }
+    held = {
+        "fills": lambda bed: [layer.material for layer in bed.fill],
+        "people": lambda bed: [bed.users],
+        "blocks": lambda bed: [bed.wall.block],
+    }[part]
+    carried = [made for bed in garden for made in held(bed)]
+    if part == "blocks":
+        carried += [wall.block for wall in garden.walls]
+    for made in carried:
+        if not isinstance(made, str):
+            found.setdefault(made.key, made)
     return tuple(found.values())

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from .climate import Climate
 from .currency import Currency
 from .plot import PlaceError, Plot
 from .prices import PriceError, PriceList
@@ -141,7 +142,7 @@ class Place:
     What is None is not known, and no value of the demo garden takes its place.
     ``survey`` and ``plot`` are what was measured, ``levelling`` says how the beds are
     let in. ``soil`` is a key of data/soils.csv (the ground under the bed), ``climate``
-    names data/climate_<name>.csv, ``prices`` is a :class:`PriceList` (the name of an
+    is a :class:`Climate`, ``prices`` a :class:`PriceList` (of both, the name of an
     invented one will do). ``kerf`` is what the saw eats at each cut, ``trim`` what is
     cut off both ends of a board together. ``price_rise`` makes every price dearer by a
     share, to see what would follow.
@@ -154,7 +155,7 @@ class Place:
     latitude: Any = None
     altitude: Any = None
     soil: str | None = None
-    climate: str | None = None
+    climate: Climate | None = None
     prices: PriceList | None = None
     tax_rate: Any = field(default_factory=lambda: Q_(20, "percent"))
     with_tax: bool = False
@@ -202,14 +203,10 @@ class Place:
                 f"place, crew: needs a whole number from 1 to 100; given {self.crew!r};"
                 " for example 2"
             )
-        if self.climate is not None:
-            try:
-                table(f"climate_{self.climate}")
-            except (FileNotFoundError, ValueError, OSError):
-                raise PlaceError(
-                    "place, climate: needs the name of a table data/climate_<name>.csv;"
-                    f" given {self.climate!r}; for example 'plumtrellis'"
-                ) from None
+        if self.climate is not None and not isinstance(self.climate, Climate):
+            object.__setattr__(self, "climate", Climate.named(self.climate))
+        if self.climate == Climate() and not self.climate.extra:
+            object.__setattr__(self, "climate", None)  # it says nothing
         if isinstance(self.prices, str):
             try:
                 object.__setattr__(self, "prices", PriceList.named(self.prices))
@@ -261,10 +258,12 @@ class Place:
 
     @classmethod
     def read_words(cls, given: dict, lists: dict[str, PriceList]) -> dict[str, Any]:
-        """Survey, plot, levelling and price list out of what a garden file says."""
+        """What was measured, climate and price list out of a garden file."""
         found: dict[str, Any] = {}
         if "plot" in given:
             found["plot"] = Plot.from_words(given["plot"])
+        if "climate" in given:
+            found["climate"] = Climate.from_words(given["climate"])
         if "levelling" in given:
             found["levelling"] = Levelling.from_words(given["levelling"])
         if "survey" in given:

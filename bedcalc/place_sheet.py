@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from .climate import Climate
 from .currency import Currency, CurrencyError
 from .number_sheets import Column, Grid, Problems, allowed, heading
 from .place import Levelling, Place, PlaceError
@@ -28,6 +29,14 @@ _ENTRIES = (
            high=5000, example="210"),
     Column(key="soil", heading="Soil under the beds", words="soils",
            example="heavy loam"),
+    Column(key="climate", heading="Where the climate is from", says="some words",
+           example="weather station in the next village, 30 years"),
+    Column(key="last_frost", heading="Last frost of spring",
+           says="a day, the month in letters", example="20 April"),
+    Column(key="first_frost", heading="First frost of autumn",
+           says="a day, the month in letters", example="15 October"),
+    Column(key="heavy_day", heading="Rain of the heaviest day in ten years", unit="mm",
+           us="inch", low=1, high=1000, example="38"),
     Column(key="list", heading="Name of the price list", example="spring prices"),
     Column(key="date", heading="Date of the prices", says="the day as you write it",
            example="1 March"),
@@ -61,6 +70,9 @@ _ENTRIES = (
            unit="deg", low=0, high=360, example="180"),
 )  # fmt: skip
 _BY_KEY = {column.key: column for column in _ENTRIES}
+_CLIMATE = ("last_frost", "first_frost", "heavy_day")
+#: rows that files of earlier versions do not have
+_LATER = ("climate", *_CLIMATE)
 _CURRENCY = ("code", "sign", "decimals", "before")
 
 
@@ -74,7 +86,10 @@ def _known(place: Place) -> dict[str, Any]:
         name: getattr(place.levelling, name) for name in ("rule", "limit", "gravel")
     }
     found |= {name: getattr(money, name) if money else None for name in _CURRENCY}
+    weather = place.climate or Climate()
+    found |= {name: getattr(weather, name) for name in _CLIMATE}
     return found | {
+        "climate": weather.name or None,
         "list": prices.name if prices else None,
         "date": (prices.date or None) if prices else None,
         "taxed_inside": prices.taxed_inside if prices else None,
@@ -121,7 +136,8 @@ def read_place(
     -------
     dict
         ``place``: changes for the place; ``currency``, ``date``, ``taxed_inside`` and
-        ``list`` of the prices; ``downhill`` of the plot.
+        ``list`` of the prices; ``downhill`` of the plot; ``climate``: its name, frosts
+        and heavy day.
     """
     known = _known(place)
     given = dict(known)
@@ -155,6 +171,7 @@ def read_place(
         "date": now["date"] or "",
         "taxed_inside": bool(now["taxed_inside"]),
         "list": now["list"] or "",
+        "climate": {"name": now["climate"] or ""} | {n: now[n] for n in _CLIMATE},
         "downhill": turn.m_as("deg") if isinstance(turn, Q_) else turn,
     }
 
@@ -176,7 +193,7 @@ def _entries(grid: Grid, problems: Problems, words) -> dict[str, Any]:
             column, row["value"], f"{where}, {column.heading}", problems, words,
             _unit(column, given), Currency(),
         )  # fmt: skip
-    gone = [c.heading for c in _ENTRIES if c.key not in found]
+    gone = [c.heading for c in _ENTRIES if c.key not in found and c.key not in _LATER]
     if gone and not problems.found:
         problems.add(f"{grid.where()}, Entry", f"the rows {', '.join(gone)}", "none")
     return found

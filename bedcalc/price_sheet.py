@@ -95,9 +95,12 @@ def price_cells(
     prices: PriceList | None,
     words: Mapping[str, Mapping[str, Any]],
     system: str = "metric",
-    wanted: Sequence[str] = (),
+    wanted: Mapping[str, str] | Sequence[str] = (),
 ) -> list[list[Any]]:
-    """The rows of the sheet: what has a price, then what is needed and has none."""
+    """The rows of the sheet: what has a price, then what is needed and has none.
+
+    ``wanted`` gives each of these goods its group, where the tables do not know it.
+    """
     names = {key: name for name, key in words["goods"].items()}
     unit = PRICES[4].unit_in(system)
     rows = []
@@ -115,7 +118,8 @@ def price_cells(
     for goods in dict.fromkeys(wanted):
         if goods in names and goods not in sold:
             known = table("goods")
-            group = known[goods].group if goods in known else "soil"
+            own = wanted[goods] if isinstance(wanted, Mapping) else "soil"
+            group = known[goods].group if goods in known else own
             rows.append([names[goods], "", group, *[None] * 6, "yes", None])
     return rows
 

@@ -18,7 +18,8 @@ __all__ = ["EntryError", "MissingUnit", "phrase", "read_entry", "sign", "tidy"]
 
 NO_CURRENCY = Currency()
 _SIGNS = {
-    "%": "percent", "'": "ft", "’": "ft", "′": "ft", '"': "inch",
+    "%": "percent", "°C": "degC", "°F": "degF",
+    "'": "ft", "’": "ft", "′": "ft", '"': "inch",
     "”": "inch", "″": "inch", "psf": "lbf/ft^2", "plf": "lbf/ft", "lb·ft": "lbf*ft",
     "lb*ft": "lbf*ft", "short_tons": "US_ton", "short_ton": "US_ton",
 }  # fmt: skip
@@ -168,7 +169,10 @@ def read_entry(
 
 def sign(unit: str, currency: Currency = NO_CURRENCY) -> str:
     """A unit as it is printed: ``m³`` for ``m^3``, ``€`` for money."""
-    plain = {"inch": "in", "percent": "%", "hour": "h", "deg": "°"}
+    plain = {
+        "inch": "in", "percent": "%", "hour": "h", "deg": "°", "degC": "°C",
+        "degF": "°F", "kW*hour/m^2": "kWh/m²",
+    }  # fmt: skip
     unit = plain.get(unit, unit.replace("^2", "²").replace("^3", "³"))
     if unit.startswith("money"):
         return unit.replace("money", currency.mark, 1)

@@ -8,14 +8,23 @@ no price for it instead of taking the price of another.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
-from bedcalc.bed import Bed, BedError
+from bedcalc.bed import Bed, BedError, Wall
+from bedcalc.materials import BlockSize
 from bedcalc.outcome import Check
 from bedcalc.tables import table
 from bedcalc.units import quantities
 
-__all__ = ["SIZES", "own_sizes", "rim_mass", "who_may_sit"]
+__all__ = [
+    "SIZES",
+    "own_sizes",
+    "rim_mass",
+    "sized_wall",
+    "wall_of_block",
+    "who_may_sit",
+]
 
 #: sizes one may choose, by family, the one that carries first
 SIZES = {
@@ -73,15 +82,44 @@ def own_sizes(bed: Bed, **sizes: Any) -> Bed:
             f"{', '.join(sorted(wrong))}; for example own_sizes(bed, "
             "post_spacing=Q_(60, 'cm'))"
         )
-    new = bed.change(**sizes)
-    sold, change = dict(_sold(bed.wall.wood)), {}
+    return bed.change(wall=sized_wall(bed.wall, **sizes)) if sizes else bed
+
+
+def sized_wall(wall: Wall, **sizes: Any) -> Wall:
+    """A build of other sizes; what is bought goes with them, as in ``own_sizes``.
+
+    Parameters
+    ----------
+    wall : Wall
+    **sizes
+        Any size of a wall.
+    """
+    new = replace(wall, **sizes)
+    sold, change = dict(_sold(wall.wood)), {}
     for goods, sides, name in _GOODS:
-        before, after = (_section(w.si, sides) for w in (bed.wall, new.wall))
-        if before != after and getattr(bed.wall, goods):
+        before, after = (_section(w.si, sides) for w in (wall, new))
+        if before != after and getattr(wall, goods):
             thin, wide = (f"{side / 10:.10g}" for side in after)
             own = f"{name} of {thin} × {wide} mm"
             change[goods] = sold.get(after, own)
-    return new.change(**change) if change else new
+    return replace(new, **change) if change else new
+
+
+def wall_of_block(block: BlockSize) -> Wall:
+    """A build of blocks of one's own; its goods have the key of the block.
+
+    Parameters
+    ----------
+    block : BlockSize
+        Sizes that it does not give are those of the block it is like.
+    """
+    row = block.row
+    like = next(r.key for r in table("walls") if r.family == "blocks")
+    like = next((r.key for r in table("walls") if r.block == block.like), like)
+    return Wall.named(like).own(
+        block.key, block.name, block=block, goods=block.key,
+        thickness=row.q("thickness"), course=row.q("course"),
+    )  # fmt: skip
 
 
 @quantities("kg", force="N")

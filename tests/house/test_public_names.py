@@ -10,7 +10,7 @@ import bedcalc as bc
 from bedcalc import Q_, ureg
 
 NAMES = [
-    "Bed", "BedError", "BlockSize", "Check", "Currency", "CurrencyError",
+    "Bed", "BedError", "BlockSize", "Check", "Climate", "Currency", "CurrencyError",
     "FillMaterial", "Garden", "GardenError", "Layer", "Levelling", "Mend", "Outcome",
     "Person", "Place", "PlaceError", "Plot", "PriceError", "PriceList", "Q_",
     "RangeError", "Survey", "Thing", "UnitError", "Units", "Wall", "demo_garden",
