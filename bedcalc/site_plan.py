@@ -20,7 +20,7 @@ from .site.placed import Gap, PlacedBed, SitePlan, plan_site
 from .site.plane import reversed_gap
 from .site.plots import Filling, Rain, Sun, fill_plot, rain_on, sun_asks, sun_on
 from .site.routes import Route, Walk, walk
-from .site.setout import diagonals_racked, line_skew, slide_to_square, string_sag
+from .site.setout import diagonals_racked, line_skew, slide_to_square
 from .site.sun import DAYS
 from .site.water import soaking_rate
 from .tables import table
@@ -31,7 +31,7 @@ __all__ = [
     "diagonals_racked", "fill_plot", "hose_flow", "hose_loss", "hose_runs",
     "line_skew", "mended", "overflow_of", "plan_site", "plot_of", "rain_on",
     "reversed_gap", "routes", "slide_to_square", "soaking_rate", "steps_needed",
-    "string_sag", "sun_asks", "sun_on",
+    "sun_asks", "sun_on",
 ]  # fmt: skip
 
 

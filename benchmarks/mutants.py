@@ -57,7 +57,7 @@ CHAPTERS = {
 #: checked, proven and costs the same: that says little of a formula
 SEARCH = {
     "clock", "diagram", "dive", "first_fit", "least_cost", "problem", "program",
-    "relax", "rip", "second", "search",
+    "relax", "second", "search",
 }  # fmt: skip
 #: operators whose changes a person might make; bit operations would all be caught
 _ARITHMETIC = {"Add", "Sub", "Mul", "Div", "Pow"}

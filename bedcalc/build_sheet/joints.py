@@ -19,7 +19,6 @@ __all__ = [
     "joint_screws",
     "joint_view",
     "joint_words",
-    "joints_below",
     "own_splices",
 ]
 
@@ -34,20 +33,6 @@ def own_splices(splices: Sequence[Splice], name: str) -> tuple[Splice, ...]:
 def _start(outcome: Outcome, splice: Splice) -> float:
     """Where a row begins, from the outer left end of the bed (a cap hangs over)."""
     return -outcome.bed.wall.si.cap_out if splice.part.what.startswith("cap") else 0.0
-
-
-def joints_below(
-    outcome: Outcome, splices: Sequence[Splice], what: str, level: int
-) -> list[float]:
-    """Where pieces of the front side meet, metres from the outer left end."""
-    return [
-        x + _start(outcome, splice)
-        for splice in splices
-        if splice.part.what == what
-        for row in splice.rows()
-        if row.side == "front" and row.level == level
-        for x in row.joints
-    ]
 
 
 def _post_at(outcome: Outcome, x: float) -> str:

@@ -1,7 +1,7 @@
 """Cutting: fewest boards, in which order to cut them, and what is proven about it."""
 
 from .first_fit import first_fit, lower_bound
-from .least_cost import content_key, least_cost, think_longer
+from .least_cost import content_key, least_cost
 from .model import (
     COIN,
     Board,
@@ -14,10 +14,8 @@ from .model import (
     Tenths,
     tenths,
 )
-from .rip import rip_sheets
 from .second import fewest_setups, longest_leftover
 from .sensitivity import Nudge, SawLoss, SweetSpots, nudges, saw_loss, sweet_spots
-from .sheets import Panel, RipPlan, Sheet, SheetCut
 from .yard import fit_in_car, offcuts, split_at_defect
 
 __all__ = [
@@ -26,14 +24,10 @@ __all__ = [
     "Coins",
     "CutError",
     "Nudge",
-    "Panel",
     "Piece",
     "Plan",
-    "RipPlan",
     "Saw",
     "SawLoss",
-    "Sheet",
-    "SheetCut",
     "Stock",
     "SweetSpots",
     "Tenths",
@@ -46,10 +40,8 @@ __all__ = [
     "lower_bound",
     "nudges",
     "offcuts",
-    "rip_sheets",
     "saw_loss",
     "split_at_defect",
     "sweet_spots",
     "tenths",
-    "think_longer",
 ]

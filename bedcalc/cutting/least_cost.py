@@ -15,7 +15,10 @@ from .problem import Problem, compact
 from .program import Cuts
 from .search import Found, search
 
-__all__ = ["content_key", "least_cost", "think_longer"]
+__all__ = [
+    "content_key",
+    "least_cost",
+]
 
 _KEPT = 128
 _known: OrderedDict[tuple, Found] = OrderedDict()
@@ -111,23 +114,6 @@ def least_cost(
         bound=now.bound,
         method="searched upwards from the proven bound",
         seconds=clock.spent,
-    )
-
-
-def think_longer(plan: Plan, seconds: float = 20.0, **callbacks) -> Plan:
-    """Go on from an earlier plan: better, proven, or at least a narrower gap.
-
-    Parameters
-    ----------
-    plan : Plan
-        From :func:`least_cost` or :func:`bedcalc.cutting.first_fit`.
-    seconds : float
-        Time budget.
-    **callbacks
-        ``progress`` and ``cancel``, as for :func:`least_cost`.
-    """
-    return least_cost(
-        plan.pieces, plan.stocks, plan.saw, seconds=seconds, start=plan, **callbacks
     )
 
 

@@ -111,11 +111,6 @@ class Fill(Part):
         seconds = np.asarray(to_si(years, "year", "sunk: 'years'"))
         return from_si(sum(sink(self.layers, seconds, case)), "cm")
 
-    def sunk_layers(self, years, case: str = "likely") -> list:
-        """The same for each layer, bottom first."""
-        seconds = np.asarray(to_si(years, "year", "sunk_layers: 'years'"))
-        return [from_si(drop, "cm") for drop in sink(self.layers, seconds, case)]
-
     def top_up(self, years: int = 5, case: str = "likely") -> TopUp:
         """Compost to bring the surface back up at the end of each year."""
         return plan_top_up(self, years, case)

@@ -10,38 +10,8 @@ from ..units import quantities
 from .follow import fit_plane
 
 __all__ = [
-    "Suspect", "corner_plane", "repeat_gap", "reversed_gap", "slope_doubt", "suspect",
+    "Suspect", "repeat_gap", "reversed_gap", "suspect",
 ]  # fmt: skip
-
-
-@quantities(("m", "", "", "m"), length="m (0, inf)", width="m (0, inf)", down="m")
-def corner_plane(length, width, down):
-    """The plane through four corner readings, in closed form, with its twist.
-
-    Parameters
-    ----------
-    length : quantity [m]
-        Along x, from corner 1 to 2.
-    width : quantity [m]
-        Along y, from corner 2 to 3.
-    down : quantity [m]
-        Four readings down from the datum, corners in ring order.
-
-    Returns
-    -------
-    tuple of quantity [m, , , m]
-        Mean elevation, rise along x, rise along y, twist.
-
-    Notes
-    -----
-    With z = -down: b = [(z2+z3) - (z1+z4)]/2L, c = [(z3+z4) - (z1+z2)]/2W, twist
-    (z1 - z2 + z3 - z4)/4: each corner is that far off the plane, up and down in turn.
-    Source: computed, least squares of four corners.
-    """
-    z1, z2, z3, z4 = -np.asarray(down)
-    along = ((z2 + z3) - (z1 + z4)) / (2 * length)
-    across = ((z3 + z4) - (z1 + z2)) / (2 * width)
-    return (z1 + z2 + z3 + z4) / 4, along, across, (z1 - z2 + z3 - z4) / 4
 
 
 @quantities(("m", "m"), gap="m", turned="m")
@@ -65,30 +35,6 @@ def reversed_gap(gap, turned):
     (gap + turned)/2 and |gap - turned|/2. Source: common practice.
     """
     return (gap + turned) / 2, np.abs(gap - turned) / 2
-
-
-@quantities("", reading="m", distance="m (0, inf)")
-def slope_doubt(reading, distance):
-    """How well a slope is known from corner readings.
-
-    Parameters
-    ----------
-    reading : quantity [m]
-        Usual error of one reading (one standard deviation).
-    distance : quantity [m]
-        Between the two sides of the bed.
-
-    Returns
-    -------
-    quantity []
-        Usual error of the slope.
-
-    Notes
-    -----
-    For four corners: reading / distance. The short direction is the poorly known one.
-    Source: computed, from the variance of least squares.
-    """
-    return reading / distance
 
 
 @dataclass(frozen=True, kw_only=True)

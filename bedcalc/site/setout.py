@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..units import GRAVITY, quantities
+from ..units import quantities
 
 __all__ = [
-    "diagonal", "diagonals_racked", "line_skew", "slide_to_square", "string_sag",
+    "diagonal", "diagonals_racked", "line_skew", "slide_to_square",
 ]  # fmt: skip
 
 
@@ -108,28 +108,3 @@ def line_skew(first, second, span):
     Source: computed, geometry.
     """
     return np.arctan2(first - second, span)
-
-
-@quantities("m", span="m (0, inf)", mass="kg/m [0, inf)", pull="N")
-def string_sag(span, mass, pull):
-    """How far a string sags in the middle.
-
-    Parameters
-    ----------
-    span : quantity [m]
-        Between the pegs.
-    mass : quantity [kg/m]
-        Mass of a metre of string.
-    pull : quantity [N]
-        Tension.
-
-    Returns
-    -------
-    quantity [m]
-        w L^2 / 8 T.
-
-    Notes
-    -----
-    Valid for a small sag. Source: computed, statics of a flat parabola.
-    """
-    return mass * GRAVITY * span**2 / (8 * pull)

@@ -8,7 +8,7 @@ from ..units import quantities
 
 __all__ = [
     "curve_runoff", "emptying_time", "runoff_volume", "soaking_rate", "storage",
-    "swale_depth", "swale_width", "swale_volume", "trench_volume", "weighted_curve",
+    "swale_depth", "swale_width", "swale_volume", "trench_volume",
 ]  # fmt: skip
 
 _INCH = 0.0254
@@ -85,29 +85,6 @@ def curve_runoff(rain, curve):
     over = np.maximum(rain - 0.2 * held, 0.0)
     whole = rain + 0.8 * held
     return np.where(whole > 0, over**2 / np.where(whole > 0, whole, 1.0), 0.0)
-
-
-@quantities("", areas="m^2 [0, inf)", curves="(0, 100]")
-def weighted_curve(areas, curves):
-    """One curve number for several similar grounds, weighted by area.
-
-    Parameters
-    ----------
-    areas : quantity [m^2]
-        Area of each.
-    curves : quantity []
-        Curve number of each.
-
-    Returns
-    -------
-    quantity []
-        Weighted mean.
-
-    Notes
-    -----
-    Only for similar covers; otherwise weight the runoff. Source: tr55, chapter 2.
-    """
-    return np.sum(areas * curves, axis=0) / np.sum(areas, axis=0)
 
 
 @quantities("m", volume="m^3 [0, inf)", side="[0, 20]", length="m (0, inf)")

@@ -16,7 +16,6 @@ from bedcalc.cutting import (
     content_key,
     first_fit,
     least_cost,
-    think_longer,
 )
 from tests.cutting.lists import BOARD, DEMO, SAW, bed_list, pieces
 
@@ -43,7 +42,7 @@ def test_thinking_longer_goes_on():
     question = fresh(22)
     first = least_cost(*question, seconds=0)
 
-    plan = think_longer(first, seconds=LONG).check()
+    plan = least_cost(*question, seconds=LONG, start=first).check()
 
     assert plan.proven
     assert first.bound <= plan.bound == plan.cost < first.cost

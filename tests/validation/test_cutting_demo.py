@@ -14,16 +14,13 @@ from bedcalc import Q_
 from bedcalc.cutting import (
     Board,
     Coins,
-    Panel,
     Piece,
     Saw,
-    Sheet,
     Stock,
     Tenths,
     first_fit,
     least_cost,
     lower_bound,
-    rip_sheets,
     sweet_spots,
 )
 from bedcalc.cutting.diagram import Diagram
@@ -147,23 +144,6 @@ def test_wall_panels_across_sheets():
         assert least_cost(wanted, only, saw, seconds=LONG).cost == cost
     plan = least_cost(wanted, SHEETS, saw, seconds=LONG)
     assert (plan.cost, plan.shopping) == (10500, {"3.0 m": 3})
-
-
-@pytest.mark.parametrize(("width", "sheets"), [(4000, 2), (4100, 3)])
-def test_ten_millimetres_cost_a_sheet(width, sheets):
-    """12 panels 1200 x 400 from 2440 x 1220, kerf 3: two sheets; 1200 x 410: three.
-
-    By hand: 1220 holds 3 strips of 400 (1206 with kerfs), but 2 of 410 (three need
-    1236); each strip of 2440 holds 2 panels; 12 / 6 = 2, 12 / 4 = 3.
-    """
-    panel = Panel(label="side", length=Tenths(12000), width=Tenths(width), count=12)
-    sheet = Sheet(
-        key="board", length=Tenths(24400), width=Tenths(12200), price=Coins(3200)
-    )
-
-    plan = rip_sheets([panel], [sheet], Saw(kerf=Tenths(30)), seconds=LONG).check()
-
-    assert (len(plan.cuts), plan.cost, plan.proven) == (sheets, sheets * 3200, True)
 
 
 def test_marks_of_a_board():

@@ -135,15 +135,6 @@ def test_sinking_of_the_worked_bed(fills, stack, cm):
     assert [float(v) for v in sunk] == [printed(text) for text in cm]
 
 
-def test_sinking_layer_by_layer(fills):
-    """Own model: log zone 2.57, chips 1.77, compost 1.99, top 0.33 cm in year one."""
-    drops = fills["compost_logs"].sunk_layers(Q_(1, "year"))
-
-    assert [float(d.m_as("cm")) for d in drops] == [
-        printed(text) for text in ("2.57", "1.77", "1.99", "0.33")
-    ]
-
-
 @pytest.mark.parametrize(
     ("k_log", "k_chip", "cm"),
     [

@@ -7,6 +7,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.site.follow import fit_plane
 from bedcalc.site.hose import hose_loss
 from bedcalc.site.layout import bed_count, fit_grid, fit_mixed, path_left
 from bedcalc.site.level import (
@@ -20,13 +21,12 @@ from bedcalc.site.level import (
     strip_volume,
     underside,
 )
-from bedcalc.site.plane import corner_plane, reversed_gap, slope_doubt
+from bedcalc.site.plane import reversed_gap
 from bedcalc.site.setout import (
     diagonal,
     diagonals_racked,
     line_skew,
     slide_to_square,
-    string_sag,
 )
 from bedcalc.site_plan import plan_site
 from bedcalc.tables import table
@@ -37,26 +37,19 @@ DOWN = np.array([0.412, 0.447, 0.531, 0.500])
 
 
 def test_four_corners_in_closed_form():
-    """Computed by hand: mean of z; [(z2+z3)-(z1+z4)]/2L; twist (z1-z2+z3-z4)/4."""
-    mean, along, across, twist = corner_plane(
-        Q_(2.7, "m"), Q_(1.05, "m"), Q_(DOWN, "m")
-    )
+    """Computed by hand: mean of z; [(z2+z3)-(z1+z4)]/2L; twist (z1-z2+z3-z4)/4.
 
-    assert mean.m == printed("-0.4725")
-    assert along.m_as("percent") == printed("-1.222")
-    assert across.m_as("percent") == printed("-8.190")
-    assert np.hypot(along, across).m_as("percent") == printed("8.281")
-    assert abs(twist.m_as("mm")) == printed("1.0")
-
-
-def test_closed_form_is_the_least_squares_plane():
-    """The same corners through a general linear-algebra library."""
+    The plane of least squares through four corners of a rectangle has these slopes,
+    and each corner is off it by the twist.
+    """
     x, y = np.array([0, 2.7, 2.7, 0]), np.array([0, 0, 1.05, 1.05])
-    sums = np.column_stack([np.ones(4), x, y])
-    (_, b, c), *_ = np.linalg.lstsq(sums, -DOWN, rcond=None)
-    _, along, across, _ = corner_plane.si(2.7, 1.05, DOWN)
+    a, along, across, off = fit_plane(np.column_stack([x, y, DOWN]))
 
-    assert (along, across) == (pytest.approx(b, abs=1e-12), pytest.approx(c, abs=1e-12))
+    assert a + along * 1.35 + across * 0.525 == printed("-0.4725")
+    assert 100 * along == printed("-1.222")
+    assert 100 * across == printed("-8.190")
+    assert 100 * np.hypot(along, across) == printed("8.281")
+    assert 1000 * np.abs(off) == pytest.approx(np.full(4, 1.0), abs=0.05)
 
 
 def test_trench_from_the_corner_readings():
@@ -145,13 +138,6 @@ def test_skew_to_the_house():
     assert 1000 * np.tan(skew.m_as("rad")) == printed("4.44")
 
 
-def test_string_sags():
-    """Sag w L2 / 8 T with 1 g/m, 10 m, 50 N = 2.45 mm, computed by hand."""
-    sag = string_sag(Q_(10, "m"), Q_(1, "g/m"), Q_(50, "N"))
-
-    assert sag.m_as("mm") == printed("2.45")
-
-
 def test_level_turned_end_for_end():
     """Gaps 96 and 104 mm over 2 m: fall 100 mm (5.0 %), level 4 mm out."""
     fall, error = reversed_gap(Q_(96, "mm"), Q_(104, "mm"))
@@ -159,12 +145,6 @@ def test_level_turned_end_for_end():
     assert fall.m_as("mm") == printed("100")
     assert (fall / Q_(2, "m")).m_as("percent") == printed("5.0")
     assert error.m_as("mm") == printed("4")
-
-
-def test_how_well_the_slope_is_known():
-    """3 mm a reading: 1.1 and 2.9 mm per m for 2.7 and 1.05 m, computed by hand."""
-    assert slope_doubt(Q_(3, "mm"), Q_(2.7, "m")).m_as("mm/m") == printed("1.1")
-    assert slope_doubt(Q_(3, "mm"), Q_(1.05, "m")).m_as("mm/m") == printed("2.9")
 
 
 @pytest.mark.parametrize(
