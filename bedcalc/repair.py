@@ -195,7 +195,7 @@ def uphill_push(outcome: Outcome):
     """Push of the ground uphill on the empty bed, inwards, in N/m.
 
     0.5 K gamma h2 for the deepest corner of the trench; K at rest for 30 degrees,
-    ground of 18 kN/m3 (correction C9, from memory).
+    ground of 18 kN/m3 (from memory).
     """
     deep = max(float(np.max(outcome.site.si.corner_depths)), 0.0)
     still = k_at_rest.si(np.pi / 6)

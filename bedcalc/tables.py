@@ -2,8 +2,9 @@
 
 A heading is ``name`` for text, ``name [unit]`` for a number with a unit, ``name []``
 for a plain ratio. Every table has the columns ``key``, ``source`` and ``where``
-(page, table or clause); the source key must stand in data/sources.csv. Numbers are
-kept in SI; a blank cell is not-a-number.
+(page, table or clause); the source key must stand in data/sources.csv, and
+:func:`label` says how far a row can be trusted. Numbers are kept in SI; a blank cell
+is not-a-number.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ import numpy as np
 from .units import Q_, _factor, from_si
 
 _ZERO_CELSIUS = 273.15
-__all__ = ["Row", "Table", "data_folder", "table"]
+__all__ = ["LABELS", "Row", "Table", "data_folder", "label", "table"]
 
 _HEADING = re.compile(r"^(?P<name>[A-Za-z_][A-Za-z0-9_]*)(?: \[(?P<unit>.*)\])?$")
 
@@ -154,3 +155,31 @@ def table(name: str) -> Table:
     if not path.is_file():
         raise FileNotFoundError(f"no table {name!r}: {path.name} is not in data/")
     return Table(name, path)
+
+
+#: how far a number can be trusted, from best to least
+LABELS = (
+    "printed", "computed", "from memory", "common practice", "assumption", "invented",
+)  # fmt: skip
+
+
+def label(source: str, where: str = "") -> str:
+    """How honest a source is about a number: one of ``LABELS``.
+
+    A published source counts as "printed" only if the number was read in it. Where the
+    row or the source says "from memory", that is its label; where part of a row is
+    assumed or judged by us, the whole row is an assumption.
+
+    Parameters
+    ----------
+    source : str
+        Key of data/sources.csv.
+    where : str
+        Page, table or clause, as it stands in the row.
+    """
+    row = table("sources")[source]
+    if "assum" in where or "judgement" in where:
+        return "invented" if row.kind == "invented" else "assumption"
+    if row.kind in LABELS:
+        return row.kind
+    return "from memory" if "from memory" in f"{where} {row.note}" else "printed"

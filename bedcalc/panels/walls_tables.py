@@ -167,7 +167,7 @@ def blocks_table(about: Desk) -> ipywidgets.VBox:
 
 
 def checked_table() -> ipywidgets.VBox:
-    """What books, standards and other programs print, and what comes out here."""
+    """What books and standards print, and what comes out here."""
     rows = [
         (
             c.row.what,

@@ -133,7 +133,7 @@ def source_line(key: str, where: str = "") -> str:
     row = table("sources")[key]
     if row.kind in HONEST:
         return ", ".join(filter(None, (row.kind, where)))
-    parts = (row.author, row.title, f"({row.year})" if row.year else "", where)
+    parts = (row.author, row.title, f"({_edition(row)})", where)
     return ", ".join(filter(None, parts)).replace(", (", " (")
 
 
@@ -151,9 +151,18 @@ def sources_html(*keys: str) -> str:
     return f"<ul>{found}</ul>"
 
 
+def _edition(row: Row) -> str:
+    """Which edition was used: its number and year, its year, or that nobody noted it."""
+    if row.edition == "not noted":
+        return "edition not noted"
+    if row.edition == row.year:
+        return row.year
+    year = f", {row.year}" if len(row.edition) < 4 else ""
+    return f"edition {row.edition}{year}"
+
+
 def _published(row: Row) -> str:
-    numbered = row.edition.isdigit() and len(row.edition) < 4  # else it is the year
-    edition = f", edition {row.edition}" if numbered else ""
+    edition = "" if row.edition == row.year else f", {_edition(row)}"
     made = ", ".join(filter(None, (row.publisher, row.year)))
     note = f"{row.note[:1].upper()}{row.note[1:]}." if row.note else ""
     return (

@@ -95,7 +95,7 @@ def _checks(bed: Bed, si: dict) -> tuple[Check, ...]:
                 says="With a hand on the soil the trunk leans "
                 f"{np.rad2deg(bend):.0f}°; past 60° people kneel.",
                 demand=from_si(bend, "deg"), capacity=from_si(np.deg2rad(60), "deg"),
-                aim=0.5, source="from_memory", chapter="size",
+                aim=0.5, source="winter_2009", chapter="size",
             )
         )  # fmt: skip
     if bed.person_kind == "seated":
@@ -114,8 +114,8 @@ def _checks(bed: Bed, si: dict) -> tuple[Check, ...]:
             Check(
                 name="knees",
                 says="Under this rim a knee space would leave "
-                f"{show(max(left, 0.0), 'stock')} of soil; salad wants {{demand}}.",
-                demand=from_si(table("roots")["strawberry"].low, "mm"),
+                f"{show(max(left, 0.0), 'stock')} of soil; lettuce wants {{demand}}.",
+                demand=from_si(table("roots")["lettuce"].low, "mm"),
                 capacity=from_si(max(left, 1e-6), "mm"), kind="stock",
                 source="ada_2010", chapter="size",
                 note="Work from the side instead, or build a trough of two depths.",

@@ -102,7 +102,7 @@ def _waterlogged(bed: Bed, cases, found, foot) -> Check:
         demand=from_si(use * found.strength, "MPa"),
         capacity=from_si(found.strength, "MPa"),
         kind="stress",
-        source="walls_reference",
+        source="das_geotech",
         note="Water up to the rim pushes with its whole weight, beside the fill.",
         mend=_drains(bed),
     )
@@ -279,7 +279,7 @@ def _height(bed: Bed) -> Check:
         demand=from_si(bed.si.height, "m"),
         capacity=from_si(limit + 0.0 * bed.si.height, "m"),
         kind="size",
-        source="walls_reference",
+        source="irc",
         note="Ask one as well where the wall holds back a hill, stands on a deck or "
         "roof, or carries more than people.",
         mend=mend,
@@ -316,7 +316,7 @@ def stacked_details(bed: Bed, cases, safety, stability, mend) -> tuple[Check, ..
                 demand=from_si(1.5 + 0.0 * worst, ""),
                 capacity=from_si(worst, ""),
                 kind="ratio",
-                source="walls_reference",
+                source="das_geotech",
                 mend=_drains(bed),
             )
         )

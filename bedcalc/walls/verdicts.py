@@ -216,7 +216,7 @@ def _foot(bed: Bed, foot) -> Check:
         demand=from_si(foot.push, "N/m"),
         capacity=from_si(foot.hold, "N/m"),
         kind="line load",
-        source="walls_reference",
+        source="rankine_1857",
         note="Ground: friction and the earth before the let-in edge, over 1.5. Rubbing "
         "of the fill on the ground is not counted, so the demand is an upper bound."
         + f" {foot.soil}".rstrip(),
