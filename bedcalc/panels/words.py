@@ -152,7 +152,7 @@ def sources_html(*keys: str) -> str:
 
 
 def _edition(row: Row) -> str:
-    """Which edition was used: its number and year, its year, or that nobody noted it."""
+    """Which edition was used: number and year, year, or that nobody noted it."""
     if row.edition == "not noted":
         return "edition not noted"
     if row.edition == row.year:

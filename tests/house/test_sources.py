@@ -23,6 +23,9 @@ ELSEWHERE = re.compile(
 )
 
 
+KINDS = ("standard", "handbook", "book", "paper", "web page")
+
+
 def published():
     return [row for row in table("sources") if row.kind not in LABELS]
 
@@ -64,7 +67,7 @@ def test_labels_say_the_least_that_is_true():
 def test_published_sources_have_title_and_edition_or_say_that_nobody_noted_it():
     for row in published():
         assert row.title and row.edition, row.key
-        assert row.kind in ("standard", "handbook", "book", "paper", "web page"), row.key
+        assert row.kind in KINDS, row.key
         assert not ELSEWHERE.search(row.note), row.key
     unnoted = [row.key for row in published() if row.edition == "not noted"]
     assert len(unnoted) <= 10, unnoted
