@@ -201,7 +201,8 @@ class Bed:
     its foot, the floor of the trench; other builds have no posts to set.
     ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv
     or a :class:`Person` of one's own, ``sides`` says whether people reach in from both
-    long sides or one. ``x``, ``y`` place the corner at the top left of the plan; with
+    long sides or one. ``straight`` is how straight the walls shall stay, a key of
+    data/aims.csv. ``x``, ``y`` place the corner at the top left of the plan; with
     ``turned`` the long side runs down the page of the plan instead of across it.
     """
 
@@ -223,6 +224,7 @@ class Bed:
     users: str | Person = "adult"
     sides: str = "both"
     open_base: bool = True
+    straight: str = "ordinary"
     count: int = 1
     x: Any = field(default_factory=lambda: Q_(0, "m"))
     y: Any = field(default_factory=lambda: Q_(0, "m"))
@@ -263,6 +265,9 @@ class Bed:
                 refuse(f"{me}, {name}", "true or false", given, f"{name}=True")
         if self.sides not in ("both", "one"):
             refuse(f"{me}, sides", "'both' or 'one'", repr(self.sides), "both")
+        if self.straight not in table("aims"):
+            keys = ", ".join(table("aims").rows)
+            refuse(f"{me}, straight", f"one of {keys}", repr(self.straight), "ordinary")
         self._check_fits(me)
         self._check_fill(me)
 

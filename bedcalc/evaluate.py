@@ -23,14 +23,12 @@ from .walls import Walls, follow_walls
 
 __all__ = ["Outcome", "evaluate"]
 
-_ORDER = {"fails": 0, "watch": 1, "holds": 2}
-
 
 @dataclass(frozen=True, kw_only=True)
 class Outcome:
     """Everything that follows from one bed in one place, one part a chapter.
 
-    ``checks`` lists all verdicts, what fails first. ``cost`` is None for a sweep.
+    ``checks`` lists all verdicts, the worst first. ``cost`` is None for a sweep.
     """
 
     bed: Bed
@@ -129,5 +127,5 @@ def evaluate(bed: Bed, place: Place) -> Outcome:
         )
         for check in outcome.checks
     )
-    ranked = sorted(checks, key=lambda c: (_ORDER[c.verdict], -c.utilisation))
+    ranked = sorted(checks, key=lambda c: (c.rank, -c.utilisation))
     return replace(outcome, checks=tuple(ranked))

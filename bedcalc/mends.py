@@ -25,8 +25,8 @@ from .walls.moves import DEPTHS, Move, set_posts, tie_words
 from .walls.moves import moves as moves_of
 
 __all__ = [
-    "USE", "HowDeep", "Life", "Tried", "cheapest_cure", "cures", "first_to_fail",
-    "how_deep", "stands", "wall_checks", "wall_life", "wall_mends",
+    "USE", "HowDeep", "Life", "Tried", "as_wanted", "cheapest_cure", "cures",
+    "first_to_fail", "how_deep", "stands", "wall_checks", "wall_life", "wall_mends",
 ]  # fmt: skip
 
 #: checks of how the bed is used; a wall may stand without them
@@ -36,21 +36,29 @@ _TOP, _FOOT = np.arange(5), np.arange(4)
 
 
 def wall_checks(outcome: Outcome) -> tuple[Check, ...]:
-    """Checks on which it hangs whether the wall stands."""
+    """Checks on which it hangs whether the wall stands, and how straight it stays."""
     return tuple(
         c for c in outcome.checks if c.chapter == "walls" and c.name not in USE
     )
 
 
 def stands(outcome: Outcome) -> bool:
-    """Whether every check of the wall holds."""
+    """Whether the wall holds. A bow is no matter of strength, so it does not count."""
+    return all(check.ok for check in wall_checks(outcome) if not check.straight)
+
+
+def as_wanted(outcome: Outcome) -> bool:
+    """Whether the wall holds and stays as straight as the reader wants it."""
     return all(check.ok for check in wall_checks(outcome))
 
 
 def first_to_fail(outcome: Outcome) -> Check:
-    """The check of the wall that is nearest to failing, or furthest past it."""
+    """What of the wall does not hold, worst first; else what bows more than wanted.
+
+    Where all is well, the part that is nearest to its limit.
+    """
     found = [c for c in wall_checks(outcome) if c.name != "height" or not c.ok]
-    return max(found, key=lambda check: check.utilisation)
+    return min(found, key=lambda c: (c.ok, c.straight and not c.ok, -c.utilisation))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -75,8 +83,8 @@ class Tried:
 
     @cached_property
     def cures(self) -> bool:
-        """Whether the wall stands with it."""
-        return stands(self.after)
+        """Whether the wall holds with it, as straight as wanted."""
+        return as_wanted(self.after)
 
     @property
     def bow(self):
@@ -132,7 +140,7 @@ def _other_blocks(bed: Bed, place, above: float) -> Iterator[Move]:
                 break
             change = {"wall": wall, "height": Q_(rows * course, "mm")}
             try:
-                good = stands(evaluate(bed.change(**change), place))
+                good = as_wanted(evaluate(bed.change(**change), place))
             except BedError:
                 continue
             if good:
@@ -194,7 +202,7 @@ def _rank(tried: Tried) -> tuple:
 
 
 def cures(outcome: Outcome) -> tuple[Tried, ...]:
-    """Ways to make the wall stand, the cheapest first: a move, ties, or both.
+    """Ways to make the wall as it shall be, the cheapest first: a move, ties, or both.
 
     For every single move, and for none, the fewest ties on top and at the foot with
     which everything holds are found in one sweep; then that bed is evaluated. A move
@@ -209,9 +217,9 @@ def cures(outcome: Outcome) -> tuple[Tried, ...]:
     Returns
     -------
     tuple of Tried
-        Empty where the wall stands, or where nothing that was tried helps.
+        Empty where nothing needs a mend, or where nothing that was tried helps.
     """
-    if stands(outcome):
+    if as_wanted(outcome):
         return ()
     found, always, said = [], {}, ""
     wet = outcome.check("waterlogged")

@@ -18,13 +18,20 @@ from typing import Any
 
 import numpy as np
 
-from .units import KINDS, from_si, show
+from .straight import PAST, SUMS_END, one_in, said, scale
+from .tables import Row
+from .units import KINDS, from_si, number, show
 
-__all__ = ["Amount", "Check", "Mend", "Part", "Plain", "price_words", "with_sizes"]
+__all__ = [
+    "MOST_SAID", "STRAIGHT", "STRENGTH", "Amount", "Check", "Mend", "Part", "Plain",
+    "price_words", "with_sizes",
+]  # fmt: skip
 
 
 #: a use of more than this says no more; with a capacity of nothing it would be endless
 MOST = 1000.0
+_WORDS = {"holds": "holds", "watch": "holds, watch it", "fails": "does not hold"}
+_SIGNS = {"holds": "✓", "watch": "!", "fails": "✕"}
 
 
 class Amount:
@@ -171,6 +178,11 @@ class Mend:
         return with_sizes(self.says, {**self.change, **self.sizes}, system)
 
 
+STRENGTH, STRAIGHT = "strength", "straightness"
+#: a part that uses more than this of its strength breaks; how much more says nothing
+MOST_SAID = 3.0
+
+
 @dataclass(frozen=True, kw_only=True)
 class Check:
     """One verdict as data.
@@ -179,7 +191,13 @@ class Check:
     demand is what is needed and the capacity what is there, either way a utilisation
     up to 1 passes. ``aim`` (0 to 1) is the utilisation to stay under for comfort:
     between aim and 1 the verdict is "watch". ``detail`` marks a check that a short list
-    may leave out while it holds, or while a main check of its chapter fails.
+    may leave out while it holds, or while a main check of its chapter fails; one that
+    is ``always`` shown is a warning that nothing hides.
+
+    ``family`` says what it is about. Strength (breaks, tips, slides, is pulled out)
+    holds or does not hold. Straightness has a place on a scale of looks; its capacity
+    is the reader's aim, one part of the span in ``parts``. Where ``past``, the sums
+    carry no number: then none is said.
     """
 
     name: str
@@ -193,6 +211,11 @@ class Check:
     mend: Mend | None = None
     note: str = ""
     detail: bool = False
+    always: bool = False
+    family: str = STRENGTH
+    parts: float = 0.0
+    past: Any = False
+    subject: str = ""
 
     @cached_property
     def utilisation(self):
@@ -218,19 +241,75 @@ class Check:
         return passed if np.ndim(passed) else bool(passed)
 
     @property
+    def straight(self) -> bool:
+        """Whether it is about looks, not about strength."""
+        return self.family == STRAIGHT
+
+    @property
+    def level(self) -> Row:
+        """Where a bow lies on the scale of data/bulges.csv, for one design."""
+        return scale(self.utilisation / self.parts)
+
+    @property
+    def beyond(self) -> bool:
+        """Whether the sums carry no number any more, for one design."""
+        far = self.straight and self.utilisation / self.parts > SUMS_END * (1 + 1e-9)
+        return bool(far or self.past)
+
+    @property
     def verdict(self) -> str:
-        """``holds``, ``watch`` (past the aim) or ``fails``, for one design."""
+        """One word as a key, for one design.
+
+        Of strength ``holds``, ``watch`` (past the aim) or ``fails``; of straightness
+        ``straight``, ``seen``, ``bowed`` or ``act``.
+        """
+        if self.straight:
+            return self.level.key
         if not self.ok:
             return "fails"
         return "holds" if self.utilisation <= self.aim + 1e-9 else "watch"
 
+    @property
+    def word(self) -> str:
+        """The verdict as it is read: ``holds``, ``plainly bowed``."""
+        return self.level.name if self.straight else _WORDS[self.verdict]
+
+    @property
+    def sign(self) -> str:
+        """One letter for it: what is told apart by colour is told apart without."""
+        return self.level.sign if self.straight else _SIGNS[self.verdict]
+
+    @property
+    def rank(self) -> int:
+        """What is read first: what does not hold, then what bows more than wanted."""
+        if self.straight:
+            return 4 if self.ok else 1
+        return {"fails": 0, "watch": 3, "holds": 4}[self.verdict]
+
+    def used(self) -> str:
+        """The utilisation in words; past three times it only says so."""
+        if self.utilisation > MOST_SAID:
+            return f"over {number(100 * MOST_SAID, 0)} %"
+        return show(self.utilisation, "percent")
+
     def sentence(self, system: str = "metric") -> str:
         """The verdict in words, numbers in the reader's units."""
+        if self.straight and self.beyond:
+            return f"{self.subject} {PAST}: {self.word}."
+        ratio = level = ""
+        demand = show(self.demand, self.kind, system)
+        if self.straight:
+            share = self.utilisation / self.parts
+            demand = said(self.demand, share, self.kind, system)
+            ratio, level = one_in(share), self.word
         return self.says.format(
-            demand=show(self.demand, self.kind, system),
+            demand=demand,
             capacity=show(self.capacity, self.kind, system),
             aim=show(self.capacity * self.aim, self.kind, system),
-            percent=show(self.utilisation, "percent"),
+            percent=self.used(),
+            ratio=ratio,
+            level=level,
+            parts=number(self.parts, 0),
         )
 
     def with_mend(self, mend: Mend | None) -> Check:

@@ -13,6 +13,7 @@ import numpy as np
 
 from .bed import Bed, Layer
 from .evaluate import Outcome, evaluate
+from .straight import one_in, scale
 from .tables import Row, table
 from .units import Q_, from_si, quantities, show, to_si
 from .walls.cases import load
@@ -52,7 +53,10 @@ def bulge_share(bulge, span):
 
 @dataclass(frozen=True, kw_only=True)
 class Bulge:
-    """A measured bulge judged: its row of data/bulges.csv and what the sums expect."""
+    """A measured bulge judged: its row of data/bulges.csv and what the sums expect.
+
+    ``known`` is whether the sums carry a number for the bow of this wall.
+    """
 
     measured: Any
     span: Any
@@ -60,6 +64,7 @@ class Bulge:
     row: Row
     expected_low: Any
     expected_high: Any
+    known: bool
 
     @property
     def one_in(self) -> float:
@@ -69,9 +74,11 @@ class Bulge:
     def sentence(self, system: str = "metric") -> str:
         """What it means, in words."""
         bulge = show(self.measured, "bow", system)
-        if not np.isfinite(self.one_in):
+        if not self.share:
             return f"{bulge}: {self.row.says}"
-        part = f"one part in {self.one_in:.0f} of {show(self.span, 'size', system)}"
+        part = (
+            f"{one_in(self.share, measured=True)} of {show(self.span, 'size', system)}"
+        )
         return f"{bulge} is {part}. {self.row.says}"
 
 
@@ -96,7 +103,7 @@ def judge_bulge(outcome: Outcome, measured, span=None) -> Bulge:
     if span is None:
         span = walls.span / bays
     share = bulge_share.si(to_si(measured, "m", "bulge"), to_si(span, "m", "span"))
-    row = [row for row in table("bulges") if row.share <= share + 1e-12][-1]
+    row = scale(share)
     return Bulge(
         measured=measured,
         span=span,
@@ -104,6 +111,7 @@ def judge_bulge(outcome: Outcome, measured, span=None) -> Bulge:
         row=row,
         expected_low=walls.bow_low,
         expected_high=walls.bow_high,
+        known=not walls.past_sums,
     )
 
 

@@ -74,29 +74,32 @@ def _verdicts(outcomes: Sequence[Outcome], system: str) -> str:
     rows = []
     for o in outcomes:
         for check in o.checks:
-            if check.verdict != "holds":
+            if not check.ok or check.verdict == "watch":
                 mend = check.mend.sentence(system) if check.mend else ""
-                sign = "✕" if check.verdict == "fails" else "!"
-                rows.append((f"{sign} {o.bed.name}", check.sentence(system), mend))
+                rows.append(
+                    (f"{check.sign} {o.bed.name}", check.sentence(system), mend)
+                )
     if not rows:
         return ""
     failing = any(row[0].startswith("✕") for row in rows)
     head = "Before you buy: " + (
-        "not every check holds" if failing else "watch these when it is built"
+        "not every part holds" if failing else "watch these when it is built"
     )
     return section(
         head,
         table_of(("bed", "what the sums say", "mend"), rows, kind="small order"),
-        note="Change the design and print again, or ask somebody who knows. ✕ fails, "
-        "! watch.",
+        note="Change the design and print again, or ask somebody who knows. ✕ does not "
+        "hold, ! watch it. ~ ⌒ ‼ bows more than you want: a matter of looks.",
     )
 
 
 def _state(o: Outcome) -> str:
-    bad = [c for c in o.checks if c.verdict == "fails"]
+    bad = [c for c in o.checks if not c.ok and not c.straight]
+    bow = o.check("bow")
+    bent = f"; {bow.sign} {bow.word}" if bow is not None else ""
     if not bad:
-        return "✓ all hold"
-    return f"✕ {len(bad)} of {len(o.checks)} fail"
+        return f"✓ all hold{bent}"
+    return f"✕ {len(bad)} of {len(o.checks)} do not hold{bent}"
 
 
 def _use(outcomes) -> list[str]:

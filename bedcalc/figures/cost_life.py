@@ -6,6 +6,7 @@ import re
 
 import numpy as np
 
+from bedcalc.straight import PAST
 from bedcalc.units import number, show, shown_in, sign_after
 
 from . import theme
@@ -182,7 +183,6 @@ _COLUMNS = (
     ("first", "first cost", "money"), ("yearly", "a year", "money"),
     ("mass", "soaked", "load mass"), ("bow", "bow", "bow"),
 )  # fmt: skip
-_SIGN = {"holds": "✓ holds", "watch": "! watch", "fails": "✕ fails"}
 
 
 def side_by_side(
@@ -236,7 +236,9 @@ def side_by_side(
             bars["y"].append(rows[i])
             bars["colours"].append(theme.ACCENT if known[i] == least else theme.BAR)
             words = number(known[i], digits)
-            if value > cap:
+            if key == "bow" and builds[i].outcome.walls.past_sums:
+                words = "bows badly"
+            elif value > cap:
                 words = f"over {number(cap, 0)}"
             at = left + min(value, cap) * scale
             notes.append(
@@ -246,7 +248,9 @@ def side_by_side(
         notes.append(theme.note(b.name, 0, rows[i], yshift=19, xanchor="left"))
         if not narrow and b.worst is not None:
             verdict = b.worst.verdict
-            words = f"<b>{_SIGN[verdict]}</b> · {b.worst.name.replace('_', ' ')}"
+            words = f"<b>{b.worst.sign} {b.worst.word}</b>"
+            if not b.worst.straight:
+                words += f" · {b.worst.name.replace('_', ' ')}"
             notes.append(
                 theme.note(
                     words, wide - verdict_px + 12, rows[i], xanchor="left",
@@ -296,11 +300,11 @@ def side_by_side(
         alt="; ".join(
             f"{b.name}: {show(b.first, 'money', system)} first, "
             f"{show(b.yearly, 'money', system)} a year"
-            + (f", {b.worst.verdict}" if b.worst is not None else "")
+            + (f", {b.worst.word}" if b.worst is not None else "")
             for b in builds
         ) + ".",
         caption=(
-            "A build that fails needs its mend first, and the mend costs money too. "
+            "A build that does not hold needs its mend first, and that costs money. "
             "Dark bars are the least of their column."
         ),
         numbers=Numbers(
@@ -311,6 +315,7 @@ def side_by_side(
                     b.name,
                     *(
                         "–" if getattr(b, key) is None
+                        else PAST if key == "bow" and b.outcome.walls.past_sums
                         else show(getattr(b, key), kind, system)
                         for key, _, kind in _COLUMNS
                     ),

@@ -33,7 +33,7 @@ class Rail:
     years: np.ndarray
     before: tuple[np.ndarray, np.ndarray]
     aim: float
-    limit: float
+    plain: float
     ends: np.ndarray
     legs: np.ndarray  # posts that hold, of a trough
     posts: np.ndarray  # posts that move with the wall
@@ -42,6 +42,7 @@ class Rail:
     step: float
     bottom: float
     per_px: float
+    past: bool  # it bows so badly that the sums carry no number
 
 
 def rail_of(outcome, before, room: float, system: str) -> Rail:
@@ -65,10 +66,10 @@ def rail_of(outcome, before, room: float, system: str) -> Rail:
     curves = {
         n: bow(getattr(s, f"bow_x_{n}")) for n in ("once", "low", "high", "years")
     }
-    limit = float(bow(s.bow_limit))
+    plain = float(bow(s.bow_plain))
     deepest = max(float(c.max()) for c in (*curves.values(), old[1]) if len(c))
     below = _WORDS + (20.0 if len(old[1]) else 0.0)
-    needed = max(deepest, limit) * room / (room - below)
+    needed = max(deepest, plain) * room / (room - below)
     step = theme.nice_step(needed, 5)
     bottom = float(np.ceil(needed / step - 1e-9)) * step
     return Rail(
@@ -76,7 +77,7 @@ def rail_of(outcome, before, room: float, system: str) -> Rail:
         **curves,
         before=old,
         aim=float(bow(s.bow_aim)),
-        limit=limit,
+        plain=plain,
         ends=length(s.x)[[0, -1]],
         legs=length(legs),
         posts=length(posts),
@@ -85,19 +86,20 @@ def rail_of(outcome, before, room: float, system: str) -> Rail:
         step=step,
         bottom=bottom,
         per_px=bottom / room,
+        past=bool(s.past_sums),
     )
 
 
 def rail_traces(rail: Rail | None, wood_colour: str) -> list[dict]:
     """Straight line, band, curves, lines, marks; empty where there is no rail."""
     edge = {"color": theme.INK, "width": 1.6}
-    straight = aim = limit = band = once = years = old = EMPTY
+    straight = aim = plain = band = once = years = old = EMPTY
     corners = posts = ties = EMPTY
     if rail is not None:
         flat = np.zeros(2)
         straight, old = (rail.ends, flat), rail.before
         aim = rail.ends, flat + rail.aim
-        limit = rail.ends, flat + rail.limit
+        plain = rail.ends, flat + rail.plain
         once, years = (rail.x, rail.once), (rail.x, rail.years)
         band = (
             np.concatenate([rail.x, rail.x[::-1]]),
@@ -113,7 +115,7 @@ def rail_traces(rail: Rail | None, wood_colour: str) -> list[dict]:
         line(once, theme.NOW, theme.LINE),
         line(old, theme.CONTROL, 1.6, dash="dot"),
         line(aim, theme.INK, 1.2, dash="5px,5px"),
-        line(limit, theme.INK, 2.0, dash="12px,6px"),
+        line(plain, theme.INK, 2.0, dash="12px,6px"),
         line(years, theme.LATER, theme.STRONG),
         marks(corners, 13, wood_colour, "square", **edge),
         marks(posts, 12, theme.PAPER, "square", **edge),
@@ -123,9 +125,9 @@ def rail_traces(rail: Rail | None, wood_colour: str) -> list[dict]:
 
 
 def _level_notes(rail: Rail, outcome, system: str) -> list[dict]:
-    """Names of aim and limit, outside at the right, never on each other."""
+    """Names of the two levels, outside at the right, never on each other."""
     s = outcome.walls.si
-    apart = max(0.0, 15.0 - (rail.limit - rail.aim) / rail.per_px) / 2
+    apart = max(0.0, 15.0 - (rail.plain - rail.aim) / rail.per_px) / 2
     style = {"axes": ("x3 domain", "y2"), "size": theme.TICK, "xanchor": "left"}
     return [
         theme.note(
@@ -133,7 +135,7 @@ def _level_notes(rail: Rail, outcome, system: str) -> list[dict]:
         )
         for word, value, at, up in (
             ("aim", s.bow_aim, rail.aim, apart),
-            ("limit", s.bow_limit, rail.limit, -apart),
+            ("seen", s.bow_plain, rail.plain, -apart),
         )
     ]
 
@@ -145,7 +147,7 @@ def _deepest(*curves) -> float:
 def _free_place(rail: Rail, high: float) -> float:
     """Px below the straight rail where words of this height meet no line."""
     under = max(_deepest(rail.high, rail.years, rail.once) / rail.per_px, 8.0) + 6
-    for value in (rail.aim, rail.limit):
+    for value in (rail.aim, rail.plain):
         if under - 3 < value / rail.per_px < under + high:
             under = value / rail.per_px + 5
     return under
@@ -159,11 +161,11 @@ def _curve_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[
         likely = likely.replace(", ", "<br>")
     high = 54.0 if "<br>" in likely else 38.0
     middle, under = float(rail.x.mean()), _free_place(rail, high)
-    fails = s.bow_years > s.bow_limit * (1 + 1e-9)
+    plain = s.bow_years > s.bow_plain * (1 + 1e-9)
     style = {"axes": ("x3", "y2"), "yanchor": "top", "bgcolor": _VEIL, "borderpad": 0}
     small = style | {"size": theme.TICK, "colour": theme.SECOND}
     words = f"<b>{years_words(outcome, system)}</b>"
-    colour = theme.FAILS if fails else theme.INK
+    colour = theme.LATER if plain else theme.INK
     notes = [
         theme.note(words, middle, under * rail.per_px, colour=colour, **style),
         theme.note(likely, middle, (under + 19) * rail.per_px, **small),
@@ -225,6 +227,6 @@ def rail_axes(rail: Rail, wide: float, system: str) -> dict[str, dict]:
         "yaxis2": theme.axis(
             f"outward, {unit_sign('bow', system)}",
             range=[rail.bottom, -OVER * rail.per_px],
-            tickvals=[k * rail.step for k in range(steps + 1)],
+            tickvals=[] if rail.past else [k * rail.step for k in range(steps + 1)],
         ),
     }

@@ -335,7 +335,8 @@ def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
         return Numbers(caption="Ways", headings=heads, rows=rows)
     if view == "water" and wet is not None:
         rows = tuple(
-            (c.sentence(system), "holds" if c.ok else "fails") for c in wet.checks
+            (c.sentence(system), "holds" if c.ok else "does not hold")
+            for c in wet.checks
         )
         return Numbers(caption="Swale and overflow", headings=("what", "verdict"),
                        rows=rows)  # fmt: skip

@@ -21,7 +21,11 @@ LATER = "#0072B2"
 PAPER = "#FFFFFF"
 EDGE = "#3A332B"
 HOLDS, WATCH, FAILS = "#00664B", "#8A5E00", "#B84A00"
-VERDICT = {"holds": HOLDS, "watch": WATCH, "fails": FAILS}
+#: colour of a verdict: strength, then the scale of straightness, which is never red
+VERDICT = {
+    "holds": HOLDS, "watch": WATCH, "fails": FAILS,
+    "straight": SECOND, "seen": SECOND, "bowed": LATER, "act": LATER,
+}  # fmt: skip
 
 MATERIAL = {
     "timber": "#CFA061",

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from bedcalc.straight import PAST, said, scale
 from bedcalc.units import show
 
 from .drawing import Numbers
 
 __all__ = [
-    "alt_text", "before_words", "bow_words", "bows_badly", "caption", "finding",
-    "level_words", "likely_words", "numbers", "push_finding", "rail_word",
+    "NO_NUMBER", "alt_text", "before_words", "bow_words", "bows_badly", "caption",
+    "finding", "level_words", "likely_words", "numbers", "push_finding", "rail_word",
     "years_words",
 ]  # fmt: skip
 
 _GAP = "\N{NO-BREAK SPACE}"
+#: stands in a table where the sums carry no number
+NO_NUMBER = "past the sums"
 _STATE = {
     "moist": "moist",
     "soaked": "after long rain",
@@ -26,29 +29,34 @@ def bow_words(value, system: str) -> str:
 
 
 def level_words(value, system: str) -> str:
-    """Aim or limit as shown; a tenth of an inch would be too coarse."""
+    """A level of the scale as shown; a tenth of an inch would be too coarse."""
     return show(value, "fine" if system == "us" else "bow", system)
 
 
 def bows_badly(outcome) -> bool:
-    """Past a 60th of the span (three times the limit) the sums no longer hold."""
-    s = outcome.walls.si
-    return bool(s.bow_years > 3 * s.bow_limit)
+    """Where it bows so badly that the sums carry no number."""
+    return outcome.walls.past_sums
 
 
 def years_words(outcome, system: str) -> str:
     """The bow after years, or that it is past telling."""
     if bows_badly(outcome):
-        return "will bow badly"
-    return f"{bow_words(outcome.walls.si.bow_years, system)} after years"
+        return PAST
+    return f"{_years(outcome, system)} after years"
+
+
+def _years(outcome, system: str) -> str:
+    """The bow after years; without exact digits where it is large."""
+    s = outcome.walls.si
+    kind = "fine" if s.bow_years < 0.0095 else "bow"
+    return said(s.bow_years, s.bow_years / (120 * s.bow_plain), kind, system)
 
 
 def likely_words(outcome, system: str) -> str:
     """Bow at once, and the likely range after years."""
     s = outcome.walls.si
     if bows_badly(outcome):
-        far = bow_words(s.bow_years, system)
-        return f"the sums say {far} after years, too far to be exact"
+        return "no number is worth saying"
     once, low, high = (
         bow_words(value, system).split(_GAP)[0]
         for value in (s.bow_once, s.bow_low, s.bow_high)
@@ -61,7 +69,9 @@ def likely_words(outcome, system: str) -> str:
 def before_words(outcome, before, system: str) -> str:
     """What the grey dotted curve is."""
     gained = outcome.bed.ties - before.bed.ties
-    bow = bow_words(before.walls.si.bow_years, system)
+    bow = _years(before, system)
+    if bows_badly(before):
+        bow = "bowed badly"
     many = "s" if abs(gained) > 1 else ""
     how = {1: f", without the tie{many}", -1: f", with the tie{many}", 0: ""}
     return f"before{how[(gained > 0) - (gained < 0)]}: {bow}"
@@ -84,21 +94,13 @@ def finding(outcome) -> str:
     if outcome.walls.family == "blocks":
         names = {"tipping": "tips over", "sliding": "slides"}
         failed = [
-            names[c.name]
-            for c in outcome.walls.checks
-            if c.name in names and c.verdict == "fails"
+            names[c.name] for c in outcome.walls.checks if c.name in names and not c.ok
         ]
         return f"Stacked wall: {' and '.join(failed) or 'stands'}"
     title = f"Top {rail_word(outcome.walls.family)} from above: "
     if bows_badly(outcome):
-        return title + "far past the limit"
-    if s.bow_years > s.bow_limit * (1 + 1e-9):
-        return title + "past the limit"
-    if s.bow_years > s.bow_aim * (1 + 1e-9):
-        return title + "past the aim"
-    return title + (
-        "nearly straight" if s.bow_years < s.bow_aim / 4 else "within the aim"
-    )
+        return title + "bows badly"
+    return title + scale(s.bow_years / (120 * s.bow_plain)).name
 
 
 def _states(outcome) -> list[str]:
@@ -130,15 +132,15 @@ def alt_text(outcome, before, system: str) -> str:
     ties = len(s.ties_x)
     held = f"{ties} tie{'s' if ties != 1 else ''}" if ties else "no tie"
     held = "held at its legs" if outcome.walls.family == "trough" else f"with {held}"
+    how = PAST
+    if not bows_badly(outcome):
+        how = f"bows out {_years(outcome, system)} after years "
+        how += f"({bow_words(s.bow_once, system)} at once)"
     words = (
         f"{push} Right: the top {rail_word(outcome.walls.family)} seen from above, "
-        f"{held}, bows out {bow_words(s.bow_years, system)} after years "
-        f"({bow_words(s.bow_once, system)} at once); "
-        f"aim {level_words(s.bow_aim, system)}, "
-        f"limit {level_words(s.bow_limit, system)}."
+        f"{held}, {how}; you aim at {level_words(s.bow_aim, system)}, and past "
+        f"{level_words(s.bow_plain, system)} everybody sees it."
     )
-    if bows_badly(outcome):
-        words += " That is too far for the sums to be exact: it will bow badly."
     if before is not None and before.walls.family != "blocks":
         words += f" Dotted: {before_words(outcome, before, system)}."
     return words
@@ -169,13 +171,19 @@ def numbers(outcome, system: str) -> Numbers:
         rows.append(("safety against tipping", show(s.overturning_safety, "ratio")))
         rows.append(("safety against sliding", show(s.sliding_safety, "ratio")))
     else:
+        bows = (
+            ("bow at once", s.bow_once),
+            ("bow after years, as judged", s.bow_years),
+            ("bow after years, low end", s.bow_low),
+            ("bow after years, high end", s.bow_high),
+        )
         rows += [
-            ("bow at once", bow_words(s.bow_once, system)),
-            ("bow after years, as judged", bow_words(s.bow_years, system)),
-            ("bow after years, low end", bow_words(s.bow_low, system)),
-            ("bow after years, high end", bow_words(s.bow_high, system)),
-            ("aim", level_words(s.bow_aim, system)),
-            ("limit", level_words(s.bow_limit, system)),
+            (name, NO_NUMBER if bows_badly(outcome) else bow_words(value, system))
+            for name, value in bows
+        ]
+        rows += [
+            ("your aim", level_words(s.bow_aim, system)),
+            ("everybody sees it from", level_words(s.bow_plain, system)),
         ]
         places = (("post", s.posts_x), ("tie", s.ties_x))
         rows += [

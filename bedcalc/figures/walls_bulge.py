@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
-from bedcalc.units import number, show
+from bedcalc.straight import PAST, one_in
+from bedcalc.tables import table
+from bedcalc.units import show
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -12,12 +16,13 @@ from .shapes import area, line, marks, outlines, rectangle
 
 __all__ = ["bulge_figure"]
 
-_ENDS = ((0.0, 1 / 120, "straight"), (1 / 120, 1 / 100, "seen"),
-         (1 / 100, 1 / 50, "watch"), (1 / 50, 1.0, "act"))  # fmt: skip
+_STARTS = [(row.share, row.key) for row in table("bulges")] + [(1.0, "")]
+_ENDS = tuple((a, b, key) for (a, key), (b, _) in pairwise(_STARTS))
+_NAMES = {row.key: row.name for row in table("bulges")}
 _TONES = {
     "straight": "#DCE6E2",
     "seen": "#EDE6CF",
-    "watch": "#E6CF97",
+    "bowed": "#E6CF97",
     "act": "#DDA77C",
 }
 
@@ -42,6 +47,10 @@ def bulge_figure(
     -------
     Drawing
     """
+
+    def expect(value) -> str:
+        return show(value, "bow", system) if bulge.known else PAST
+
     width = width or (340 if narrow else 620)
     most = max(1 / 35, bulge.share * 1.1)
     span = bulge.span.m_as("m")
@@ -51,7 +60,7 @@ def bulge_figure(
             end = min(high, most)
             shape = outlines([rectangle(low, end, 0.0, 1.0)])
             bands.append(area(shape, _TONES[name], edge=theme.PAPER, width=1))
-            names.append((name, (low + end) / 2))
+            names.append((_NAMES[name].split(" ")[0], (low + end) / 2))
         else:  # the number of traces stays
             bands.append(area((np.empty(0), np.empty(0)), _TONES[name], width=0))
     x = np.linspace(0.0, 1.0, 41)
@@ -59,14 +68,16 @@ def bulge_figure(
     rail = 0.15 * most + x * 0.7 * most, 1.95 - 0.55 * shape * bulge.share / most
     chord = np.array([0.15, 0.85]) * most, np.array([1.95, 1.95])
     here = np.array([bulge.share]), np.array([0.5])
-    ticks = (1 / 120, 1 / 100, 1 / 50)
-    colour = {"act": theme.FAILS, "watch": theme.WATCH}.get(bulge.row.key, theme.INK)
+    ticks = (1 / 180, 1 / 120, 1 / 50)
+    colour = {"act": theme.FAILS, "bowed": theme.WATCH}.get(bulge.row.key, theme.INK)
     measured = show(bulge.measured, "bow", system)
     length = show(bulge.span, "size", system)
     title = f"{bulge.row.name[:1].upper()}{bulge.row.name[1:]}: {measured} in {length}"
-    part = "no bulge" if not np.isfinite(bulge.one_in) else (
-        f"one part in {number(bulge.one_in, 0)} of the bay"
-    )  # fmt: skip
+    part = (
+        f"{one_in(bulge.share, measured=True)} of the bay"
+        if bulge.share
+        else "no bulge"
+    )
     notes = [
         *theme.heading(title, part),
         theme.note("rim from above, drawn larger", 0.5 * most, 2.12, size=theme.TICK,
@@ -82,10 +93,20 @@ def bulge_figure(
     )
     expected = np.clip([low, high], 0, most), np.array([0.1, 0.1])
     words = "the sums expect" if low < most else "the sums expect more than this"
+    if not bulge.known:
+        expected = np.empty(0), np.empty(0)
+        words = f"by the sums it {PAST}"
     notes.append(
-        theme.note(words, float(expected[0][0]), 0.1, size=theme.TICK, xanchor="left",
-                   yshift=11, colour=theme.LATER)
-    )  # fmt: skip
+        theme.note(
+            words,
+            float(expected[0][0]) if bulge.known else 0.0,
+            0.1,
+            size=theme.TICK,
+            xanchor="left",
+            yshift=11,
+            colour=theme.LATER,
+        )
+    )
     return Drawing(
         traces=(
             *bands,
@@ -102,25 +123,26 @@ def bulge_figure(
                 "bulge, as a part of the bay",
                 range=[0, most],
                 tickvals=list(ticks),
-                ticktext=["1/120", "1/100" if not narrow else "", "1/50"],
+                ticktext=["1/180" if not narrow else "", "1/120", "1/50"],
             ),
             "yaxis": {"visible": False, "fixedrange": True, "range": [0, 2.3]},
         },
         annotations=tuple(notes),
         alt=f"{title}, {part}. {bulge.row.says} {bulge.row.do}",
-        caption="The diamond is your bulge. One watches from a hundredth of the bay, "
-        "and acts from a fiftieth. Blue: what the sums expect after years.",
+        caption="The diamond is your bulge, on the scale that a new wall is judged by "
+        "too. Act from a fiftieth of the bay. Blue: what the sums expect after years.",
         numbers=Numbers(
             caption="A measured bulge",
             headings=("what", "size"),
             rows=(
                 ("measured", measured),
                 ("bay", length),
-                ("one part in", number(bulge.one_in, 0)),
-                ("watch from", show(bulge.span / 100, "bow", system)),
+                ("that is", part),
+                ("seen from", show(bulge.span / 180, "bow", system)),
+                ("plainly bowed from", show(bulge.span / 120, "bow", system)),
                 ("act from", show(bulge.span / 50, "bow", system)),
-                ("the sums expect, low", show(bulge.expected_low, "bow", system)),
-                ("the sums expect, high", show(bulge.expected_high, "bow", system)),
+                ("the sums expect, low", expect(bulge.expected_low)),
+                ("the sums expect, high", expect(bulge.expected_high)),
             ),
         ),
     )

@@ -111,7 +111,7 @@ def _lines(outcome, system: str) -> list[tuple[str, bool]]:
     )
     found = [
         (push, True),
-        (f"The rim feels {rim} of it: {rail} carry it sideways.", ok("rail", "bow")),
+        (f"The rim feels {rim} of it: {rail} carry it sideways.", ok("rail")),
         (
             f"Each top corner holds {show(walls.corner_force, 'force', system)}.",
             ok("corner"),
@@ -122,9 +122,9 @@ def _lines(outcome, system: str) -> list[tuple[str, bool]]:
     elif outcome.bed.ties:
         found.append((check["tie"].sentence(system), ok("tie", "rod")))
     elif "post" in check:
-        found.append((check["post"].sentence(system), ok("post", "bow")))
+        found.append((check["post"].sentence(system), ok("post")))
     else:
-        found.append(("No tie: between the corners nothing holds the rim.", ok("bow")))
+        found.append(("No tie: between the corners nothing holds the rim.", ok("rail")))
     if "foot" in check:
         foot = check["foot"].sentence(system)
         found.append((foot, ok("foot")))

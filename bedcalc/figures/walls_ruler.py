@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bedcalc.outcome import price_words
+from bedcalc.outcome import MOST_SAID, price_words
+from bedcalc.straight import PAST, said
 from bedcalc.units import number, show
 
 from . import theme
@@ -28,14 +29,14 @@ _VEIL = {"bgcolor": theme.PAPER, "borderpad": 1}
 
 #: what a check of the wall is about, in the words of the figure
 PARTS = {
-    "bow": "bow after years, against its limit",
+    "bow": "bow after years, against your aim",
     "rail": "{member}, soaked fill",
     "trodden": "{member}, somebody on the fill",
     "sitting": "rim, somebody sits or leans on it",
     "waterlogged": "{member}, bed full of water",
     "sheet": "steel of the sheet, soaked",
     "upright": "post behind the lying sheet, soaked",
-    "between posts": "lowest board between two posts",
+    "between posts": "bow of the lowest board between two posts",
     "floor": "floor frame, soaked",
     "foot": "foot of the wall on the ground",
     "corner": "screws of the top corner",
@@ -65,7 +66,7 @@ class _Row:
     name: str
     share: float
     words: str
-    tone: str  # holds, fails, before
+    tone: str  # holds, fails, bowed, before
 
 
 def _end(rows: Sequence[_Row]) -> float:
@@ -92,7 +93,7 @@ def _notes(rows: Sequence[_Row], px: float, most: float) -> list[dict]:
     letters = int(most * px / (0.57 * theme.LABEL))
     for i, row in enumerate(rows):
         y = i * _ROW
-        tone = {"fails": theme.FAILS}.get(row.tone, theme.INK)
+        tone = {"fails": theme.FAILS, "bowed": theme.LATER}.get(row.tone, theme.INK)
         name = textwrap.shorten(row.name, max(letters, 12), placeholder=" …")
         notes.append(theme.note(name, 0.0, y + 12, **style, **_VEIL))
         end = min(row.share, most)
@@ -121,6 +122,7 @@ def _ruler(rows, title: str, under: str, axis: str, width: float, **words) -> Dr
         area(_bars(rows, "holds", most), theme.BAR, width=0),
         area(_bars(rows, "fails", most), theme.FAILS, width=0),
         area(_bars(rows, "before", most), theme.RULE, edge=_GREY, width=1),
+        area(_bars(rows, "bowed", most), theme.LATER, width=0),
         line(limit, theme.INK, 2.0, dash="12px,6px"),
     ]
     step = 0.5 if most <= 2.6 else 1.0
@@ -146,7 +148,22 @@ def _ruler(rows, title: str, under: str, axis: str, width: float, **words) -> Dr
 
 
 def _percent(share: float) -> str:
-    return f"{number(100 * share, 0)} %" if share < 10 else f"{number(share, 0)} times"
+    """A share of what a part can bear; past three times it only says so."""
+    return f"{number(100 * share, 0)} %" if share <= MOST_SAID else "over 300 %"
+
+
+def _row_of(check, outcome) -> _Row:
+    """One check on the ruler: its use, or of a bow the ratio and its place."""
+    tone = "holds" if check.ok else "bowed" if check.straight else "fails"
+    words = f"{check.sign} {_percent(float(check.utilisation))}"
+    if check.straight:
+        words = f"{check.sign} {check.word}"
+    return _Row(
+        name=part_words(check.name, outcome),
+        share=float(check.utilisation),
+        words=words,
+        tone=tone,
+    )
 
 
 # ---- parts
@@ -158,8 +175,13 @@ def _parts_title(rows: Sequence[_Row], used: Sequence[bool]) -> tuple[str, str]:
     """What the wall does, and what is nearest to its limit; use is told apart."""
     own = [row for row, use in zip(rows, used, strict=True) if not use]
     failing = sum(row.tone == "fails" for row in rows)
-    if any(row.tone == "fails" for row in own):
-        return f"{failing} of {len(rows)} fail", f"worst: {own[0].name}"
+    weak = [row for row in own if row.tone == "fails"]
+    if weak:
+        verb = "does" if failing == 1 else "do"
+        return f"{failing} of {len(rows)} {verb} not hold", f"worst: {weak[0].name}"
+    if any(row.tone == "bowed" for row in own):
+        bent = next(row for row in own if row.tone == "bowed")
+        return "Every part holds; it bows more than you want", bent.words
     under = f"nearest to its limit: {own[0].name}"
     return (
         "Every part holds, one use does not" if failing else "Every part holds",
@@ -191,36 +213,28 @@ def parts_figure(
         (c for c in outcome.checks if c.chapter == "walls" and c.name != "height"),
         key=lambda c: -c.utilisation,
     )
-    rows = [
-        _Row(
-            name=part_words(c.name, outcome),
-            share=float(c.utilisation),
-            words=f"{'✓' if c.ok else '✕'} {_percent(float(c.utilisation))}",
-            tone="holds" if c.ok else "fails",
-        )
-        for c in checks
-    ]
+    rows = [_row_of(c, outcome) for c in checks]
     title, under = _parts_title(rows, [c.name in _USE for c in checks])
-    alt = f"{title}. " + "; ".join(f"{r.name} {_percent(r.share)}" for r in rows) + "."
+    alt = f"{title}. " + "; ".join(f"{r.name} {r.words}" for r in rows) + "."
     return _ruler(
         rows,
         title,
         under,
-        "used, of what it can bear",
+        "used, of what it can bear; a bow: of your aim",
         width or (340 if narrow else 620),
         alt=alt,
-        caption="A bar that ends before the dashed line holds. Longest bar: fails "
-        "first. Bars past the end are cut off; the number is right.",
+        caption="A bar that ends before the dashed line holds; a bow that does is "
+        "within your aim. Bars past the end are cut off.",
         numbers=Numbers(
             caption="Parts of the wall",
             headings=("part", "asked", "can bear", "used", "verdict"),
             rows=tuple(
                 (
                     row.name,
-                    show(check.demand, check.kind, system),
+                    PAST if check.beyond else show(check.demand, check.kind, system),
                     show(check.capacity, check.kind, system),
                     _percent(row.share),
-                    check.verdict,
+                    check.word,
                 )
                 for row, check in zip(rows, checks, strict=True)
             ),
@@ -273,26 +287,27 @@ def rim_use_figure(
 
 
 _BY_BOW = (
-    "Each bar is the bow with that move alone, against the limit. ✓ all of the wall "
-    "holds, ✕ something still fails. Grey: the wall as it is."
+    "Each bar is the bow with that move alone, against your aim. ✓ all of the wall "
+    "is as you want it, ✕ something does not hold. Grey: the wall as it is."
 )
 _BY_WORST = (
-    "Each bar is what is worst with that mend. Before the dashed line all holds. Grey: "
-    "the wall as it is."
+    "Each bar is what is worst with that mend. Before the dashed line all is well. "
+    "Grey: the wall as it is."
 )
 
 
 def _mend_row(name: str, outcome, judged, worst, cost: str, tone, system) -> _Row:
     """One mend: the bar is what is judged, the words say what else fails."""
     walls, parts = outcome.walls, []
-    if walls.family != "blocks":  # past a 60th of a span digits mean nothing
-        badly = walls.si.bow_years > 3 * walls.si.bow_limit
-        bow = f"bow {show(walls.bow_years, 'bow', system)}"
-        parts.append("bows badly" if badly else bow)
-    if not worst.ok and worst.name != "bow":
+    if walls.family != "blocks":  # past what the sums carry digits mean nothing
+        share = walls.si.bow_years / (120 * walls.si.bow_plain)
+        bow = f"bow {said(walls.bow_years, share, 'bow', system)}"
+        parts.append("bows badly" if walls.past_sums else bow)
+    if not worst.ok and not worst.straight:
         parts.append(f"{worst.name} {_percent(worst.utilisation)}")
-    words = ("✓ " if worst.ok else "✕ ") + ", ".join([*parts, cost] if cost else parts)
-    tone = tone or ("holds" if judged.ok else "fails")
+    sign = "✓" if worst.ok else worst.sign
+    words = f"{sign} " + ", ".join([*parts, cost] if cost else parts)
+    tone = tone or ("holds" if judged.ok else "bowed" if judged.straight else "fails")
     return _Row(name=name, share=float(judged.utilisation), words=words, tone=tone)
 
 
@@ -349,13 +364,13 @@ def mends_figure(
         title = "Each move alone"
         under = under.replace("cheapest:", "cheapest that does it all:")
     if not shown:
-        under = "every part of the wall holds"
+        under = "every part of the wall is well"
     alt = f"{title}; {under}. " + "; ".join(f"{r.name}: {r.words}" for r in rows) + "."
     return _ruler(
         rows,
         title,
         under,
-        "bow after years, of its limit"
+        "bow after years, of your aim"
         if by == "bow"
         else "worst part, used of what it can bear",
         width or (340 if narrow else 620),
@@ -367,7 +382,7 @@ def mends_figure(
             rows=tuple(
                 (
                     t.sentence(system),
-                    show(t.bow, "bow", system),
+                    PAST if t.after.walls.past_sums else show(t.bow, "bow", system),
                     part_words(t.worst.name, t.after),
                     _percent(float(t.worst.utilisation)),
                     price(t),

@@ -60,25 +60,34 @@ def _bow_headline(outcome: Outcome, system: str) -> str:
         for v in (walls.bow_low, walls.bow_high)
     )
     text = low if low == high else f"{low}–{high}"
+    if walls.past_sums:
+        return headline("Bow after years", "badly", "")
     return headline("Bow after years", text, unit_sign("bow", system))
 
 
 def shown_checks(outcome: Outcome, most: int) -> list[Check]:
-    """The main verdicts, what fails first; details once the walls hold in the main.
+    """The main verdicts, what does not hold first; details once the walls hold.
 
-    A detail that fails beside a failing wall asks for the same mend, so it waits.
+    A detail beside a wall that does not hold asks for the same mend, so it waits. A
+    warning never waits.
     """
     main = [check for check in outcome.checks if not check.detail]
-    detail = [check for check in outcome.checks if check.detail and not check.ok]
-    if any(not check.ok and check.chapter == "walls" for check in main):
-        detail = []
-    return sorted([*main, *detail], key=lambda check: check.ok)[:most]
+    broken = any(c.chapter == "walls" and not c.ok and not c.straight for c in main)
+    more = [
+        check
+        for check in outcome.checks
+        if check.detail and not check.ok and (check.always or not broken)
+    ]
+    found = sorted([*main, *more], key=lambda c: (c.rank, not c.always))
+    return found[:most]
 
 
 def live_sentence(outcome: Outcome, system: str) -> str:
     """The one sentence that changes with every move, as HTML."""
     bed = outcome.bed
-    failing = [c for c in shown_checks(outcome, len(outcome.checks)) if not c.ok]
+    shown = shown_checks(outcome, len(outcome.checks))
+    failing = [c for c in shown if not c.ok and not c.straight]
+    bent = [c for c in shown if not c.ok and c.straight]
     name = called(bed)
     cost = outcome.cost
     lists = (
@@ -109,12 +118,16 @@ def live_sentence(outcome: Outcome, system: str) -> str:
             "bought mix. "
         )
     state = (
-        "Everything checked holds."
+        "Everything checked holds"
         if not failing
-        else "One thing fails."
+        else "One thing does not hold"
         if len(failing) == 1
-        else f"{len(failing)} things fail."
+        else f"{len(failing)} things do not hold"
     )
+    if bent:
+        state += ", but it" if not failing else ", and it"
+        state += f" bows more than you want: {bent[0].word}"
+    state += "."
     return f"<p>{plain(size)}{plain(money)}<strong>{plain(state)}</strong></p>"
 
 
@@ -124,12 +137,12 @@ def verdict_html(check: Check, system: str) -> tuple[str, str]:
     words = f"<strong>{plain(first)}{';' if rest else ''}</strong>{plain(rest)}"
     if check.note:
         words = f'<p title="{plain(check.note)}">{words}</p>'
-    return verdict_sign(check.verdict), words
+    return verdict_sign(check), words
 
 
 def mend_words(check: Check, system: str) -> str:
     """What the button says: the act and its price; nothing where none is needed."""
     mend = check.mend
-    if mend is None or check.verdict == "holds" or not mend.works:
+    if mend is None or (check.ok and check.verdict != "watch") or not mend.works:
         return ""
     return f"{mend.sentence(system)}, {price_words(mend.cost, system)}"

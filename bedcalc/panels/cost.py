@@ -300,7 +300,7 @@ def builds_view(about: Desk) -> View:
         if not all(isfinite(b.yearly.m) for b in found):
             return None, words + _NO_YEAR + not_complete(about.outcome.cost, units)
         drawing = side_by_side(found, system=units, **size)
-        good = [b for b in found if b.worst is None or b.worst.verdict != "fails"]
+        good = [b for b in found if b.worst is None or b.worst.ok]
         words += f"{len(good)} of {len(found)} hold as they are. "
         if good:
             least = min(good, key=lambda b: float(b.yearly.m))

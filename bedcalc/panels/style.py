@@ -51,8 +51,6 @@ _SIZES = {
     "title": theme.TITLE, "body": theme.BODY, "label": theme.LABEL, "tick": theme.TICK,
     "strip": theme.STRIP,
 }  # fmt: skip
-_GLYPHS = {"holds": "✓", "watch": "!", "fails": "✕"}
-_SIGN_WORDS = {"holds": "Holds", "watch": "Watch", "fails": "Fails"}
 
 
 def css() -> str:
@@ -187,9 +185,10 @@ def headline(label: str, number: str, unit: str = "") -> str:
     )
 
 
-def verdict_sign(verdict: str) -> str:
-    """The sign of ``holds``, ``watch`` or ``fails`` as HTML: shape, glyph, word."""
+def verdict_sign(check) -> str:
+    """The sign of a check as HTML: shape, glyph, word."""
+    word = check.word[:1].upper() + check.word[1:]
     return (
-        f'<span class="bc-sign bc-sign-{verdict}" role="img" '
-        f'aria-label="{_SIGN_WORDS[verdict]}">{_GLYPHS[verdict]}</span>'
+        f'<span class="bc-sign bc-sign-{check.verdict}" role="img" '
+        f'aria-label="{plain(word)}">{check.sign}</span>'
     )

@@ -11,6 +11,7 @@ from ..figures.walls_bulge import bulge_figure
 from ..figures.walls_path import path_figure
 from ..figures.walls_ruler import mends_figure, part_words, parts_figure
 from ..mends import (
+    as_wanted,
     cheapest_cure,
     cures,
     first_to_fail,
@@ -19,6 +20,7 @@ from ..mends import (
     wall_mends,
 )
 from ..repair import judge_bulge
+from ..tables import table
 from ..units import Q_, number, show
 from .bench_words import rail_words
 from .controls import choice_row, list_row, slider_row
@@ -43,6 +45,8 @@ __all__ = [
 ]  # fmt: skip
 
 _RIBS = [(False, "upright"), (True, "lying")]
+#: how straight a wall shall stay, as the reader chooses it
+AIMS = [(row.key, row.name) for row in table("aims")]
 TIED = ("sheet", "boards", "sleepers")  # walls that ties can hold
 
 
@@ -83,8 +87,9 @@ def rim_view(about: Desk) -> View:
         slider_row("Length", "cm", 100, 500, 5, bed.length),
         choice_row("Rail, thick", rail_words(bed), bed.rail_lying, name="rails"),
         choice_row("Ties on top", counts(bed.ties), bed.ties, name="ties"),
+        choice_row("Shall stay", AIMS, bed.straight, name="straight"),
     ]
-    _, _, rails, ties = controls
+    _, _, rails, ties, straight = controls
     moved_from: list = []
 
     def reads():
@@ -92,7 +97,7 @@ def rim_view(about: Desk) -> View:
         ties.offer(counts(bed.ties), int(bed.ties))
         rails.rename(rail_words(bed, about.system))
         now = {"length": bed.length, "ties": int(bed.ties), "rails": bed.rail_lying}
-        return read_bed(about, controls[0]) | now
+        return read_bed(about, controls[0]) | now | {"straight": bed.straight}
 
     def writes(moved):
         old = about.outcome
@@ -104,6 +109,7 @@ def rim_view(about: Desk) -> View:
         new, system = about.outcome, about.system
         rails.shown = new.bed.wall.family == "sheet"
         ties.shown = new.bed.wall.family in TIED
+        straight.shown = new.bed.wall.family != "blocks"
         before = moved_from[0] if moved_from and moved_from[1] is new else None
         drawing = wall_figure(new, system=system, before=before, **size)
         return drawing, _rim_sentence(new, before, system)
@@ -118,15 +124,16 @@ def _rim_sentence(o, before, system: str) -> str:
     walls, check = o.walls, o.check("bow")
     if check is None:
         return "A stacked wall does not bow: it stands by its weight, or it tips over."
-    words = f"**{_bow_words(o, system)}**, against a limit of "
-    words += f"{show(walls.bow_limit, _kind(walls), system)}. "
-    words += "It holds. " if check.ok else "It fails. "
-    if before is not None and walls.si.bow_years > 0:
+    words = f"**{check.sentence(system)}** "
+    known = not walls.past_sums and not (before and before.walls.past_sums)
+    if before is not None and known and walls.si.bow_years > 0:
         ratio = float(before.walls.si.bow_years / walls.si.bow_years)
         if ratio >= 1:
             words += f"That divides the bow by {number(ratio, 1)}. "
         else:
             words += f"The bow grew {number(1 / ratio, 1)} times. "
+    if walls.past_sums:
+        return words
     low, high = walls.bow_light, walls.bow_heavy
     kind = _kind(walls)
     words += (
@@ -139,14 +146,6 @@ def _rim_sentence(o, before, system: str) -> str:
 def _kind(walls) -> str:
     """Small bows with one digit more."""
     return "fine" if walls.si.bow_years < 0.01 else "bow"
-
-
-def _bow_words(o, system: str) -> str:
-    s = o.walls.si
-    if s.bow_years > 3 * s.bow_limit:
-        bow = show(o.walls.bow_years, "bow", system)
-        return f"Bows badly: {bow} after years by the sums"
-    return f"Bows {show(o.walls.bow_years, _kind(o.walls), system)} after years"
 
 
 # ---- the push: height, logs, water
@@ -268,7 +267,11 @@ def parts_view(about: Desk) -> View:
 
 def _parts_sentence(o, system: str) -> str:
     worst = first_to_fail(o)
-    verb = "The wall stands. Nearest to its limit" if stands(o) else "Fails first"
+    verb = "Gives way first"
+    if stands(o):
+        verb = "The wall holds. Nearest to its limit"
+        if not worst.ok:
+            verb = "The wall holds, but bows more than you want"
     words = f"**{verb}: {part_words(worst.name, o)}.** {worst.sentence(system)}"
     sitting = o.check("sitting")
     if sitting is not None and not sitting.ok:
@@ -329,7 +332,7 @@ def mends_view(about: Desk) -> View:
             offered.sort(key=lambda one: one[0] != best.key)
         here = which.value in dict(offered) and known.get("said") == values["all"]
         which.relist(offered, which.value if here else offered[0][0])
-        which.shown, known["said"] = bool(tried) and not stands(o), values["all"]
+        which.shown, known["said"] = bool(tried) and not as_wanted(o), values["all"]
         by = "bow" if not values["all"] and o.check("bow") is not None else ""
         drawing = mends_figure(
             o, tried, worst=first_to_fail(o), by=by, system=system, **size
@@ -338,7 +341,7 @@ def mends_view(about: Desk) -> View:
 
     def use() -> str:
         tried = [one for one in found(controls[1].value) if one.key == which.value]
-        if stands(about.outcome) or not tried:
+        if as_wanted(about.outcome) or not tried:
             return about.no_bed() or "There is nothing to mend."
         return about.use(tried[0].change)
 
@@ -349,10 +352,12 @@ def mends_view(about: Desk) -> View:
 
 
 def _mend_sentence(o, best, system: str) -> str:
-    if stands(o):
-        return "**This wall stands.** There is nothing to mend."
+    if as_wanted(o):
+        return "**This wall holds, as straight as you want it.** Nothing to mend."
     worst = first_to_fail(o)
-    words = f"Fails first: {part_words(worst.name, o)}. "
+    words = f"Gives way first: {part_words(worst.name, o)}. "
+    if worst.straight:
+        words = f"It holds, but it bows more than you want: {worst.word}. "
     if best is None:
         return words + "Nothing that was tried mends all: ask an engineer."
     how = "Cheapest" if is_priced(best) else "What mends it"

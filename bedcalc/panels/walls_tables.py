@@ -8,8 +8,8 @@ from ..checked import checked
 from ..evaluate import evaluate
 from ..figures.walls_ruler import part_words
 from ..garden import Garden
-from ..mends import cheapest_cure, first_to_fail, stands, wall_life
-from ..outcome import price_words
+from ..mends import as_wanted, cheapest_cure, first_to_fail, stands, wall_life
+from ..outcome import MOST_SAID, price_words
 from ..repair import block_kinds, metals
 from ..tables import table
 from ..units import number
@@ -26,8 +26,8 @@ __all__ = [
 
 
 def percent(share: float) -> str:
-    """A share of the strength as one says it."""
-    return f"{number(100 * share, 0)} %" if share < 10 else f"{number(share, 0)} times"
+    """A share of the strength in words; past three times it only says so."""
+    return f"{number(100 * share, 0)} %" if share <= MOST_SAID else "over 300 %"
 
 
 def is_priced(tried) -> bool:
@@ -80,18 +80,25 @@ def short_answers() -> ipywidgets.VBox:
 
 
 def _bed_rows(garden: Garden, system: str) -> list[tuple[str, ...]]:
-    """One line a bed: does it stand, what fails first, the cheapest mend, how long."""
+    """One line a bed: does it hold, what gives way first, the cheapest mend, life."""
     rows = []
     for bed in garden:
         place = garden.place
         o = evaluate(bed, place.change(prices=list_for(bed.wall, place)))
         best, worst, life = cheapest_cure(o), first_to_fail(o), wall_life(o)
-        good = stands(o)
+        good, holds = as_wanted(o), stands(o)
+        first = f"{part_words(worst.name, o)}, {percent(worst.utilisation)}"
+        if worst.straight:
+            first = f"{part_words(worst.name, o)}: {worst.word}"
+        bow = o.check("bow")
+        state = "✓ holds" if holds else "✕ does not hold"
+        if bow is not None:
+            state += f"; {bow.sign} {bow.word}"
         rows.append(
             (
                 f"**{literal(bed.name)}** {literal(bed.wall.name)}",
-                "✓ stands" if good else "✕ fails",
-                f"{part_words(worst.name, o)}, {percent(worst.utilisation)}",
+                state,
+                first,
                 "none needed"
                 if good
                 else (best.sentence(system) if best else "none found"),
@@ -104,7 +111,7 @@ def _bed_rows(garden: Garden, system: str) -> list[tuple[str, ...]]:
     return rows
 
 
-_HEADS = ("bed", "as drawn", "first to fail", "cheapest mend", "price", "lasts")
+_HEADS = ("bed", "as drawn", "gives way first", "cheapest mend", "price", "lasts")
 
 
 def six_beds(about: Desk) -> ipywidgets.VBox:
@@ -112,7 +119,7 @@ def six_beds(about: Desk) -> ipywidgets.VBox:
     demo = facts_html(
         _HEADS,
         _bed_rows(demo_garden_once(), "metric"),
-        "Six beds of the demo garden as they were drawn. Some fail on purpose.",
+        "Six beds of the demo garden as they were drawn. Some do not hold, on purpose.",
     )
     page, shown = html("", "bc-scroll"), {}
 

@@ -9,6 +9,7 @@ import numpy as np
 from bedcalc.bed import Bed
 from bedcalc.outcome import Amount, Part, Plain
 from bedcalc.place import Place
+from bedcalc.straight import aim_parts
 
 from . import framed, verdicts
 from .cases import pushes
@@ -46,8 +47,9 @@ class Walls(Part):
     bow_years = Amount("mm", "Bow after years by the rules of the wood", "bow")
     bow_light = Amount("mm", "Bow after years, fill lighter and steeper", "bow")
     bow_heavy = Amount("mm", "Bow after years, fill heavier and flatter, wet", "bow")
-    bow_aim = Amount("mm", "A 240th of a span", "bow")
-    bow_limit = Amount("mm", "A 180th of a span", "bow")
+    bow_aim = Amount("mm", "The bow that the reader aims at", "bow")
+    bow_plain = Amount("mm", "A 120th of a span: from there everybody sees it", "bow")
+    past_sums = Plain("Whether it bows so badly that the sums carry no number")
     stress = Amount("MPa", "Bending stress of the weakest member, factored", "stress")
     strength = Amount("MPa", "What it may bear", "stress")
     tie_force = Amount("kN", "Largest tie force, soaked", "force")
@@ -96,8 +98,9 @@ def _stacked(bed: Bed, common: dict, mends: bool) -> Walls:
         bow_x_low=still,
         bow_x_high=still,
         bow_x_years=still,
-        bow_aim=common["span"] / 240,
-        bow_limit=common["span"] / 180,
+        bow_aim=common["span"] / aim_parts(bed.straight),
+        bow_plain=common["span"] / 120,
+        past_sums=False,
         stress=zero,
         strength=zero + np.nan,
         tie_force=zero,
@@ -136,7 +139,8 @@ def _framed(
         bow_light=found.light,
         bow_heavy=found.heavy,
         bow_aim=found.aim,
-        bow_limit=found.limit,
+        bow_plain=found.plain,
+        past_sums=found.past if np.ndim(found.past) else bool(found.past),
         stress=found.stress,
         strength=found.strength,
         tie_force=found.tie,

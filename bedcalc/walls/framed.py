@@ -13,6 +13,7 @@ from types import SimpleNamespace
 import numpy as np
 
 from bedcalc.bed import Bed
+from bedcalc.straight import SUMS_END, aim_parts
 
 from .beams import MOST_SPANS, span_coefficients
 from .lever import member_loads, rule
@@ -23,6 +24,8 @@ from .timber import long_term_bow, second_moment, section_modulus
 __all__ = ["MOST_TIES", "bows", "members", "top_spans"]
 
 MOST_TIES = 8
+#: past this share of what its material may bear it breaks; a bow says nothing then
+MOST_STRESS = 3.0
 _BOWS = ("moist", "soaked", "yielding", "light", "heavy")
 
 
@@ -109,7 +112,8 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     SimpleNamespace
         SI: bows at the top (``active``, ``once``, ``soaked``, ``years``, ``low``,
         ``high``, and ``light``, ``heavy``: after years, if weight and friction of the
-        fill are as far off as one must expect), ``limit``, ``aim``, ``stress``,
+        fill are as far off as one must expect), ``aim``, ``plain`` (from there
+        everybody sees it), ``past`` (the sums carry no number), ``stress``,
         ``strength`` (both with the route's load factor on the stress), ``tie``,
         ``corner``, ``post`` (forces, soaked), ``weakest``; by member ``loads`` and
         ``strengths``; ``c`` (a :class:`Posted`) and ``shape``, the bow from above.
@@ -143,20 +147,23 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
         [np.broadcast_to(m.wood.bending, stresses[0].shape) for m in stack]
     )
     worst = np.argmax(stresses / strengths, axis=0)
+    stress, strength = pick(stresses, worst), pick(strengths, worst)
+    years = long_term_bow.si(once, soaked, wood.creep)
     rim = push.top_load * bay
     return SimpleNamespace(
         active=bow["yielding"],
         once=once,
         soaked=soaked,
-        years=long_term_bow.si(once, soaked, wood.creep),
+        years=years,
         low=2.0 * bow["yielding"],
         high=3.0 * once + wet,
         light=wood.creep * bow["light"],
         heavy=wood.creep * bow["heavy"] + wet,
-        limit=span / spans / 180,
-        aim=span / spans / 240,
-        stress=pick(stresses, worst),
-        strength=pick(strengths, worst),
+        aim=bay / aim_parts(bed.straight),
+        plain=bay / 120,
+        past=(years > bay * SUMS_END * (1 + 1e-9)) | (stress > MOST_STRESS * strength),
+        stress=stress,
+        strength=strength,
         tie=rim * c.reaction_interior,
         corner=rim * c.reaction_end,
         post=rim * c.post,

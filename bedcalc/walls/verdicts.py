@@ -8,8 +8,9 @@ from types import SimpleNamespace
 import numpy as np
 
 from bedcalc.bed import Bed, BedError
-from bedcalc.outcome import Check, Mend
+from bedcalc.outcome import STRAIGHT, Check, Mend
 from bedcalc.place import Place
+from bedcalc.straight import aim_parts
 from bedcalc.units import GRAVITY, Q_, from_si
 
 from . import framed as frame
@@ -76,7 +77,7 @@ def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
     one = mends and not np.ndim(good) and family != "trough"
     if one and not good:
         tie = _tie_mend(bed, _ties_that_do(bed, cases, found, posts, length))
-    checks = [_bow(found, tie), _stress(found, tie)]
+    checks = [_bow(bed, found, tie), _stress(found, tie)]
     if family == "sheet":
         checks += sheet_checks(bed, plan, cases)
     if family in ("boards", "trough") and np.any(np.asarray(plan.bays) > 1):
@@ -136,18 +137,21 @@ def _tie_mend(bed: Bed, ties: int | None) -> Mend | None:
     return Mend(says=act + posts_change(bed, ties), change={"ties": ties})
 
 
-def _bow(found, mend) -> Check:
+def _bow(bed: Bed, found, mend) -> Check:
     return _check(
         name="bow",
-        says="The long wall bows {demand} after years; {aim} is the aim, "
-        "{capacity} the limit.",
+        subject="The long wall",
+        says="The long wall bows {demand} after years, {ratio}: {level}; you aim at "
+        "1 in {parts}, {capacity}.",
         demand=from_si(found.years, "mm"),
-        capacity=from_si(found.limit, "mm"),
-        aim=0.75,
+        capacity=from_si(found.aim, "mm"),
         kind="bow",
+        family=STRAIGHT,
+        parts=aim_parts(bed.straight),
+        past=found.past,
         source="common_practice",
-        note="Aim a 240th of the span between ties, limit a 180th. Past a 60th the "
-        "sums no longer hold: read it as 'will bow badly'.",
+        note="A bow is a matter of looks. Up to a 180th of the span nobody sees it, "
+        "past a 120th everybody does. Past a 50th the sums say nothing.",
         mend=mend,
     )
 
@@ -157,7 +161,7 @@ def _stress(found, mend) -> Check:
     name = found.members[int(weakest)].name if not np.ndim(weakest) else "member"
     return _check(
         name="rail",
-        says=f"The {name} uses {{percent}} of the strength of its wood.",
+        says=f"The {name} uses {{percent}} of what its material may bear.",
         demand=from_si(found.stress, "MPa"),
         capacity=from_si(found.strength, "MPa"),
         kind="stress",
@@ -173,10 +177,11 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
     load = cases["moist"].si.base_pressure * board.face
     bays = np.minimum(plan.bays, MOST_SPANS)  # beyond a dozen, one more is all the same
     bow = board.wood.creep * uniform_bow.si(load, plan.post_gap * bays, board.EI, bays)
-    mend = None
-    if not np.ndim(bow) and bow > 0.75 * plan.post_gap / 180:
+    mend, parts = None, aim_parts(bed.straight)
+    aim = plan.post_gap / parts
+    if not np.ndim(bow) and bow > aim:
         # bow over gap grows with the gap cubed
-        shorter = (0.75 * plan.post_gap / 180 / bow) ** (1 / 3)
+        shorter = (aim / bow) ** (1 / 3)
         gap = max(float(np.floor(20 * plan.post_gap * shorter)) / 20, 0.2)
         mend = Mend(
             says="Posts every {post_spacing:depth}",
@@ -184,12 +189,14 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
         )
     return _check(
         name="between posts",
-        says="The lowest board bows {demand} between two posts after years; "
-        "{capacity} is the limit.",
+        subject="The lowest board",
+        says="The lowest board bows {demand} between two posts after years, {ratio}: "
+        "{level}; you aim at 1 in {parts}.",
         demand=from_si(bow, "mm"),
-        capacity=from_si(plan.post_gap / 180, "mm"),
-        aim=0.75,
+        capacity=from_si(aim, "mm"),
         kind="fine",
+        family=STRAIGHT,
+        parts=parts,
         source="common_practice",
         note="The slice of the push at the base, over the bays between posts.",
         mend=mend,

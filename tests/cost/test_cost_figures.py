@@ -84,12 +84,12 @@ def test_the_tie_lies_on_both_curves(garden):
     )
 
 
-def test_side_by_side_says_what_fails(garden):
+def test_side_by_side_says_what_does_not_hold(garden):
     found = compare(garden.place, builds(garden["B"], WALLS))
     drawing = side_by_side(found)
     words = " ".join(note["text"] for note in drawing.annotations)
 
     assert len(drawing.numbers.rows) == len(found)
-    assert "✕ fails" in words
+    assert "✕ does not hold" in words
     bars = drawing.traces[0]
     assert len(bars["x"]) == 4 * len(found)

@@ -25,7 +25,7 @@ FLOORS = [
     {"currency"},
     {"ranges"},
     {"units"},
-    {"tables", "outcome"},
+    {"tables", "outcome", "straight"},
     {"typed"},
     {"materials", "prices", "entries"},
     {"bed", "climate", "place", "plot", "plan_words"},

@@ -8,6 +8,7 @@ import ipywidgets
 import pytest
 
 from bedcalc.figures import theme
+from bedcalc.outcome import Check
 from bedcalc.panels import lesson, style
 from bedcalc.panels.guessing import compare
 from bedcalc.panels.words import phrase
@@ -369,9 +370,19 @@ def test_a_button_calls_what_it_should():
 
 
 def test_verdict_signs_carry_shape_glyph_and_word():
-    signs = {verdict: style.verdict_sign(verdict) for verdict in theme.VERDICT}
-    assert len({re.search(r">(.)<", text)[1] for text in signs.values()}) == 3
-    assert 'aria-label="Fails"' in signs["fails"]
+    def check(use, **more):
+        given = dict(name="x", says="", source="", demand=Q_(use, "mm"))
+        return Check(**given, capacity=Q_(1, "mm"), **more)
+
+    made = [check(0.5, aim=0.7), check(0.8, aim=0.7), check(1.5)]
+    made += [check(u, family="straightness", parts=180) for u in (0.5, 1.2, 2, 4)]
+    signs = {one.verdict: style.verdict_sign(one) for one in made}
+    assert set(signs) == set(theme.VERDICT)
+    assert len({re.search(r">(.)<", text)[1] for text in signs.values()}) == 7
+    assert 'aria-label="Does not hold"' in signs["fails"]
+    assert 'aria-label="Plainly bowed"' in signs["bowed"]
+    for verdict in signs:
+        assert f".bc-sign-{verdict}" in style.css()
 
 
 def test_a_headline_is_escaped():

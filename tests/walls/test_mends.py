@@ -10,6 +10,7 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.checked import checked
 from bedcalc.mends import (
+    as_wanted,
     cheapest_cure,
     cures,
     first_to_fail,
@@ -39,11 +40,11 @@ def test_every_bed_is_told_whether_it_stands_and_what_mends_it(name):
     outcome = OUTCOMES[name]
     found = cures(outcome)
 
-    assert stands(outcome) == (name in "DF")
+    assert stands(outcome) == as_wanted(outcome) == (name in "DF")
     assert bool(found) == (name in "ABCE")
     for tried in found:
         again = bc.evaluate(outcome.bed.change(**tried.change), DEMO.place)
-        assert stands(again)
+        assert as_wanted(again)
         assert tried.cost.m == pytest.approx(
             again.cost.si.total - outcome.cost.si.total
         )
@@ -56,8 +57,8 @@ def test_what_fails_first():
     firsts = {name: first_to_fail(o).name for name, o in OUTCOMES.items()}
 
     assert firsts["E"] == "tipping"
-    assert firsts["A"] == firsts["C"] == "bow"
-    assert firsts["B"] == "foot"
+    assert "bow" not in [firsts[name] for name in "ABC"]  # a bow is a matter of looks
+    assert firsts["A"] == firsts["B"] == "foot"
     assert firsts["F"] != "height"
 
 
@@ -122,11 +123,13 @@ def test_life_is_that_of_what_goes_first():
 
 @pytest.mark.parametrize(
     ("bulge", "word"),
-    [(5, "straight"), (22.6, "seen"), (26.9, "seen"), (28, "watch"), (53, "watch"),
-     (54, "act"), (90, "act")],
+    [(5, "straight"), (15, "straight"), (15.1, "seen"), (22.4, "seen"),
+     (22.6, "bowed"), (28, "bowed"), (54, "bowed"), (54.1, "act"), (90, "act")],
 )  # fmt: skip
 def test_bulge_of_the_story(bulge, word):
-    """Scenario 9.6: 28 mm in 2.7 m is 1/96, just past 1/100, far from 1/50."""
+    """28 mm in 2.7 m is 1/96; the steps lie at 1/180, 1/120 and 1/50 (common practice,
+    no source).
+    """
     found = judge_bulge(OUTCOMES["B"], Q_(bulge, "mm"), Q_(2.7, "m"))
 
     assert found.row.key == word

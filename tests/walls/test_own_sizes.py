@@ -7,7 +7,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.bed import BedError
-from bedcalc.mends import stands
+from bedcalc.mends import as_wanted
 from bedcalc.panels import walls_own
 from bedcalc.panels.walls import demo_desk
 from bedcalc.size_limits import limit_of, trellis_apart
@@ -47,8 +47,8 @@ def test_the_least_thickness_holds_and_a_millimetre_less_does_not(name, size):
     found = limit_of(outcome(DEMO[name]), size)
     bed = DEMO[name].change(ties=found.ties, base_ties=found.base_ties)
 
-    assert stands(outcome(own_sizes(bed, **{size: found.size})))
-    assert not stands(outcome(own_sizes(bed, **{size: found.size - Q_(1, "mm")})))
+    assert as_wanted(outcome(own_sizes(bed, **{size: found.size})))
+    assert not as_wanted(outcome(own_sizes(bed, **{size: found.size - Q_(1, "mm")})))
 
 
 def test_the_largest_spacing_holds_and_a_step_more_does_not():
@@ -56,10 +56,10 @@ def test_the_largest_spacing_holds_and_a_step_more_does_not():
     found = limit_of(outcome(thin), "post_spacing")
     bed = thin.change(ties=found.ties, base_ties=found.base_ties)
 
-    assert stands(outcome(bed.change(post_spacing=found.size)))
+    assert as_wanted(outcome(bed.change(post_spacing=found.size)))
     if found.size < Q_(1.5, "m"):
         wider = found.size + Q_(5, "cm")
-        assert not stands(outcome(bed.change(post_spacing=wider)))
+        assert not as_wanted(outcome(bed.change(post_spacing=wider)))
 
 
 def test_every_bed_in_both_views_begins_with_its_own_sizes():

@@ -262,8 +262,8 @@ class Picture:
             [tie_lines(plan, steps(plan), self.walls.ties_x), marks.left_out(plan)]
         )
         x, bow = self.apex
-        fails, watch = self.bow > self.walls.bow_limit, self.bow > self.walls.bow_aim
-        colour = theme.FAILS if fails else theme.WATCH if watch else theme.HOLDS
+        seen = self.bow > self.walls.bow_aim
+        colour = theme.WATCH if seen else theme.HOLDS
         bowed = self.bow > 0
         return (
             _mesh(whole, corners),

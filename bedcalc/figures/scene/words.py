@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bedcalc.figures.drawing import Numbers
+from bedcalc.straight import PAST, said
 from bedcalc.units import NO_BREAK, number, show
 
 __all__ = ["alt", "bow_words", "caption", "layer_words", "numbers", "trench_words"]
@@ -40,15 +41,19 @@ def bow_words(outcome, factor: float, system: str, short: bool = False) -> str:
     bow = float(walls.bow_years)
     if bow < _STRAIGHT:
         return "<b>stays straight</b>"
-    # past a 60th of the span (three times the limit) the sums only say "badly"
-    text = f"bows {bow_size(bow, system)}"
-    if bow > 3 * float(walls.bow_limit):
-        text = f"bows badly ({bow_size(bow, system)})"
-        if bow > 0.1 * bed.si.length:
-            text = "bows badly"
+    text = f"bows {_years(walls, system)}"
+    if walls.past_sums:
+        text = "bows badly"
     if bed.ties and not short:
         text += f" with {bed.ties} {'tie' if bed.ties == 1 else 'ties'}"
     return f"<b>{text}</b><br>{factor_words(factor)}"
+
+
+def _years(walls, system: str) -> str:
+    """The bow after years; without exact digits where it is large."""
+    bow = float(walls.bow_years)
+    kind = "fine" if 0 < bow < 0.00295 else "bow"
+    return said(bow, bow / (120 * float(walls.bow_plain)), kind, system)
 
 
 def layer_words(layer, system: str) -> str:
@@ -114,13 +119,15 @@ def alt(outcome, factor: float, system: str) -> str:
         f"{layer.si.name} {show(layer.si.depth, 'depth', system)}"
         for layer in outcome.fill.layers
     )
-    bow, limit = float(walls.bow_years), float(walls.bow_limit)
+    bow, aim = float(walls.bow_years), float(walls.bow_aim)
     bent = "The long walls stay straight."
     if bow >= _STRAIGHT:
         bent = (
-            f"The long walls bow out by {bow_size(bow, system)} over the years "
-            f"({factor_words(factor)}); the limit is {bow_size(limit, system)}."
+            f"The long walls bow out by {_years(walls, system)} over the years "
+            f"({factor_words(factor)}); the aim is {bow_size(aim, system)}."
         )
+    if walls.past_sums:
+        bent = f"A long wall {PAST}; it is drawn {factor_words(factor)}."
     fall = float(outcome.site.si.slope)
     trench = trench_words(outcome, system, " ").replace("<b>", "").replace("</b>", "")
     ground = (
@@ -150,9 +157,12 @@ def numbers(outcome, system: str) -> Numbers:
         for layer in reversed(outcome.fill.layers)
     ]
     rows += [
-        ("Bow at once", bow_size(float(walls.bow_once), system)),
-        ("Bow over the years", bow_size(float(walls.bow_years), system)),
-        ("Limit for the bow", bow_size(float(walls.bow_limit), system)),
+        (
+            "Bow at once",
+            PAST if walls.past_sums else bow_size(float(walls.bow_once), system),
+        ),
+        ("Bow over the years", PAST if walls.past_sums else _years(walls, system)),
+        ("Bow aimed at", bow_size(float(walls.bow_aim), system)),
         ("Ties at the top", number(bed.ties, 0)),
         ("Ties at the foot", number(bed.base_ties, 0)),
         ("The ground falls", show(float(outcome.site.si.slope), "slope", system)
