@@ -55,7 +55,7 @@ def safety_notes(found) -> list[dict]:
     notes = []
     for (words, value, needed), y in zip(found, _ROWS, strict=True):
         holds = value >= needed * (1 - 1e-9)
-        verdict = "holds" if holds else "fails"
+        verdict = "holds" if holds else "does not hold"
         colour = theme.INK if holds else theme.FAILS
         text = f"<b>{show(value, 'ratio')}</b>  {verdict}"
         notes.append(theme.note(words, 0.0, y - 24, **style, **veil))

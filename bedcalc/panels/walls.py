@@ -20,6 +20,7 @@ from ..mends import (
     wall_mends,
 )
 from ..repair import judge_bulge
+from ..straight import SUMS_END, said
 from ..tables import table
 from ..units import Q_, number, show
 from .bench_words import rail_words
@@ -125,8 +126,7 @@ def _rim_sentence(o, before, system: str) -> str:
     if check is None:
         return "A stacked wall does not bow: it stands by its weight, or it tips over."
     words = f"**{check.sentence(system)}** "
-    known = not walls.past_sums and not (before and before.walls.past_sums)
-    if before is not None and known and walls.si.bow_years > 0:
+    if before is not None and walls.si.bow_years > 0:
         ratio = float(before.walls.si.bow_years / walls.si.bow_years)
         if ratio >= 1:
             words += f"That divides the bow by {number(ratio, 1)}. "
@@ -134,13 +134,13 @@ def _rim_sentence(o, before, system: str) -> str:
             words += f"The bow grew {number(1 / ratio, 1)} times. "
     if walls.past_sums:
         return words
-    low, high = walls.bow_light, walls.bow_heavy
-    kind = _kind(walls)
-    words += (
-        f"If the fill is lighter or heavier than thought: {show(low, kind, system)} "
-        f"to {show(high, kind, system)}."
-    )
-    return words
+    kind, span = _kind(walls), 120 * walls.si.bow_plain
+    low = said(walls.bow_light, walls.si.bow_light / span, kind, system)
+    heavy = walls.si.bow_heavy / span
+    high = said(walls.bow_heavy, heavy, kind, system)
+    if heavy > SUMS_END:
+        high = "more than the sums carry"
+    return words + f"If the fill is lighter or heavier than thought: {low} to {high}."
 
 
 def _kind(walls) -> str:

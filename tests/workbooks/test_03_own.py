@@ -124,11 +124,11 @@ def test_a_bed_that_is_not_current_is_tried_and_taken_too(own):
 def test_a_mend_is_carried_out_in_the_own_bed(own):
     own.take(own.bed.change(length=Q_(5, "m"), height=Q_(80, "cm")))
     made = walls.mends_view(view.desk("B", own.path))
-    assert "Fails first" in words(made)
+    assert "Gives way first" in words(made)
     assert "price not known" in words(made)  # there is no price list
     made._act(made.acts["Use this in my bed"])
 
-    assert "This wall stands" in words(made)
+    assert "This wall holds, as straight as you want it" in words(made)
     assert own.bed != new_bed("Bed")
     made._act(made.acts["Use this in my bed"])
     assert "nothing to mend" in words(made)
