@@ -132,7 +132,7 @@ def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[s
         f"{show(place.longest_carried, 'size', system)}.",
         f"{_ground(place)} All distances level.",
         "Loads, strengths and settling are typical values, many from common practice; "
-        "the workbooks name the source of each.",
+        "“Why, and from where” at the end names the source of each.",
     ]
     if names:
         lines.insert(1, f"Wood: {names}.")

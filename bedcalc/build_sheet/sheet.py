@@ -22,6 +22,7 @@ from .joints import own_splices
 from .page import SheetError, plain, style
 from .pdf import write_pdf
 from .plot import plot_section
+from .why_page import why_page
 
 __all__ = ["build_sheet", "write_sheet"]
 
@@ -83,7 +84,8 @@ def build_sheet(
         own = cut.of(outcome.bed)
         joined = own_splices(cut.splices, outcome.bed.name)
         body.append(bed_pages(outcome, own, plan, names, system, joined))
-    body += [labels_page(cut, system), caution_pages(outcomes), notes_page(notes)]
+    body += [labels_page(cut, system), caution_pages(outcomes)]
+    body += [why_page(outcomes, system), notes_page(notes)]
     head = plain(title or f"Build sheet, {garden.place.name}")
     return (
         f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{head}'

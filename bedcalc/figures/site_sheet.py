@@ -1,5 +1,7 @@
 """The setting-out sheet: one page for a helper with a spade and a string.
 
+A second page says why each number is as it is, and from where.
+
 A plain HTML page with a drawing in millimetres, so that it prints to scale, in black
 on white. Every number is read from the plan of the site.
 """
@@ -8,6 +10,7 @@ from __future__ import annotations
 
 from html import escape
 
+from bedcalc.basis import basis_of, because, notes
 from bedcalc.plan_words import CORNERS, corner_names
 from bedcalc.tables import table
 from bedcalc.units import show
@@ -110,7 +113,29 @@ and is no design by a licensed person.
 </p>
 <p class="sign">Set out by ______________ date ________ · checked by ______________
 · notes: ____________________________________________</p>
+{_why(plan, system)}
 </body></html>"""
+
+
+def _why(plan, system: str) -> str:
+    """Formula in words, numbers and sources of what the sheet says."""
+    parts = {"plan": plan}
+    told = [("", because(check, parts, system)) for check in plan.checks]
+    heads = [basis_of("view.level", parts, system)]
+    cells = "".join(
+        f'<tr><th scope="row">{escape(row[0])}</th>'
+        + "".join(f"<td>{escape(cell)}</td>" for cell in row[1:])
+        + "</tr>"
+        for row in notes(told, heads)
+    )
+    head = "".join(
+        f'<th scope="col">{h}</th>'
+        for h in ("what", "how it is worked out", "with these numbers", "from where")
+    )
+    return (
+        '<section class="why"><h1>Why, and from where</h1><table><thead><tr>'
+        f"{head}</tr></thead><tbody>{cells}</tbody></table></section>"
+    )
 
 
 def _style(paper: str) -> str:
@@ -129,6 +154,8 @@ th {{ font-weight: 600; }} th:first-child {{ text-align: left; }}
 .box {{ border: 0.5mm solid #000; padding: 0.8mm 2mm; margin: 1mm 0;
   font-size: 8.5pt; }}
 .sign {{ margin: 2mm 0 0; }}
+.why {{ break-before: page; }}
+.why td, .why th {{ white-space: normal; text-align: left; vertical-align: top; }}
 text {{ font-family: inherit; }}"""
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 import ipywidgets
 
+from ..basis import parts_of
 from ..bed import Bed, strategy_layers
 from ..evaluate import Outcome
 from ..figures.cost import cost_figure
@@ -24,6 +25,8 @@ from ..figures.walls import wall_figure
 from ..tables import table
 from ..units import Q_, Units
 from .bench_words import (
+    HEADS,
+    headline_bases,
     headlines,
     live_sentence,
     rail_words,
@@ -47,6 +50,7 @@ from .pictures import Picture
 from .style import button, button_row, paper
 from .verdicts import VerdictRow
 from .view import AboutLine
+from .why import HeadlineStrip
 
 __all__ = ["Bench", "bench"]
 
@@ -163,7 +167,8 @@ class Bench:
         self.watch = WidthWatch()
         self.watch.observe(lambda change: self._resize(), "width")
         self.says = Says().add_class("bc-live").add_class("bc-sentence")
-        self.strip = [ipywidgets.HTML() for _ in range(5)]
+        self.heads = HeadlineStrip(HEADS)
+        self.strip = self.heads.cells
         self.scene = Picture(self._scene(), "scene")
         self.closes: dict[str, Picture] = {}
         self._close_box = ipywidgets.VBox([]).add_class("bc-close-box")
@@ -197,7 +202,7 @@ class Bench:
         self.widget = paper(
             self.watch,
             bar,
-            ipywidgets.Box(self.strip).add_class("bc-strip"),
+            self.heads.widget,
             ipywidgets.Box([picture, controls]).add_class("bc-main"),
             self.says,
             ipywidgets.Box([verdicts, close.add_class("bc-close")]).add_class(
@@ -319,14 +324,13 @@ class Bench:
         """Numbers, verdicts and pictures after a move."""
         self.scene.bring(self._scene())
         self._draw_close()
-        for cell, html in zip(
-            self.strip, headlines(self.outcome, self.system), strict=True
-        ):
-            if cell.value != html:
-                cell.value = html
-        checks = shown_checks(self.outcome, ROWS)
+        self.heads.show(
+            headlines(self.outcome, self.system),
+            headline_bases(self.outcome, self.system),
+        )
+        checks, parts = shown_checks(self.outcome, ROWS), parts_of(self.outcome)
         for i, row in enumerate(self.rows):
-            row.show(checks[i] if i < len(checks) else None, self.system)
+            row.show(checks[i] if i < len(checks) else None, self.system, parts)
         self.says.html = live_sentence(self.outcome, self.system)
         self._fit_controls()
         for listener in self._listeners:

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 
+from ..basis import Basis, basis_of, because, parts_of
 from ..bed import Bed
 from ..evaluate import Outcome
 from ..outcome import Check, price_words
@@ -12,9 +15,12 @@ from .style import headline, verdict_sign
 from .words import called, plain
 
 __all__ = [
-    "bed_title", "headlines", "live_sentence", "mend_words", "rail_words",
-    "shown_checks", "verdict_html",
+    "HEADS", "bed_title", "headline_bases", "headlines", "live_sentence", "mend_words",
+    "rail_words", "shown_checks", "verdict_html",
 ]  # fmt: skip
+
+#: what the numbers of the strip are
+HEADS = ("the bill", "fill to order", "the wall", "barrow loads", "the weight")
 
 
 def bed_title(bed: Bed) -> str:
@@ -47,6 +53,21 @@ def headlines(outcome: Outcome, system: str) -> list[str]:
         headline("Barrow loads", number(float(o.fill.si.loads), 0)),
         one("Weight, soaked", o.size.mass_soaked / 1000 * 1000, "load mass"),
     ]
+
+
+def headline_bases(outcome: Outcome, system: str) -> list[Callable[[], Basis]]:
+    """What stands behind the five numbers, each made when somebody asks."""
+
+    def one(name: str) -> Callable[[], Basis]:
+        return lambda: basis_of(f"headline.{name}", parts_of(outcome), system)
+
+    def wall() -> Basis:
+        bow = outcome.check("bow")
+        if bow is None:
+            return one("stands")()
+        return because(bow, parts_of(outcome), system)
+
+    return [one("bill"), one("fill"), wall, one("barrows"), one("weight")]
 
 
 def _bow_headline(outcome: Outcome, system: str) -> str:

@@ -30,6 +30,7 @@ from .controls import choice_row, group, list_row, slider_row
 from .offers import key_of, people, person_of, sized
 from .style import html, paper
 from .view import Desk, View, when_new
+from .why import why_checks
 from .words import called, plain, unpriced
 
 __all__ = [
@@ -90,8 +91,17 @@ def posture_view(desk: Desk) -> View:
         return act
 
     acts = {f"Demo bed {name}": like(name) for name in _DEMO_BEDS}
+
+    def posture():
+        return posture_at(desk.bed, tall.value, _sunk(desk.bed))
+
+    def checks():
+        own = [desk.outcome.check(name) for name in ("reach", "bearing")]
+        return [*filter(None, own), *posture().checks]
+
     return View(desk, [users, tall, high, wide, sides], follow, name="posture",
-                reads=reads, writes=writes, acts=acts)  # fmt: skip
+                reads=reads, writes=writes, acts=acts,
+                why=why_checks(desk, checks, posture=posture))  # fmt: skip
 
 
 def _posture_words(desk: Desk, found) -> str:

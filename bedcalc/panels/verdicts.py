@@ -1,20 +1,22 @@
-"""A verdict of a panel: one row with its sign, its sentence, a button that mends."""
+"""A verdict of a panel: its sign, its sentence, a button that mends, and why."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import ipywidgets
 
+from ..basis import because
 from .bench_words import mend_words, verdict_html
 from .style import Presses, button
+from .why import Why
 
 __all__ = ["VerdictRow"]
 
 
 class VerdictRow:
-    """One verdict: sign, sentence, and a button that mends it."""
+    """One verdict: sign, sentence, a button that mends it, and why."""
 
     _presses = Presses()  # of all rows: a mend moves the next row under the mouse
 
@@ -22,7 +24,10 @@ class VerdictRow:
         self.sign = ipywidgets.HTML()
         self.words = ipywidgets.HTML()
         self.button = button("", self._press, presses=self._presses)
-        self.widget = ipywidgets.Box([self.sign, self.words, self.button])
+        self.why = Why()
+        self.widget = ipywidgets.Box(
+            [self.sign, self.words, self.button, self.why.button, self.why.page]
+        )
         self.widget.add_class("bc-verdict").add_class("bc-hide")
         self._mend, self._change = mend, {}
 
@@ -30,8 +35,8 @@ class VerdictRow:
         if self._change:
             self._mend(self._change)
 
-    def show(self, check, system: str) -> None:
-        """Show a check, or nothing."""
+    def show(self, check, system: str, parts: Mapping[str, Any]) -> None:
+        """Show a check, or nothing; ``parts`` hold the numbers that went into it."""
         if check is None:
             self.widget.add_class("bc-hide")
             return
@@ -44,4 +49,5 @@ class VerdictRow:
         if self.button.description != text:
             self.button.description = text
         (self.button.remove_class if text else self.button.add_class)("bc-hide")
+        self.why.show(lambda: [because(check, parts, system)])
         self.widget.remove_class("bc-hide")

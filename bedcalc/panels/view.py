@@ -13,6 +13,7 @@ from typing import Any
 
 import ipywidgets
 
+from ..basis import Basis
 from ..evaluate import Outcome
 from ..figures.drawing import Drawing
 from ..tables import table
@@ -21,6 +22,7 @@ from .desk import Desk, demo_desk, desk
 from .inputs import Says, WidthWatch
 from .pictures import Picture
 from .style import button, button_row, html, paper
+from .why import Why, view_bases
 from .words import cautions_at, inline, plain
 
 __all__ = [
@@ -92,6 +94,9 @@ class View:
         Buttons; a function may return a sentence to say.
     presets : mapping of text to values
         Buttons that put several controls somewhere at once.
+    why : function
+        ``why()`` returns what stands behind the verdicts of this view; without it the
+        row ``view.<name>`` of data/basis.csv is told.
     """
 
     def __init__(
@@ -105,6 +110,7 @@ class View:
         writes: Callable[[dict[str, Any]], Any] | None = None,
         acts: Mapping[str, Callable[[], Any]] | None = None,
         presets: Mapping[str, Mapping[str, Any]] | None = None,
+        why: Callable[[], Sequence[Basis]] | None = None,
     ):
         self.desk, self._follow, self._waiting = about, follow, None
         self.acts = dict(acts or {})
@@ -114,7 +120,10 @@ class View:
         self._first = dict(self.controls.values)
         self._catch_up()
         self.watch, self.says, self.told = WidthWatch(), Says(), Says()
-        self.care = html("")
+        self.care, self.why = html(""), Why(text="why_tip")
+        why = why or view_bases(name, about)
+        if why is not None:
+            self.why.show(why)
         self.says.add_class("bc-live")
         self.picture: Picture | None = None
         self._name, self._frame = name, ipywidgets.VBox([])
@@ -135,7 +144,8 @@ class View:
             side.append(button_row(*buttons))
         side.append(self.told)
         above = [AboutLine(about).widget] if hasattr(about, "about") else []
-        left = ipywidgets.VBox([*above, self.says, self._frame, self.care])
+        because = [self.why.button, self.why.page] if why is not None else []
+        left = ipywidgets.VBox([*above, self.says, self._frame, self.care, *because])
         if buttons:
             right = ipywidgets.VBox(side).add_class("bc-controls")
             body = ipywidgets.Box([left, right]).add_class("bc-main")
@@ -203,6 +213,7 @@ class View:
         if self.picture is not None:
             self.picture.size(size["width"])
         self._say(sentence)
+        self.why.write()
 
     def refresh(self) -> None:
         """Read the bed again and draw, whether or not it has changed."""

@@ -38,6 +38,7 @@ from .walls_tables import (
     short_answers,
     six_beds,
 )
+from .why import why_checks
 
 __all__ = [
     "blocks_table", "bulge_view", "checked_table", "demo_desk", "mends_view",
@@ -117,7 +118,7 @@ def rim_view(about: Desk) -> View:
 
     return View(
         about, controls, follow, name="rim", reads=reads, writes=writes,
-        acts={USE: about.use},
+        acts={USE: about.use}, why=_whys(about),
     )  # fmt: skip
 
 
@@ -261,7 +262,7 @@ def parts_view(about: Desk) -> View:
 
     return View(
         about, controls, follow, name="parts", reads=reads, writes=writes,
-        acts={USE: about.use},
+        acts={USE: about.use}, why=_whys(about),
     )  # fmt: skip
 
 
@@ -289,7 +290,14 @@ def path_view(about: Desk) -> View:
             "Follow the numbers: a force must arrive somewhere."
         )
 
-    return View(about, [], follow, name="path")
+    return View(about, [], follow, name="path", why=_whys(about))
+
+
+def _whys(about: Desk):
+    """What stands behind every verdict on the wall of the bed on the desk."""
+    return why_checks(
+        about, lambda: [c for c in about.outcome.checks if c.chapter == "walls"]
+    )
 
 
 # ---- mends
@@ -347,7 +355,7 @@ def mends_view(about: Desk) -> View:
 
     return View(
         about, controls, follow, name="mends", writes=writes, acts={USE: use},
-        reads=lambda: read_bed(about, controls[0]),
+        reads=lambda: read_bed(about, controls[0]), why=_whys(about),
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from html import escape
 
+from ..basis import Basis, edition, source_line
 from ..bed import Bed
 from ..evaluate import Outcome
 from ..tables import Row, table
@@ -16,7 +17,7 @@ from ..typed import phrase
 
 __all__ = [
     "called", "cautions_at", "cautions_html", "glossary_html", "inline", "literal",
-    "markup", "phrase", "plain", "source_line", "sources_html", "unpriced",
+    "markup", "phrase", "plain", "source_line", "sources_html", "unpriced", "why_html",
 ]  # fmt: skip
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -128,13 +129,21 @@ def _caution(row: Row) -> str:
     )
 
 
-def source_line(key: str, where: str = "") -> str:
-    """A source in one line of plain text, honest about its kind."""
-    row = table("sources")[key]
-    if row.kind in HONEST:
-        return ", ".join(filter(None, (row.kind, where)))
-    parts = (row.author, row.title, f"({_edition(row)})", where)
-    return ", ".join(filter(None, parts)).replace(", (", " (")
+def why_html(basis: Basis) -> str:
+    """Formula in words, the numbers that go in, the sources with their labels."""
+    rows = "".join(
+        f'<tr><th scope="row">{plain(meaning)}</th><td>{plain(value)}</td></tr>'
+        for meaning, value in basis.inputs
+    )
+    sources = "".join(
+        f'<li><span class="bc-kind">{plain(one.label)}</span> {plain(one.line)}</li>'
+        for one in basis.sources
+    )
+    table_ = f'<table class="bc-numbers">{rows}</table>' if rows else ""
+    return (
+        f"<h4>{plain(basis.title)}</h4><p>{plain(basis.words)}</p>{table_}"
+        f"<ul>{sources}</ul>"
+    )
 
 
 def sources_html(*keys: str) -> str:
@@ -151,22 +160,12 @@ def sources_html(*keys: str) -> str:
     return f"<ul>{found}</ul>"
 
 
-def _edition(row: Row) -> str:
-    """Which edition was used: number and year, year, or that nobody noted it."""
-    if row.edition == "not noted":
-        return "edition not noted"
-    if row.edition == row.year:
-        return row.year
-    year = f", {row.year}" if len(row.edition) < 4 else ""
-    return f"edition {row.edition}{year}"
-
-
 def _published(row: Row) -> str:
-    edition = "" if row.edition == row.year else f", {_edition(row)}"
+    which = "" if row.edition == row.year else f", {edition(row)}"
     made = ", ".join(filter(None, (row.publisher, row.year)))
     note = f"{row.note[:1].upper()}{row.note[1:]}." if row.note else ""
     return (
-        f"{plain(row.author)}: <em>{plain(row.title)}</em>{plain(edition)}. "
+        f"{plain(row.author)}: <em>{plain(row.title)}</em>{plain(which)}. "
         f"{plain(made)}{'.' if made else ''} "
         f'<span class="bc-kind">{plain(row.kind)}</span> {plain(note)}'
     ).strip()

@@ -42,7 +42,7 @@ def from_build_sheet(page: str) -> list[dict[str, tuple[str, str]]]:
 
 def from_setting_out_sheet(page: str) -> dict[str, dict[str, tuple[str, str]]]:
     """The same from the other paper, by the name of the bed."""
-    head, *rows = cells(page)
+    head, *rows = cells(page.split('<section class="why">')[0])
     at = {name: head.index(f"dig {name}") for name in CORNERS}
     (reads,) = [n for n, word in enumerate(head) if word.startswith("dig until")]
     return {

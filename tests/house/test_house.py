@@ -26,7 +26,7 @@ FLOORS = [
     {"ranges"},
     {"units"},
     {"tables", "outcome", "straight"},
-    {"typed"},
+    {"typed", "basis"},
     {"materials", "prices", "entries"},
     {"bed", "climate", "place", "plot", "plan_words"},
     {"site", "walls", "cutting", "size", "fill", "cost"},

@@ -138,9 +138,9 @@ def verdicts(desk: SiteDesk) -> ipywidgets.VBox:
     rows = [VerdictRow(desk.mend) for _ in range(_ROWS)]
 
     def write(plan) -> None:
-        checks = desk.checks
+        checks, parts = desk.checks, {"plan": desk.plan, "rain": desk.storm}
         for i, row in enumerate(rows):
-            row.show(checks[i] if i < len(checks) else None, desk.system)
+            row.show(checks[i] if i < len(checks) else None, desk.system, parts)
 
     desk.observe(write)
     head = html('<h3 class="bc-heading">What the numbers say</h3>')

@@ -1,0 +1,204 @@
+"""Why, and from where: what stands behind a verdict or a headline.
+
+data/basis.csv has one row for every name a :class:`bedcalc.outcome.Check` can have, and
+one for every headline: the formula in words, the numbers that go in, and the sources.
+Numbers are read from the outcome as it stands; nothing is worked out a second time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from .outcome import Amount, Check, Part
+from .tables import LABELS, Row, label, table
+from .units import from_si, show
+
+__all__ = ["Basis", "Source", "basis_of", "because", "notes", "parts_of", "source_line"]
+
+#: what of a bed may stand among the numbers that go in: meaning and kind
+_BED = {
+    "length": ("Length, outside", "size"), "width": ("Width, outside", "size"),
+    "height": ("Height", "size"), "freeboard": ("Soil below the rim", "stock"),
+    "wall_thickness": ("Thickness of the wall", "stock"),
+    "post_depth": ("Depth of the posts in the ground", "stock"),
+    "ties": ("Ties on top", ""), "base_ties": ("Ties at the foot", ""),
+}  # fmt: skip
+
+
+def source_line(key: str, where: str = "") -> str:
+    """A source in one line of plain text, honest about its kind."""
+    row = table("sources")[key]
+    if row.kind in LABELS:
+        return ", ".join(filter(None, (row.kind, where)))
+    parts = (row.author, row.title, f"({edition(row)})", where)
+    return ", ".join(filter(None, parts)).replace(", (", " (")
+
+
+def edition(row: Row) -> str:
+    """Which edition was used: number and year, year, or that nobody noted it."""
+    if row.edition == "not noted":
+        return "edition not noted"
+    if row.edition == row.year:
+        return row.year
+    year = f", {row.year}" if len(row.edition) < 4 else ""
+    return f"edition {row.edition}{year}"
+
+
+@dataclass(frozen=True)
+class Source:
+    """One source of a verdict: key, page or clause, and how honest it is."""
+
+    key: str
+    where: str
+
+    @property
+    def label(self) -> str:
+        """One of :data:`bedcalc.tables.LABELS`."""
+        return label(self.key, self.where)
+
+    @property
+    def cited(self) -> str:
+        """Label and line together, for paper."""
+        return f"{self.label}: {self.line}"
+
+    @property
+    def line(self) -> str:
+        """Author, title, edition and place; of an honest kind only the place."""
+        if table("sources")[self.key].kind in LABELS:
+            return self.where
+        return source_line(self.key, self.where)
+
+
+@dataclass(frozen=True)
+class Basis:
+    """The formula in words, (meaning, value) of what goes in, and the sources."""
+
+    title: str
+    words: str
+    inputs: tuple[tuple[str, str], ...]
+    sources: tuple[Source, ...]
+
+    def short(self) -> Basis:
+        """The same with the last of its numbers only: the share that is used."""
+        return replace(self, inputs=self.inputs[-1:])
+
+
+def parts_of(outcome, **more: Any) -> dict[str, Any]:
+    """The parts of an outcome by name, as the column ``reads`` calls them.
+
+    Parameters
+    ----------
+    outcome : Outcome
+    **more
+        Other parts, such as ``posture``.
+    """
+    names = ("bed", "place", "size", "fill", "walls", "cost")
+    return {name: getattr(outcome, name, None) for name in names} | more
+
+
+def because(check: Check, parts: Mapping[str, Any], system: str = "metric") -> Basis:
+    """What stands behind a verdict.
+
+    Parameters
+    ----------
+    check : Check
+    parts : mapping of name to part
+        Where the numbers that go in are read, see :func:`parts_of`.
+    system : str
+        The reader's units.
+    """
+    row = table("basis")[check.name]
+    counted = check.chapter == "site" and check.kind == "ratio"
+    told = [] if counted else [("Used of what there is", check.used())]
+    if check.straight:
+        told = [("Aim, one part of the span in", f"{check.parts:.0f}")]
+    bows = not check.beyond  # past what the sums carry, no bow is said
+    return _basis(row, told, parts, system, check.source, bows)
+
+
+def basis_of(key: str, parts: Mapping[str, Any], system: str = "metric") -> Basis:
+    """What stands behind a headline or a view: ``"headline.bill"``, ``"view.push"``."""
+    return _basis(table("basis")[key], [], parts, system, "")
+
+
+def sources_of(row: Row, used: str) -> tuple[Source, ...]:
+    """The sources of a row: those that always hold, and the one a check names."""
+    found = []
+    for entry in row.sources.split("|"):
+        key, _, where = entry.partition("@")
+        if key.startswith("*") or key == used:
+            found.append(Source(key.lstrip("*"), where))
+    return tuple(found)
+
+
+def _basis(row: Row, told, parts, system: str, used: str, bows: bool = True) -> Basis:
+    reads = [path for path in row.reads.split() if bows or ".bow" not in path]
+    inputs = [_value(path, parts, system) for path in reads]
+    return Basis(
+        title=row.title,
+        words=row.words,
+        inputs=(*filter(None, inputs), *told),
+        sources=sources_of(row, used),
+    )
+
+
+def _value(path: str, parts, system: str) -> tuple[str, str] | None:
+    """Meaning and value of one number; None where this bed has no such number."""
+    part, *way, last = path.split(".")
+    owner = parts.get(part)
+    for step in way:
+        owner = owner.get(step) if isinstance(owner, Mapping) else getattr(owner, step)
+    if owner is None:
+        return None
+    if part == "place":
+        return ("Ground", owner.ground.name if owner.soil else "not known")
+    if part == "bed":
+        meaning, kind = _BED[last]
+        value = getattr(owner.si, last, getattr(owner, last, None))
+    else:
+        meaning, value, kind = _amount(owner, last, way)
+    if value is None or np.ndim(value) or not np.isfinite(value):
+        return None
+    return meaning, show(value, kind, system) if kind else f"{value:.3g}"
+
+
+def _amount(part: Part, name: str, way: list[str]) -> tuple[str, Any, str]:
+    field = type(part).declared()[name]
+    meaning = field.meaning
+    if way:
+        meaning += f", {way[-1]}"
+    value = getattr(part.si, name)
+    if isinstance(field, Amount) and not field.kind and value is not None:
+        value = from_si(value, field.unit).m
+        return f"{meaning} [{field.unit}]" if field.unit else meaning, value, ""
+    return meaning, value, getattr(field, "kind", "")
+
+
+def notes(
+    told: Iterable[tuple[str, Basis]], more: Iterable[Basis] = ()
+) -> list[tuple[str, str, str, str]]:
+    """Rows for a page of notes: title, formula in words, what goes in, sources.
+
+    What several beds have in common is said once.
+
+    Parameters
+    ----------
+    told : iterable of (name, Basis)
+        The verdicts, each with the name of its bed; an empty name is left out.
+    more : iterable of Basis
+        Headlines, said first.
+    """
+    rows: dict[tuple[str, str], list] = {}
+    for name, basis in (*(("", one) for one in more), *told):
+        row = rows.setdefault((basis.title, basis.words), [[], []])
+        words = "; ".join(f"{meaning} {value}" for meaning, value in basis.inputs)
+        row[0].append(f"{name}: {words}" if name and words else words)
+        row[1] += [one.cited for one in basis.sources if one.cited not in row[1]]
+    return [
+        (title, words, ". ".join(filter(None, given)), ". ".join(cited))
+        for (title, words), (given, cited) in rows.items()
+    ]
