@@ -235,7 +235,7 @@ def test_the_latitude_is_set_said_and_kept(own):
 
 
 def _words(box):
-    return box.children[0].children[-1].value
+    return " ".join(child.value for child in box.children[0].children)
 
 
 def test_the_test_hole_has_a_verdict(desk):
