@@ -94,3 +94,18 @@ def check_wall(wall) -> None:
             given = f"{getattr(wall, name):~P}"
             example = f"{name}=Q_({usual}, 'mm')"
             refuse(f"{mine}, {name}", f"at least {low} mm, {why}", given, example)
+    s = wall.si
+    if s.post and "post_spacing" in needs and s.post_spacing < 2 * s.post - 1e-9:
+        refuse(
+            f"{mine}, post_spacing",
+            f"at least {2 * s.post * 1000:g} mm, twice the width of a post",
+            f"{wall.post_spacing:~P}",
+            "post_spacing=Q_(1050, 'mm')",
+        )
+    if s.cap_wide and s.cap_wide - s.cap_out < 0.02 - 1e-9:
+        refuse(
+            f"{mine}, cap_out",
+            f"at most {s.cap_wide * 1000 - 20:g} mm, so that the cap lies on the wall",
+            f"{wall.cap_out:~P}",
+            "cap_out=Q_(40, 'mm')",
+        )

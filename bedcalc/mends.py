@@ -14,13 +14,13 @@ from typing import Any
 
 import numpy as np
 
+from .assembly import posts_change
 from .bed import Bed, BedError, Wall
 from .cost import life_of
 from .evaluate import Outcome, evaluate
 from .outcome import Check, with_sizes
 from .tables import table
 from .units import Q_, from_si, show
-from .walls.layout import posts_change
 from .walls.moves import DEPTHS, Move, set_posts, tie_words
 from .walls.moves import moves as moves_of
 

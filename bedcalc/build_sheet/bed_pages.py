@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..assembly import courses
 from ..cost.counting import work
-from ..cutting.parts import Part, blocks_needed, courses
+from ..cutting.parts import Part, blocks_needed
 from ..cutting.splices import Splice, whole
 from ..evaluate import Outcome
 from ..site_plan import SitePlan

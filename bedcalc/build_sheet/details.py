@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..assembly import sheet_depth
 from ..evaluate import Outcome
 from ..tables import table
 from ..units import show
 from .canvas import GREY, STRONG, THIN, Canvas
-from .views import sheet_depth, size
+from .views import size
 
 __all__ = ["corner_detail", "fill_detail", "tie_detail"]
 
@@ -18,7 +19,7 @@ def corner_detail(outcome: Outcome, n: int, system: str) -> str:
     bed = outcome.bed
     s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
     t, post, reach = s.wall_thickness, wall.post, 0.30
-    deep = sheet_depth(outcome)
+    deep = sheet_depth(outcome.bed)
     canvas.rect(0, 0, reach, t, GREY["timber"])
     canvas.rect(0, t, t, reach, GREY["timber"])
     if deep:

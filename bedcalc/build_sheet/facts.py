@@ -6,15 +6,15 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
+from ..assembly import assembly, courses, levels, tie_inset
 from ..bed import Bed
-from ..cost.counting import cap_screws, work
-from ..cutting.parts import Part, courses, strips_needed
+from ..cutting.parts import Part, strips_needed
 from ..cutting.splices import whole
 from ..evaluate import Outcome
 from ..tables import Row, table
 from ..units import show
 from ..walls.ties import snug_torque
-from .views import levels, post_axes, size, tie_in
+from .views import size
 
 __all__ = [
     "crossings", "facts_of", "front_words", "not_listed", "pins", "rows_for",
@@ -62,8 +62,8 @@ def tie_words(outcome: Outcome, system: str) -> tuple[str, str]:
     bed, walls = outcome.bed, outcome.walls.si
     places = []
     for xs, where in (
-        (walls.ties_x, f"{size(tie_in(outcome), system)} below the rim"),
-        (walls.base_ties_x, f"{size(tie_in(outcome), system)} above the foot"),
+        (walls.ties_x, f"{size(tie_inset(outcome.bed), system)} below the rim"),
+        (walls.base_ties_x, f"{size(tie_inset(outcome.bed), system)} above the foot"),
     ):
         if len(xs):
             at = " and ".join(size(x, system) for x in xs)
@@ -111,8 +111,8 @@ def top_course(outcome: Outcome, system: str) -> str:
     bed = outcome.bed
     if bed.wall.family in ("sheet",):
         return ""
-    low, high = levels(outcome)[-1]
-    step = levels(outcome)[0][1] - levels(outcome)[0][0]
+    low, high = levels(outcome.bed)[-1]
+    step = levels(outcome.bed)[0][1] - levels(outcome.bed)[0][0]
     if high - low > step - 5e-4:
         return ""
     return f"The top course is ripped to {size(high - low, system)}."
@@ -148,17 +148,20 @@ def sheet_words(outcome: Outcome, system: str) -> str:
 
 def pins(outcome: Outcome, system: str) -> str:
     """The steel pins of stacked sleepers, in words; nothing for other walls."""
-    bed = outcome.bed
-    if bed.wall.family != "sleepers" or int(courses(bed)) < 2:
+    made = assembly(outcome.bed).pins
+    if not made:
         return ""
-    s = bed.si
-    along = max(int(np.ceil(s.length / _PIN_STEP - 1e-9)) - 1, 0)
-    across = max(int(np.ceil(s.inside_width / _PIN_STEP - 1e-9)) - 1, 0)
-    number = 2 * (2 + along) + 2 * (2 + across)
+    s, t = outcome.bed.si, outcome.bed.si.wall_thickness
+    along = sum(pin.y == t / 2 for pin in made) - 2
+    across = sum(
+        pin.x == t / 2 and pin.y not in (t / 2, s.width - t / 2) for pin in made
+    )
+    across -= 2
+    number, high = len(made), made[0].top - made[0].foot
     more = f", {along} more along each long side" if along else ""
     more += f", {across} in each end" if across else ""
     return (
-        f"{number} steel pins 12 mm × {size(s.height - 0.03, system)}: one "
+        f"{number} steel pins 12 mm × {size(high, system)}: one "
         f"{size(0.1, system)} from each end of the stacked sleepers{more}. They end "
         "below the top."
     )
@@ -190,31 +193,11 @@ def not_listed(outcome: Outcome, found: Sequence[Part], system: str) -> list[str
 
 def crossings(outcome: Outcome) -> list[tuple[str, str, int, int]]:
     """Joints as drawn: (where, key in data/pilot_holes.csv, joints, screws each)."""
-    bed = outcome.bed
-    family, found = bed.wall.family, []
-    inner = max(len(post_axes(outcome)) - 2, 0)
-    if family == "sheet":
-        found.append(("each rail end into its corner post", "screw_6x100", 16, 2))
-        found.append(("each rail into each middle post", "screw_6x100", 4 * inner, 2))
-    elif family in ("boards", "trough"):
-        rows = int(courses(bed))
-        found.append(("each board end into its corner post", "screw_5x70", 8 * rows, 2))
-        found.append(
-            ("each board into each middle post", "screw_5x70", 2 * inner * rows, 2)
-        )
-    elif family == "sleepers":
-        rows = int(courses(bed))
-        found.append(("each corner of each course", "screw_6x100", 4 * rows, 2))
-    s = bed.si
-    if family == "sheet":
-        run = 2 * (s.inside_length + s.inside_width)
-        number = int(np.ceil(2 * run / work("sheet_fixing") - 1e-9))
-        found.append(("sheet on rails, every second valley", "screw_sheet", number, 1))
-    if bed.wall.cap_goods and bed.wall.si.cap_wide and family != "trough":
-        number = int(cap_screws.si(s.length, s.width, work("cap_spacing")))
-        words = "cap, all round and twice at each mitre"
-        found.append((words, "screw_5x70", number, 1))
-    return [row for row in found if row[2]]
+    found: dict[tuple[str, str, int], int] = {}
+    for joint in assembly(outcome.bed).joints:
+        kind = joint.where, joint.goods, len(joint.screws)
+        found[kind] = found.get(kind, 0) + 1
+    return [(where, goods, n, each) for (where, goods, each), n in found.items()]
 
 
 def side_mass(found: Sequence[Part]) -> tuple[float, str, float]:

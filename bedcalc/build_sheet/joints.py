@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from ..assembly import post_axes
 from ..bed import Bed
 from ..cut_garden import CutList
 from ..cutting.splices import Splice, SpliceRow
@@ -12,7 +13,7 @@ from ..place import Place
 from .canvas import STRONG, TEXT, THIN, Canvas, scale_for
 from .facts import front_words
 from .page import plain
-from .views import post_axes, size
+from .views import size
 
 __all__ = [
     "joint_picture",
@@ -36,7 +37,7 @@ def _start(outcome: Outcome, splice: Splice) -> float:
 
 
 def _post_at(outcome: Outcome, x: float) -> str:
-    axes = post_axes(outcome)
+    axes = post_axes(outcome.bed)
     if not len(axes):
         return ""
     near = min(range(len(axes)), key=lambda n: abs(axes[n] - x))
@@ -98,7 +99,7 @@ def joint_view(outcome: Outcome, splices: Sequence[Splice], system: str) -> str:
     sides = len({row.side for _, row in ordered})
     down = len(ordered) * _PITCH + (sides - 1) * _GAP - (_PITCH - _HIGH)
     low = -down * mm
-    for number, x in enumerate(post_axes(outcome), start=1):
+    for number, x in enumerate(post_axes(outcome.bed), start=1):
         canvas.line([(x, 4 * mm), (x, low - 1.5 * mm)], THIN, "1.2 0.8")
         canvas.text(x, 5 * mm, f"post {number}", size=TEXT)
     for splice, row in ordered:

@@ -6,7 +6,15 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from ..cutting.parts import courses
+from ..assembly import (
+    SCREWS_UP,
+    assembly,
+    bands,
+    levels,
+    post_axes,
+    rail_levels,
+    sheet_depth,
+)
 from ..cutting.splices import Splice
 from ..evaluate import Outcome
 from ..tables import table
@@ -14,7 +22,7 @@ from ..units import show
 from .canvas import GREY, STRONG, THIN, Canvas
 from .strips import mark
 
-__all__ = ["end_view", "front_view", "levels", "rail_levels", "top_view"]
+__all__ = ["end_view", "front_view", "size", "top_view"]
 
 
 def size(metres: float, system: str) -> str:
@@ -27,68 +35,11 @@ def size(metres: float, system: str) -> str:
     return words.replace("\N{NARROW NO-BREAK SPACE}", "")
 
 
-def levels(outcome: Outcome) -> list[tuple[float, float]]:
-    """Bottom and top of each course of boards, sleepers or blocks; the top one cut."""
-    bed = outcome.bed
-    height, low = bed.si.height, 0.0
-    if bed.wall.family == "trough":
-        low = height - bed.si.soil_depth
-    step = bed.wall.si.course or bed.wall.block_row.course
-    number = int(courses(bed))
-    return [(low + n * step, min(low + (n + 1) * step, height)) for n in range(number)]
-
-
-def rail_levels(outcome: Outcome) -> list[tuple[float, float]]:
-    """Bottom and top of the rails of a sheet frame: foot and rim."""
-    bed = outcome.bed
-    wall = bed.wall.si
-    face = wall.rail_thin if bed.rail_lying else wall.rail_wide
-    return [(0.0, face), (bed.si.height - face, bed.si.height)]
-
-
-def floor_of(outcome: Outcome) -> float:
-    """Height of the floor over the foot: 0 but for a trough."""
-    bed = outcome.bed
-    trough = bed.wall.family == "trough"
-    return bed.si.height - bed.si.soil_depth if trough else 0.0
-
-
-def tie_in(outcome: Outcome) -> float:
-    """How far below the rim, and above the foot, a tie goes through the wall.
-
-    Through the middle of the rail of a sheet frame, so that the plate bears on wood;
-    else through the middle of the outer course, 70 mm in at most.
-    """
-    bed = outcome.bed
-    if bed.wall.family == "sheet":
-        low, high = rail_levels(outcome)[0]
-        return (high - low) / 2
-    low, high = levels(outcome)[-1]
-    return min((high - low) / 2, 0.07)
-
-
-def sheet_depth(outcome: Outcome) -> float:
-    """Room the ribbed sheet takes between rails and posts; 0 without sheet."""
-    wall = outcome.bed.wall
-    return table("sheets")[wall.sheet].depth if wall.family == "sheet" else 0.0
-
-
-def post_axes(outcome: Outcome) -> np.ndarray:
-    """Axes of all posts along a long side, corners too."""
-    bed = outcome.bed
-    post = bed.wall.si.post
-    if not post:
-        return np.array([])
-    corner = bed.si.wall_thickness + sheet_depth(outcome) + post / 2
-    inner = np.asarray(outcome.walls.si.posts_x)
-    return np.concatenate([[corner], inner, [bed.si.length - corner]])
-
-
 def _screws(canvas, xs, bands) -> None:
     for x in xs:
         for low, high in bands:
-            canvas.screw(x, low + (high - low) * 0.28)
-            canvas.screw(x, low + (high - low) * 0.72)
+            for share in SCREWS_UP:
+                canvas.screw(x, low + (high - low) * share)
 
 
 def _ground(canvas, x0, x1, left, right) -> None:
@@ -100,7 +51,7 @@ def _ground(canvas, x0, x1, left, right) -> None:
         canvas.line([(x, y), (x - 0.03, y - 0.03)], THIN)
 
 
-def _body(canvas, outcome, length, posts, system, joints=True) -> None:
+def _body(canvas, outcome, length, posts, wall_seen: str) -> None:
     """Wall seen from outside: courses or sheet, rails, posts behind, cap."""
     bed = outcome.bed
     family, s, wall = bed.wall.family, bed.si, bed.wall.si
@@ -110,28 +61,27 @@ def _body(canvas, outcome, length, posts, system, joints=True) -> None:
         for at in np.arange(pitch / 2, s.height if bed.ribs_lying else length, pitch):
             lying = [(0, at), (length, at)]
             canvas.line(lying if bed.ribs_lying else [(at, 0), (at, s.height)], THIN)
-        bands = rail_levels(outcome)
-    else:
-        bands = levels(outcome)
+    rows = bands(bed)
     fill = GREY["stone"] if family == "blocks" else GREY["timber"]
-    for n, (low, high) in enumerate(bands):
+    for n, (low, high) in enumerate(rows):
         canvas.rect(0, low, length, high, fill)
-        if family == "blocks" and joints:
-            step = bed.wall.block_row.length
-            for x in np.arange(step / (1 + n % 2), length - 1e-6, step):
-                canvas.line([(x, low), (x, high)])
+        if family == "blocks":
+            for block in assembly(bed).of("block"):
+                if (block.wall, block.level) == (wall_seen, n):
+                    x = block.box[2 * "xyz".index(block.axis) + 1]
+                    canvas.line([(x, low), (x, high)])
     if family == "trough":
-        floor = bands[0][0]
+        floor = rows[0][0]
         thin = wall.rail_thin
         canvas.rect(0, floor - thin, length, floor, GREY["timber"])
     half = wall.post / 2
     for x in posts:
-        top = bands[0][0] if family == "trough" else 0.0
+        top = rows[0][0] if family == "trough" else 0.0
         canvas.line([(x - half, 0), (x - half, s.height)], THIN, "1.2 0.8")
         canvas.line([(x + half, 0), (x + half, s.height)], THIN, "1.2 0.8")
         if family == "trough":
             canvas.rect(x - half, 0, x + half, top - wall.rail_thin, GREY["post"])
-    _screws(canvas, posts, bands)
+    _screws(canvas, posts, rows)
     if wall.cap_wide:
         out = wall.cap_out
         canvas.rect(
@@ -145,16 +95,16 @@ def front_view(
     """The long side, seen from the front, with posts, screws, ties and ground."""
     bed = outcome.bed
     s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
-    posts = post_axes(outcome)
-    _body(canvas, outcome, s.length, posts, system)
-    bands = rail_levels(outcome) if bed.wall.family == "sheet" else levels(outcome)
+    posts = post_axes(outcome.bed)
+    _body(canvas, outcome, s.length, posts, "front")
+    rows = bands(bed)
     for splice in splices:
         capped = splice.part.what.startswith("cap")
         start = -wall.cap_out if capped else 0.0
         for row in splice.rows():
             if row.side == "front":
                 top = s.height + wall.cap_thick
-                low, high = (s.height, top) if capped else bands[row.level]
+                low, high = (s.height, top) if capped else rows[row.level]
                 for x in row.joints:
                     canvas.line([(start + x, low), (start + x, high)], STRONG)
     depths = np.asarray(outcome.site.own_depths, dtype=float)
@@ -163,13 +113,10 @@ def front_view(
         _ground(canvas, 0, s.length, left, right)
     else:
         _ground(canvas, 0, s.length, 0.0, 0.0)
-    for xs, z in (
-        (outcome.walls.si.ties_x, s.height - tie_in(outcome)),
-        (outcome.walls.si.base_ties_x, floor_of(outcome) + tie_in(outcome)),
-    ):
-        for x in xs:
-            canvas.dot(x, z, 1.3, "#fff")
-            canvas.text(x, z, f"tie, {size(x, system)}", dx=2.4, dy=1.1, anchor="start")
+    for tie in assembly(bed).ties:
+        canvas.dot(tie.x, tie.z, 1.3, "#fff")
+        words = f"tie, {size(tie.x, system)}"
+        canvas.text(tie.x, tie.z, words, dx=2.4, dy=1.1, anchor="start")
     _names(canvas, outcome, s.length, "side")
     low = -0.02
     if len(posts) > 2:
@@ -188,16 +135,16 @@ def _names(canvas, outcome, length, where: str) -> None:
     """What each piece is called, as on its label."""
     bed = outcome.bed
     family = bed.wall.family
-    posts = post_axes(outcome)
+    posts = post_axes(outcome.bed)
     if family == "sheet":
-        low, high = rail_levels(outcome)
+        low, high = rail_levels(outcome.bed)
         for a, b in (low, high):
             middle = posts[0] + (posts[1] if where == "side" else length - posts[0])
             canvas.text(middle / 2, (a + b) / 2, f"rail {where}", dy=1.1)
         x = middle / 2
         canvas.text(x, bed.si.height * 0.62, "sheet", dy=1.1)
     elif family in ("boards", "trough", "sleepers"):
-        for a, b in levels(outcome):
+        for a, b in levels(outcome.bed):
             if (b - a) * canvas.k > 4:
                 x = length * (0.34 if len(posts) == 3 else 0.5)
                 x = (posts[0] + posts[1]) / 2 if where == "side" and len(posts) else x
@@ -219,9 +166,9 @@ def end_view(outcome: Outcome, n: int, system: str) -> str:
     bed = outcome.bed
     s, canvas = bed.si, Canvas(n, system)
     post, t = bed.wall.si.post, bed.si.wall_thickness
-    near = t + sheet_depth(outcome) + post / 2
+    near = t + sheet_depth(outcome.bed) + post / 2
     axes = [near, s.width - near] if post else []
-    _body(canvas, outcome, s.width, axes, system)
+    _body(canvas, outcome, s.width, axes, "left")
     depths = np.asarray(outcome.site.own_depths, dtype=float)
     if bed.wall.family != "trough":
         _ground(canvas, 0, s.width, depths[0], depths[3])
@@ -229,8 +176,8 @@ def end_view(outcome: Outcome, n: int, system: str) -> str:
         _ground(canvas, 0, s.width, 0.0, 0.0)
     if bed.wall.family != "blocks":
         # the long sides run through: their ends are seen
-        bands = rail_levels(outcome) if bed.wall.family == "sheet" else levels(outcome)
-        for low, high in bands:
+        rows = bands(bed)
+        for low, high in rows:
             canvas.rect(0, low, t, high, "#fff")
             canvas.rect(s.width - t, low, s.width, high, "#fff")
     _names(canvas, outcome, s.width, "end")
@@ -261,11 +208,11 @@ def top_view(outcome: Outcome, n: int, system: str) -> str:
         canvas.rect(0, y, length, y + t, fill)
     for x in (0, length - t):
         canvas.rect(x, t, x + t, width - t, fill)
-    deep = sheet_depth(outcome)
+    deep = sheet_depth(outcome.bed)
     if deep:
         _waves(canvas, bed, t, deep)
     half = post / 2
-    for x in post_axes(outcome):
+    for x in post_axes(outcome.bed):
         for y in (t + deep, width - t - deep - post):
             canvas.rect(x - half, y, x + half, y + post, GREY["post"])
     for x in outcome.walls.si.ties_x:

@@ -10,7 +10,6 @@ from .bill import bill
 from .chapter import Cost, cost_of, follow_cost
 from .counting import (
     EXTRAS,
-    cap_screws,
     fixings,
     gear_for,
     gravel_volume,
@@ -33,7 +32,7 @@ from .spread import Spread, Swing, simulate, spread_band, swings
 
 __all__ = [
     "EXTRAS", "Cost", "Gift", "Line", "Spread", "Swing", "Yearly", "bill",
-    "break_even_life", "cap_screws", "capital_recovery", "cost_of", "cut_plans",
+    "break_even_life", "capital_recovery", "cost_of", "cut_plans",
     "donor_of",
     "fixings", "follow_cost", "gear_for", "gifts", "gravel_volume", "life_of",
     "liner_area", "lognormal_sigma", "share_out", "simulate", "spending", "spread_band",

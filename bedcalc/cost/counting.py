@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-import numpy as np
-
+from ..assembly import assembly
 from ..bed import Bed
 from ..cutting import CutError, Piece, first_fit, tenths
-from ..cutting.parts import courses
 from ..place import Place
 from ..tables import Row, table
 from ..units import quantities
-from ..walls.layout import layout
 from .lines import Line, plan_lines, saw_for, stocks_of, unpriced
 
 __all__ = [
-    "EXTRAS", "cap_screws", "extras_of", "fixings", "gear_for", "gravel_volume",
+    "EXTRAS", "extras_of", "fixings", "gear_for", "gravel_volume",
     "liner_area", "rods", "tie_goods", "tools_for", "work",
 ]  # fmt: skip
 
@@ -98,52 +95,11 @@ def gravel_volume(perimeter, width, depth, settle):
     return perimeter * width * depth / (1 - settle)
 
 
-@quantities("", length="m (0, inf)", width="m (0, inf)", spacing="m (0, inf)")
-def cap_screws(length, width, spacing):
-    """Screws for a cap all round, two more at each mitre.
-
-    Parameters
-    ----------
-    length : quantity [m]
-        Outside.
-    width : quantity [m]
-        Outside.
-    spacing : quantity [m]
-        Between screws, 0.4 to 0.6 m.
-
-    Returns
-    -------
-    quantity []
-        Whole screws.
-
-    Notes
-    -----
-    Source: common practice.
-    """
-    along = np.ceil(length / spacing - 1e-9) + np.ceil(width / spacing - 1e-9)
-    return 2 * along + 4 * 2
-
-
 def fixings(bed: Bed) -> dict[str, float]:
     """Screws and mesh of one bed, counted by goods."""
-    s, family, plan = bed.si, bed.wall.family, layout(bed)
-    spare, per_joint = 1 + work("screw_spare"), work("screws_per_joint")
-    inner = int(plan.bays) - 1
-    found: dict[str, float] = {}
-    if family in ("boards", "trough"):
-        found["screw_5x70"] = courses(bed) * (8 + 2 * inner) * per_joint * spare
-    if family == "sheet":
-        # both rails meet a corner post at base and top: 16 rail ends
-        rail = 16 * per_joint + 2 * 2 * inner * per_joint
-        found["screw_6x100"] = rail * spare
-        run = 2 * (s.inside_length + s.inside_width)
-        found["screw_sheet"] = 2 * run / work("sheet_fixing") * spare
-    if family == "sleepers":
-        found["screw_6x100"] = courses(bed) * 4 * 2 * spare
-    if bed.wall.cap_goods and bed.wall.si.cap_wide and family != "trough":
-        cap = cap_screws.si(s.length, s.width, work("cap_spacing"))
-        found["screw_5x70"] = found.get("screw_5x70", 0.0) + cap * spare
-    if family != "trough" and bed.open_base:
+    s, spare = bed.si, 1 + work("screw_spare")
+    found = {goods: n * spare for goods, n in assembly(bed).screws().items()}
+    if bed.wall.family != "trough" and bed.open_base:
         lap = work("mesh_lap")
         found["mesh"] = (s.length + lap) * (s.width + lap)
     return found
@@ -151,7 +107,7 @@ def fixings(bed: Bed) -> dict[str, float]:
 
 def tie_goods(bed: Bed) -> dict[str, float]:
     """Plates and nuts of the ties of one bed."""
-    ties = bed.ties + bed.base_ties
+    ties = len(assembly(bed).ties)
     return {"plate": 2.0 * ties, "nut": 4.0 * ties} if ties else {}
 
 

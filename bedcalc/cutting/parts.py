@@ -1,8 +1,7 @@
-"""The pieces of a bed: every stick and sheet with its label, length and number.
+"""The cut list of a bed: its pieces, equal ones together, with label and number.
 
-Joints decide the lengths: long sides run through, ends stand between them; the rails
-of a sheet frame lap the same way; the cap is mitred at the corners, so its pieces are
-as long as its outer edge. What no stock is long enough for is joined over a post, see
+Where each piece lies, and so how long it is, is decided in :mod:`bedcalc.assembly`.
+What no stock is long enough for is joined over a post, see
 :mod:`bedcalc.cutting.splices`.
 """
 
@@ -12,17 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bedcalc.assembly import Member, assembly, courses
 from bedcalc.bed import Bed
-from bedcalc.tables import table
 from bedcalc.units import quantities
-from bedcalc.walls.layout import layout
 
 __all__ = [
-    "Part", "blocks_needed", "courses", "parts", "piece_mass", "strips_needed",
-    "tie_part",
+    "Part", "blocks_needed", "parts", "piece_mass", "strips_needed", "tie_part",
 ]  # fmt: skip
-
-_STEEL = 7850.0  # kg/m3
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,12 +105,6 @@ def strips_needed(side, lap, cover):
     return np.maximum(np.ceil((side - lap) / cover - 1e-9), 1)
 
 
-def courses(bed: Bed) -> int:
-    """Courses of boards, blocks or sleepers up to the rim."""
-    height = bed.si.soil_depth if bed.wall.family == "trough" else bed.si.height
-    return np.ceil(height / np.maximum(bed.wall.si.course, 1e-9) - 1e-9).astype(int)
-
-
 def blocks_needed(bed: Bed, spare: float = 0.0) -> tuple[float, int]:
     """Blocks by running length of the wall's middle, and how many to buy.
 
@@ -143,111 +132,34 @@ def blocks_needed(bed: Bed, spare: float = 0.0) -> tuple[float, int]:
 
 
 def parts(bed: Bed) -> tuple[Part, ...]:
-    """Every piece of one bed that is cut from a length of stock."""
-    family = bed.wall.family
-    if family == "blocks":
-        return ()
-    make = {"sheet": _sheet, "trough": _trough}.get(family, _boards)
-    found = [*make(bed), *_posts(bed), *_cap(bed)]
-    return tuple(p for p in found if p.count and p.length > 0)
+    """Every piece of one bed that is cut from a length of stock, equal ones together.
+
+    Blocks are laid, not cut to a list; see :func:`blocks_needed`.
+    """
+    equal: dict[tuple, list[Member]] = {}
+    for member in assembly(bed).members:
+        if member.what != "block" and member.length > 0:
+            equal.setdefault((member.what, round(member.length, 6)), []).append(member)
+    return tuple(_part(bed, members[0], len(members)) for members in equal.values())
 
 
 def tie_part(bed: Bed, extra: float) -> tuple[Part, ...]:
     """The rods of its cross ties, ``extra`` metres longer than the bed is wide."""
-    number = int(bed.ties) + int(bed.base_ties)
+    number = len(assembly(bed).ties)
     if not number:
         return ()
-    return (_part(bed, "rod_m10", "tie", bed.si.width + extra, number),)
+    return (
+        Part(
+            goods="rod_m10", label=f"{bed.name} tie", bed=bed.name, what="tie",
+            length=float(bed.si.width + extra), count=number,
+        ),
+    )  # fmt: skip
 
 
-def _part(bed: Bed, goods: str, what: str, length, count, size=(0.0, 0.0), **more):
-    if "density" not in more and bed.wall.wood:
-        more["density"] = table("woods")[bed.wall.wood].density
+def _part(bed: Bed, member: Member, count: int) -> Part:
     return Part(
-        goods=goods,
-        label=f"{bed.name} {what}",
-        length=float(length),
-        count=int(count),
-        bed=bed.name,
-        what=what,
-        thick=float(size[0]),
-        wide=float(size[1]),
-        **more,
-    )
-
-
-def _boards(bed: Bed) -> list[Part]:
-    s, rows, goods = bed.si, courses(bed), bed.wall.goods
-    size = bed.wall.si.thickness, bed.wall.si.course
-    return [
-        _part(bed, goods, "side", s.length, 2 * rows, size, straight=True),
-        _part(bed, goods, "end", s.inside_width, 2 * rows, size),
-    ]
-
-
-def _posts(bed: Bed) -> list[Part]:
-    post = bed.wall.si.post
-    if not post:
-        return []
-    count, length = layout(bed).posts, bed.si.height + bed.si.post_depth
-    return [_part(bed, bed.wall.post_goods, "post", length, count, (post, post))]
-
-
-def _cap(bed: Bed) -> list[Part]:
-    wall = bed.wall.si
-    if not wall.cap_wide:
-        return []
-    more, size = 2 * wall.cap_out, (wall.cap_thick, wall.cap_wide)
-    goods, s = bed.wall.cap_goods, bed.si
-    return [
-        _part(
-            bed, goods, "cap side", s.length + more, 2, size, angle=45.0, straight=True
-        ),
-        _part(bed, goods, "cap end", s.width + more, 2, size, angle=45.0),
-    ]
-
-
-def _sheet(bed: Bed) -> list[Part]:
-    """Sheet inside a frame of two rails a side: base and top."""
-    s, wall = bed.si, bed.wall
-    row = table("sheets")[wall.sheet]
-    size = wall.si.rail_thin, wall.si.rail_wide
-    flat = row.thickness, (row.cover + row.pitch) * _unbent(row)
-
-    def strips(side):
-        return strips_needed.si(side, row.pitch, row.cover)
-
-    if bed.ribs_lying:
-        up = [("sheet side", s.inside_length, 2 * strips(s.height))]
-        up += [("sheet end", s.inside_width, 2 * strips(s.height))]
-    else:
-        around = strips(s.inside_length) + strips(s.inside_width)
-        up = [("sheet", s.height, 2 * around)]
-    return [
-        _part(bed, wall.rail_goods, "rail side", s.length, 4, size, straight=True),
-        _part(bed, wall.rail_goods, "rail end", s.inside_width, 4, size),
-        *(_part(bed, wall.goods, *piece, flat, density=_STEEL) for piece in up),
-    ]
-
-
-def _unbent(row) -> float:
-    """Flat width over ribbed width, a wave taken as a zigzag of straight flanks."""
-    flank = row.pitch / 2 - (0.0 if row.profile == "sinus" else row.top_flat)
-    flank = max(flank, row.pitch / 20)
-    return 1 + 2 * (np.hypot(flank, row.depth) - flank) / row.pitch
-
-
-def _trough(bed: Bed) -> list[Part]:
-    """Boards round a slatted floor on a frame, carried by legs."""
-    s, wall = bed.si, bed.wall
-    slats = np.floor(s.inside_length / max(wall.si.slat_wide, 0.02) + 1e-9)
-    size, rail = (0.0, wall.si.slat_wide), (wall.si.rail_thin, wall.si.rail_wide)
-    bearers = layout(bed).bays + 1
-    return [
-        *_boards(bed),
-        _part(
-            bed, wall.rail_goods, "floor frame side", s.length, 2, rail, straight=True
-        ),
-        _part(bed, wall.rail_goods, "floor bearer", s.inside_width, bearers, rail),
-        _part(bed, wall.cap_goods, "slat", s.inside_width, slats, size),
-    ]
+        goods=member.goods, label=f"{bed.name} {member.what}", bed=bed.name,
+        what=member.what, length=member.length, count=count, angle=member.angle,
+        straight=member.straight, thick=member.thick, wide=member.wide,
+        density=member.density,
+    )  # fmt: skip

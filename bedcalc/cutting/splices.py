@@ -11,9 +11,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from string import ascii_lowercase
 
+from bedcalc.assembly import layout
 from bedcalc.bed import Bed
 from bedcalc.tables import table
-from bedcalc.walls.layout import layout
 
 from .model import CutError
 from .parts import Part, strips_needed

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import numpy as np
 
+from bedcalc.assembly import layout
 from bedcalc.bed import Bed
 from bedcalc.outcome import Amount, Part, Plain
 from bedcalc.place import Place
@@ -13,7 +14,6 @@ from bedcalc.straight import aim_parts
 
 from . import framed, verdicts
 from .cases import pushes
-from .layout import layout
 from .posted import ground_posts
 from .stacked import stability
 

@@ -7,6 +7,7 @@ from types import SimpleNamespace
 
 import numpy as np
 
+from bedcalc.assembly import layout, posts_change
 from bedcalc.bed import Bed, BedError
 from bedcalc.outcome import STRAIGHT, Check, Mend
 from bedcalc.place import Place
@@ -17,7 +18,6 @@ from . import framed as frame
 from .beams import MOST_SPANS, span_coefficients, uniform_bow, uniform_moment
 from .cases import pushes
 from .details import framed_details, stacked_details, trodden_ratio
-from .layout import layout, posts_change
 from .material import material
 from .moves import in_words
 from .post_verdicts import post_check, post_stakes, sheet_checks

@@ -29,6 +29,7 @@ FLOORS = [
     {"typed", "basis"},
     {"materials", "prices", "entries"},
     {"bed", "climate", "place", "plot", "plan_words"},
+    {"assembly"},
     {"site", "walls", "cutting", "size", "fill", "cost"},
     {"evaluate", "site_plan", "size_plan"},
     {"garden", "garden_words", "garden_reading", "merging"},

@@ -171,7 +171,7 @@ def test_one_more_tie_costs_no_less_unless_its_posts_explain_it(deep):
     """Rods and plates always cost more. Posts may become fewer where they stand on the
     ground (and then the mend says how many), and boards may meet over a new post.
     """
-    from bedcalc.walls.layout import posts_change
+    from bedcalc.assembly import posts_change
 
     for bed in boards(4, 40, deep):
         ties = int(bed.length.m) % 5
