@@ -7,8 +7,8 @@ from typing import Any
 import ipywidgets
 
 from ..currency import Currency
-from ..materials import FillMaterial
 from ..number_sheets import Problems, heading
+from ..own_sheets import goods_of, own_materials
 from ..price_sheet import PRICES, price_row, price_words, same_goods
 from ..prices import goods_name
 from ..sheet_reading import read_cell
@@ -27,6 +27,8 @@ _MOST = 12  # sizes of some goods
 _BY_KEY = {column.key: column for column in PRICES}
 _FIELDS = ("length", "content", "price", "low", "high")
 _NO_MONEY = Currency()
+#: group of goods of one's own, by what they are counted in
+_GROUPS = {"m³": "soil", "piece": "stone", "m": "timber"}
 
 
 class _SizeRow:
@@ -95,13 +97,19 @@ class GoodsForm:
     @property
     def cut(self) -> bool:
         """Whether they are sold by length."""
-        return self.key in table("goods") and table("goods")[self.key].counted == "m"
+        return self.counted == "m"
 
     @property
     def counted(self) -> str:
-        """In what they are counted: m³, m², piece."""
-        known = table("goods")
-        return known[self.key].counted if self.key in known else "m³"
+        """In what they are counted: m³, m², m, piece."""
+        if self.key in table("goods"):
+            return table("goods")[self.key].counted
+        own = {"m³": "fills", "piece": "blocks"}
+        garden = self.owner.session.garden
+        for unit, part in own.items():
+            if any(made.key == self.key for made in own_materials(garden, part)):
+                return unit
+        return "m" if self.key in self._of_walls().values() else "m³"
 
     def sizes(self) -> list[Row]:
         """The rows of the list for these goods."""
@@ -110,20 +118,14 @@ class GoodsForm:
 
     def words(self) -> dict[str, dict[str, Any]]:
         """Names of all goods, own fills and builds among them."""
+        fills = own_materials(self.owner.session.garden, "fills")
+        own = {made.name: made.key for made in fills}
+        return price_words(self.owner.prices, own | self._of_walls())
+
+    def _of_walls(self) -> dict[str, str]:
+        """Own boards, rails, posts and blocks: what they are called, and their key."""
         garden = self.owner.session.garden
-        carried = [la.material for bed in garden for la in bed.fill]
-        own = {
-            made.name: made.key
-            for made in (*garden.fills, *carried)
-            if isinstance(made, FillMaterial)
-        }
-        walls = [bed.wall.goods for bed in garden] + [w.goods for w in garden.walls]
-        own |= {
-            goods_name(goods): goods
-            for goods in walls
-            if goods and goods not in table("goods")
-        }
-        return price_words(self.owner.prices, own)
+        return goods_of((*garden.walls, *(bed.wall for bed in garden)))
 
     def offers(self) -> list[tuple[str, str]]:
         """What to choose from: what the beds need first, then all else."""
@@ -197,7 +199,7 @@ class GoodsForm:
             "taxed": None if old is None else getattr(old, "taxed", "yes") != "no",
         }
         if self.key not in table("goods") and old is None:
-            given["group"] = "soil" if self.key in self._fills() else "timber"
+            given["group"] = _GROUPS.get(self.counted, "soil")
         for key in _FIELDS:
             column = _BY_KEY[key]
             hidden = key == ("content" if self.cut else "length")
@@ -210,12 +212,6 @@ class GoodsForm:
                 (n for n, k in words["goods"].items() if k == self.key), self.key
             )
         return given
-
-    def _fills(self) -> set[str]:
-        garden = self.owner.session.garden
-        carried = [la.material for bed in garden for la in bed.fill]
-        own = [m for m in (*garden.fills, *carried) if isinstance(m, FillMaterial)]
-        return {made.key for made in own}
 
     def _sold_by(self, texts: dict[str, str]) -> str:
         counted = self.counted

@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from ..garden import Garden
-from ..materials import FillMaterial, MaterialError, Person
+from ..materials import BlockSize, FillMaterial, MaterialError, Person
 from ..tables import table
 from ..typed import EntryError, read_entry, sign
 from ..units import Q_
@@ -66,7 +66,7 @@ class OwnForm:
     """
 
     PART = ""  # field of the garden
-    CLASS: type[FillMaterial] | type[Person] = Person
+    CLASS: type[FillMaterial] | type[Person] | type[BlockSize] = Person
     TITLE = INTRO = THING = EXAMPLE = ""
     FIELDS: Sequence[Field] = ()
 
@@ -301,6 +301,10 @@ class OwnForm:
 
     def _keep(self, made: Any, words: str) -> None:
         garden = self.desk.session.garden
+        refused = self.allowed(garden, made)
+        if refused:
+            self.say(refused, "refused")
+            return
         kept = tuple(made if one.key == made.key else one for one in self.own)
         if all(one.key != made.key for one in kept):
             kept = (*kept, made)
@@ -322,6 +326,10 @@ class OwnForm:
     def put(self, bed: Any, made: Any) -> Any:
         """The bed with the changed one in place of the old."""
         raise NotImplementedError
+
+    def allowed(self, garden: Garden, made: Any) -> str:
+        """Why the garden cannot take it, in a sentence; empty where it can."""
+        return ""
 
     def follow(self, garden: Garden, made: Any) -> tuple[Garden, str]:
         """What else becomes of the garden, and a sentence about it."""

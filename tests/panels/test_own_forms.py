@@ -7,6 +7,8 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_, Layer
 from bedcalc.panels import fill, view
+from bedcalc.panels.cost_own import own_prices
+from bedcalc.panels.own_block import own_block
 from bedcalc.panels.own_fill import own_fill
 from bedcalc.panels.own_people import own_people
 from bedcalc.panels.size import posture_view
@@ -209,3 +211,71 @@ def test_people_who_cannot_be(plain):
     assert "15 to 110 cm" in form.entries["reach"].says.replace("\xa0", " ")
     assert form.entries["stature"].says
     assert plain.garden.people == ()
+
+
+# ---- blocks
+
+
+def test_blocks_are_added_offered_built_with_and_priced(priced):
+    desk = view.desk("B", priced.path)
+    form, prices = own_block(desk), own_prices(desk)
+    typed(form, name="old kerbs", length="1000", course="300", thickness="180",
+          unit_weight="2300")  # fmt: skip
+    form.add()
+    (made,), (wall,) = priced.garden.blocks, priced.garden.walls
+
+    # 2300 kg/m³ × 9.80665 m/s²
+    assert made.unit_weight.m_as("kN/m^3") == pytest.approx(22.5553, abs=1e-4)
+    assert (wall.name, wall.block, wall.course) == ("old kerbs", made, Q_(300, "mm"))
+    desk.take(desk.bed.change(wall=wall, height=Q_(600, "mm")))
+    assert desk.outcome.size.inside_width.m_as("mm") == pytest.approx(
+        desk.bed.width.m_as("mm") - 360
+    )
+    assert made.key in [line.goods for line in desk.outcome.cost.unpriced]
+    prices.goods.goods.value = made.key
+    assert "old kerbs" in dict(prices.goods.goods.options)[made.key]
+    row = prices.goods.rows[0].boxes
+    row["price"].value = "12"
+    row["price"].send_text("12")
+    (line,) = [n for n in desk.outcome.cost.lines if n.goods == made.key]
+    assert (line.unit, line.group, line.price) == ("piece", "stone", 12)
+    assert bc.load(priced.path).blocks == (made,)
+
+
+def test_a_changed_block_changes_the_beds_of_it_and_a_used_one_stays(plain):
+    desk = view.desk("B", plain.path)
+    form = own_block(desk)
+    typed(form, name="kerbs", course="250", thickness="150")
+    form.add()
+    desk.take(desk.bed.change(wall=plain.garden.walls[0], height=Q_(500, "mm")))
+    typed(form, thickness="220", course="200")
+    form.change()
+
+    assert plain.bed.wall.thickness == Q_(220, "mm")
+    assert plain.bed.height.m_as("mm") == pytest.approx(400)  # two courses still
+    form.delete()
+    assert "Not deleted" in form.says.html and plain.garden.blocks
+    typed(form, thickness="600")
+    form.change()
+    assert "Not changed" in form.says.html and "between the inner faces" in (
+        form.says.html
+    )
+    assert plain.bed.wall.thickness == Q_(220, "mm")
+    desk.take(desk.bed.change(wall=bc.Wall.named("boards")))
+    form.delete()
+    assert plain.garden.blocks == plain.garden.walls == ()
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "needed"),
+    [("length", "5", "100 to 1200 mm"), ("thickness", "thick", "Thickness"),
+     ("unit_weight", "99", "510 to 3059 kg/m³")],
+)  # fmt: skip
+def test_a_block_that_cannot_be_is_refused_beside_its_box(plain, name, text, needed):
+    form = own_block(view.desk("B", plain.path))
+    typed(form, name="kerbs", **{name: text})
+    form.add()
+
+    assert needed in form.entries[name].says.replace("\xa0", " ")
+    assert form.entries[name].value == text
+    assert plain.garden.blocks == ()

@@ -4,6 +4,7 @@ A :class:`SiteDesk` holds the plot with all its beds; each view changes a part o
 and shows one picture. What follows is asked of :mod:`bedcalc.site_plan`.
 """
 
+from ..own_climate import own_climate
 from .answers import site_items
 from .desk import SiteDesk, site_desk
 from .ground import hill_block, soak_block, weight_block
@@ -24,7 +25,8 @@ from .text import readings_text, yard_text
 
 __all__ = [
     "SiteDesk", "corner_view", "fill_view", "ground_desk", "ground_view", "hill_block",
-    "hose_block", "level_view", "plan_view", "readings_text", "readings_view",
+    "hose_block", "level_view", "own_climate", "plan_view", "readings_text",
+    "readings_view",
     "sheet_block", "site_desk", "site_items", "soak_block", "stairs_view", "storm_view",
     "sun_view", "thing_view", "verdicts", "weight_block", "yard_text",
 ]  # fmt: skip

@@ -61,6 +61,7 @@ class SiteDesk:
                      "path": Q_(90, "cm"), "edge": Q_(60, "cm")}  # fmt: skip
         self.rain = {"rain": Q_(38, "mm"), "area": Q_(310, "m^2"),
                      "cover": "lawn_fair", "swale_length": Q_(14, "m")}  # fmt: skip
+        self._heavy = None  # rain of the heaviest day, as it was last heard of
         self._listeners: list[Callable[[Any], Any]] = []
         self._settle()
         if session is not None:
@@ -126,6 +127,10 @@ class SiteDesk:
         self.garden: Garden = self.session.garden if self.own else demo_garden()
         self.beds: tuple[Bed, ...] = self.garden.beds
         self.place = self.garden.place
+        heavy = self.place.climate.heavy_day if self.place.climate else None
+        if heavy is not None and heavy != self._heavy:
+            self.rain = {**self.rain, "rain": heavy}
+        self._heavy = heavy
 
     def _heard(self, origin: Any) -> None:
         """Follow the session: another garden, another bed, a step taken back."""

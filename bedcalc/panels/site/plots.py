@@ -267,10 +267,26 @@ def _latitude(desk: SiteDesk) -> str:
     return f"{abs(degrees):g}° {side}"
 
 
+def _heavy_words(desk: SiteDesk) -> str:
+    """Whether the reader's own place is known to have such rain."""
+    if not desk.own:
+        return ""
+    heavy = desk.place.climate.heavy_day if desk.place.climate else None
+    q, here = desk.system, desk.rain["rain"]
+    if heavy is None:
+        return (
+            " The rain of your heaviest day in ten years is not known: this is a day "
+            f"with {show(here, 'bow', q)}. Enter yours in part 3, under *Heaviest day*."
+        )
+    if abs((heavy - here).m_as("mm")) < 0.5:
+        return " That is your heaviest day in ten years."
+    return f" Your heaviest day in ten years brings {show(heavy, 'bow', q)}."
+
+
 def storm_view(desk: SiteDesk) -> View:
     """A storm, and the swale that holds it."""
     r = desk.rain
-    rain = slider_row("Rain", "mm", 5, 120, 1, r["rain"], name="rain")
+    rain = slider_row("Rain", "mm", 5, 1000, 1, r["rain"], name="rain")
     area = slider_row("Uphill", "m^2", 20, 1000, 10, r["area"], name="area")
     long_ = slider_row("Swale", "m", 3, 30, 1, r["swale_length"],
                        name="swale_length")  # fmt: skip
@@ -291,6 +307,7 @@ def storm_view(desk: SiteDesk) -> View:
             words += "children, or make it longer**."
         if s.note:
             words += f" {s.note}"
+        words += _heavy_words(desk)
         return swale_figure(s, system=desk.system, **size), words
 
     return View(
