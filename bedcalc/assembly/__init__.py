@@ -11,7 +11,7 @@ the same way; the cap is mitred at the corners. Courses are counted from the foo
 the top course is the one that is ripped to fit.
 """
 
-from .build import SCREWS_UP, assembly
+from .build import SCREWS_UP, assembly, bonded
 from .layout import layout, posts_change
 from .levels import (
     bands,
@@ -28,6 +28,6 @@ from .pieces import Assembly, Joint, Member, Pin, Tie
 
 __all__ = [
     "SCREWS_UP", "Assembly", "Joint", "Member", "Pin", "Tie", "assembly", "bands",
-    "courses", "floor_of", "layout", "levels", "post_axes", "posts_change",
+    "bonded", "courses", "floor_of", "layout", "levels", "post_axes", "posts_change",
     "rail_levels", "sheet_depth", "strips", "tie_inset",
 ]  # fmt: skip

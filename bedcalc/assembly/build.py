@@ -23,7 +23,7 @@ from .levels import (
 )
 from .pieces import Assembly, Joint, Member, Pin, Tie
 
-__all__ = ["SCREWS_UP", "assembly"]
+__all__ = ["SCREWS_UP", "assembly", "bonded"]
 
 STEEL = 7850.0  # kg/m3, EN 1991-1-1 annex A
 #: m, along a stack of sleepers; common practice, no source

@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from bedcalc.assembly import floor_of, levels, rail_levels
+
 from .shapes import EMPTY, outlines, rectangle, segments
 
 __all__ = ["Paper", "box_px", "end_width", "ground", "paper_for", "walls"]
@@ -20,7 +22,6 @@ GROUND = 22.0  # px of ground beyond the end wall
 DEEP = 30.0  # px of ground below the bed
 _STUB = 46.0  # px of front wall left standing at least
 _RIB = 0.038  # m between the lines that stand for ribs
-_BLOCK = 0.4  # m, length of a block
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -102,17 +103,17 @@ def paper_for(
     )
 
 
-def _courses(bed, height: float) -> np.ndarray:
-    """Heights of the joints between courses."""
-    course = bed.wall.si.course
-    return np.arange(course, height - 1e-6, course) if course else np.empty(0)
+def _courses(bed) -> list[float]:
+    """Heights of the joints between courses, over the floor of the box."""
+    if bed.wall.family == "sheet":
+        return []
+    return [top - floor_of(bed) for _, top in levels(bed)[:-1]]
 
 
 def _rail(bed, height: float) -> float:
     """How high a rail of a sheet wall's frame looks from the front."""
-    wall = bed.wall.si
-    high = wall.rail_thin if bed.rail_lying else wall.rail_wide
-    return min(high or wall.rail_thin, height / 3)
+    low, high = rail_levels(bed)[0]
+    return min(high - low, height / 3)
 
 
 def _joints(bed, left: float, right: float, height: float) -> list[tuple]:
@@ -123,13 +124,14 @@ def _joints(bed, left: float, right: float, height: float) -> list[tuple]:
         rail = _rail(bed, height)
         ribs = np.arange(right - _RIB / 2, left, -_RIB)
         return [(x, rail, x, height - rail) for x in ribs]
-    tops = _courses(bed, height)
+    tops = _courses(bed)
     found = [(left, z, right, z) for z in tops]
     if bed.wall.family == "blocks":
+        module = bed.wall.block_row.length
         for i, z in enumerate([0.0, *tops]):
             high = min(z + bed.wall.si.course, height)
-            first = right - _BLOCK / (1 + i % 2)
-            found += [(x, z, x, high) for x in np.arange(first, left, -_BLOCK)]
+            first = right - module / (1 + i % 2)
+            found += [(x, z, x, high) for x in np.arange(first, left, -module)]
     return found
 
 
@@ -155,7 +157,7 @@ def walls(bed, paper: Paper) -> dict[str, tuple]:
         ]
     else:
         frame.append(rectangle(end - thick, end, 0.0, height))
-        joints += [(end - thick, z, end, z) for z in _courses(bed, height)]
+        joints += [(end - thick, z, end, z) for z in _courses(bed)]
     foot = 0.0
     if family == "trough":
         foot = paper.y(paper.base - DEEP - 8)

@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.assembly import assembly
 from bedcalc.figures.scene import VIEWS, scene
 from bedcalc.figures.scene.labels import text_size
 from bedcalc.figures.scene.plan import plan_of
+from bedcalc.figures.scene.ties import tie_heights
 
 GARDEN = bc.demo_garden()
 PLACE = GARDEN.place
@@ -242,3 +244,18 @@ def test_the_plan_reads_and_does_not_reckon():
     plan = plan_of(outcome("D"))
     assert plan.floor == pytest.approx(0.80 - 0.28)  # rim less soil, scenario bed D
     assert plan.family == "trough"
+
+
+@pytest.mark.parametrize("name", list("ABCDEF"))
+def test_the_picture_stands_where_the_assembly_puts_things(name):
+    """Posts, courses, ties and pins of the picture are those of the cut list."""
+    bed = GARDEN[name].change(ties=2, base_ties=1)
+    made, plan = assembly(bed), plan_of(bc.evaluate(bed, PLACE))
+
+    posts = {round((m.box[0] + m.box[1]) / 2, 6) for m in made.of("post")}
+    assert {round(x, 6) for x in plan.axes} == posts
+    assert all(m.box[2] == plan.behind for m in made.of("post") if m.wall == "front")
+    assert {(m.box[4], m.box[5]) for m in made.of("side")} <= set(plan.rows)
+    heights = sorted({t.z for t in made.ties}, reverse=True)
+    assert heights == pytest.approx(tie_heights(plan))
+    assert plan.pins == tuple((p.x, p.y) for p in made.pins)

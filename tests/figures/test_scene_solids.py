@@ -7,12 +7,13 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.assembly import bonded
 from bedcalc.figures.scene.camera import SPAN, VIEWS, axes, fit
 from bedcalc.figures.scene.filling import filling, steps
 from bedcalc.figures.scene.plan import plan_of
 from bedcalc.figures.scene.solids import Solids, face_colours, join
 from bedcalc.figures.scene.texture import flecks, logs
-from bedcalc.figures.scene.walls import _cap, _pieces, _wave, levels, walls
+from bedcalc.figures.scene.walls import _cap, _wave, walls
 
 GARDEN = bc.demo_garden()
 
@@ -89,10 +90,10 @@ def test_walls_and_fill_stay_inside_the_outside_size(name):
 
 
 def test_courses_fill_the_height_and_only_the_lowest_is_ripped():
-    found = levels(plan("A", height=Q_(500, "mm")))
+    found = plan("A", height=Q_(500, "mm")).rows
     sizes = [b - a for a, b in found]
-    # computed by hand: three boards of 140 mm and one ripped to 80 mm
-    assert sizes == pytest.approx([0.08, 0.14, 0.14, 0.14])
+    # computed by hand: three boards of 140 mm and one ripped to 80 mm, at the rim
+    assert sizes == pytest.approx([0.14, 0.14, 0.14, 0.08])
     assert found[0][0] == 0 and found[-1][1] == pytest.approx(0.5)
 
 
@@ -101,7 +102,7 @@ def test_blocks_lap_in_every_course():
     joints = []
     for course in (0, 1):
         inset = 0 if course == 0 else p.wall
-        pieces = _pieces(inset, p.length - inset, p.block)
+        pieces = bonded(inset, p.length - inset, p.block)
         assert max(b - a for a, b in pieces) <= p.block + 1e-9
         assert min(b - a for a, b in pieces) >= 0.2 * p.block
         joints.append([a for a, _ in pieces[1:]])
@@ -111,7 +112,7 @@ def test_blocks_lap_in_every_course():
 
 
 def test_no_sliver_of_a_block_at_the_end():
-    pieces = _pieces(0, 2.05, 0.4)
+    pieces = bonded(0, 2.05, 0.4)
     # computed by hand: five of 400 leave 50 mm; the last two share 450 mm
     assert [b - a for a, b in pieces[-2:]] == pytest.approx([0.225, 0.225])
 

@@ -170,12 +170,11 @@ def _low_side(s: Solids, plan: Plan) -> None:
 
 def _pads(s: Solids, plan: Plan) -> None:
     """A flat stone under every leg of a trough."""
-    t, p, n, w = plan.wall, plan.post, plan.length, plan.width
+    t, p, w = plan.wall, plan.post, plan.width
     side = max(0.10, 0.9 * p)
-    xs = [t + p / 2, *plan.posts, n - t - p / 2]
     rows = [
         (x - side, x + side, y - side, y + side, -0.05, -0.001)
-        for x in xs
+        for x in plan.axes
         for y in (t + p / 2, w - t - p / 2)
     ]
     s.boxes(rows, "concrete", 1.0, still=True)

@@ -10,6 +10,7 @@ from functools import cached_property
 
 import numpy as np
 
+from bedcalc.assembly import assembly, levels, post_axes, sheet_depth, tie_inset
 from bedcalc.tables import table
 
 __all__ = ["Plan", "plan_of"]
@@ -19,7 +20,12 @@ _TIMBER = {"oak": "oak", "southern_pine": "treated", "recycled_plastic": "plasti
 
 @dataclass(frozen=True, kw_only=True)
 class Plan:
-    """Sizes in metres, and what things are made of."""
+    """Sizes in metres, and what things are made of.
+
+    ``posts`` are the axes of the posts between the corners, ``axes`` those of all;
+    ``behind`` is how far in from the outside a post stands, ``rows`` the courses from
+    the foot, ``tie_in`` how far below the rim and above the foot a tie goes through.
+    """
 
     family: str
     length: float
@@ -39,6 +45,11 @@ class Plan:
     ribs_lying: bool
     timber: str
     posts: tuple[float, ...]
+    axes: tuple[float, ...]
+    behind: float
+    rows: tuple[tuple[float, float], ...]
+    tie_in: float
+    pins: tuple[tuple[float, float], ...]
     layers: tuple[tuple[str, float], ...]
     ground: tuple[float, float, float, float]
     filled: bool = False
@@ -130,6 +141,11 @@ def plan_of(outcome) -> Plan:
         ribs_lying=bool(bed.ribs_lying),
         timber=_timber(bed.wall),
         posts=tuple(float(x) for x in np.ravel(outcome.walls.si.posts_x)),
+        axes=tuple(float(x) for x in post_axes(bed)),
+        behind=float(s.wall_thickness + sheet_depth(bed)),
+        rows=() if family == "sheet" else tuple(levels(bed)),
+        tie_in=float(tie_inset(bed)),
+        pins=tuple((pin.x, pin.y) for pin in assembly(bed).pins),
         layers=layers,
         filled=outcome.site.rule == "balanced",
         ground=tuple(float(d) for d in np.ravel(outcome.site.own_depths)),

@@ -13,11 +13,7 @@ __all__ = ["tie_heights", "tie_lines", "ties"]
 
 def tie_heights(plan: Plan) -> tuple[float, float]:
     """Height of the axis of the ties at the top and at the foot."""
-    if plan.family == "sheet":
-        half = plan.rail_high / 2
-    else:
-        half = min(plan.course / 2, 0.07, (plan.height - plan.floor) / 3)
-    return plan.height - half, plan.floor + half
+    return plan.height - plan.tie_in, plan.floor + plan.tie_in
 
 
 def ties(s: Solids, plan: Plan, top_x, base_x) -> None:

@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from bedcalc.assembly import bonded
+
 from .plan import Plan
 from .solids import Solids
 
-__all__ = ["levels", "walls"]
+__all__ = ["walls"]
 
 #: brightness of neighbouring pieces, so that boards and blocks can be told apart
 _TONES = np.array([1.0, 0.955, 1.03, 0.975, 1.015, 0.94, 1.02, 0.965, 1.005, 0.985])
@@ -20,16 +22,6 @@ _END_GRAIN = {"timber": "log end", "oak": "log end", "treated": "log end"}
 
 def _tone(i: int) -> float:
     return float(_TONES[i % len(_TONES)])
-
-
-def levels(plan: Plan) -> list[tuple[float, float]]:
-    """Underside and top of each course, bottom first; the lowest may be ripped."""
-    high = plan.height - plan.floor
-    course = plan.course if plan.course > 0 else high
-    count = int(np.ceil(high / course - 1e-9))
-    tops = plan.height - course * np.arange(count)[::-1]
-    feet = np.maximum(tops - course, plan.floor)
-    return list(zip(feet.tolist(), tops.tolist(), strict=True))
 
 
 def walls(s: Solids, plan: Plan) -> None:
@@ -61,7 +53,7 @@ def _courses(s: Solids, plan: Plan) -> None:
     """Long sides through, ends between them, open at the front right corner."""
     n, w, t = plan.length, plan.width, plan.wall
     cut, half, paint = plan.opened, plan.half, plan.timber
-    for i, z in enumerate(levels(plan)):
+    for i, z in enumerate(plan.rows):
         s.bar((0, cut), (0, t), z, paint, _tone(i))
         _cut_end(s, plan, cut, (0, t), z, "right")
         s.boxes([[n - t, n, half, w - t, *z]], paint, _tone(i + 3))
@@ -74,15 +66,11 @@ def _courses(s: Solids, plan: Plan) -> None:
 
 def _posts(s: Solids, plan: Plan) -> None:
     """Posts inside the walls: corners and, along the long sides, between them."""
-    t, p, n, w = plan.wall, plan.post, plan.length, plan.width
-    if not p:
-        return
-    middle = [x for x in plan.posts if t + 1.5 * p < x < n - t - 1.5 * p]
-    across = [(t, t + p), *((x - p / 2, x + p / 2) for x in middle), (n - t - p, n - t)]
+    p, w, deep = plan.post, plan.width, plan.behind
     rows = [
-        (*x, *y, 0, plan.height)
-        for x in across
-        for y in ((t, t + p), (w - t - p, w - t))
+        (x - p / 2, x + p / 2, *y, 0, plan.height)
+        for x in plan.axes
+        for y in ((deep, deep + p), (w - deep - p, w - deep))
     ]
     s.boxes(rows, plan.timber, 0.97)
 
@@ -119,10 +107,8 @@ def _boards(s: Solids, plan: Plan) -> None:
 def _sleepers(s: Solids, plan: Plan) -> None:
     """Heavy timbers, held together by pins driven from the top."""
     _courses(s, plan)
-    n, w, t, top = plan.length, plan.width, plan.wall, plan.height
-    parts = max(int(np.ceil((n - t) / 1.2)), 1)
-    xs = t / 2 + (n - t) * np.arange(parts + 1) / parts
-    at = [(x, y) for x in xs for y in (t / 2, w - t / 2) if x < plan.opened or y > t]
+    at = [(x, y) for x, y in plan.pins if x < plan.opened or y > plan.wall]
+    top = plan.height
     turn = np.linspace(0, 2 * np.pi, 7)[:-1]
     ring = 0.011 * np.column_stack([np.cos(turn), np.sin(turn), 0 * turn])
     s.fans([ring + (x, y, top + 0.002) for x, y in at], "gap")
@@ -249,32 +235,22 @@ def _trough(s: Solids, plan: Plan) -> None:
 # ---- blocks
 
 
-def _pieces(a: float, b: float, module: float) -> list[tuple[float, float]]:
-    """Blocks from a to b; no sliver at the end, the last two share it."""
-    joints = [a]
-    while joints[-1] + module < b - 1e-6:
-        joints.append(joints[-1] + module)
-    if len(joints) > 1 and b - joints[-1] < 0.2 * module:
-        joints[-1] = (joints[-2] + b) / 2
-    return list(zip(joints, [*joints[1:], b], strict=True))
-
-
 def _blocks(s: Solids, plan: Plan) -> None:
     """Running bond: at the corners long sides and ends run through by turns."""
     n, w, t, module = plan.length, plan.width, plan.wall, plan.block
-    course = levels(plan)
+    course = plan.rows
     front, tones, dull = [], [], []
     for i, z in enumerate(course):
         inset = 0 if i % 2 == 0 else t
         top = i == len(course) - 1
         along, across = (inset, n - inset), (t - inset, w - t + inset)
-        found = [(a, min(b, plan.opened), 0, t) for a, b in _pieces(*along, module)]
+        found = [(a, min(b, plan.opened), 0, t) for a, b in bonded(*along, module)]
         found = [f for f in found if f[1] > f[0] + 0.01]
-        sides = [(n - t, n, max(a, plan.half), b) for a, b in _pieces(*across, module)]
+        sides = [(n - t, n, max(a, plan.half), b) for a, b in bonded(*across, module)]
         found += [f for f in sides if f[3] > f[2] + 0.01]
         if top:
-            found += [(a, b, w - t, w) for a, b in _pieces(*along, module)]
-            found += [(0, t, a, b) for a, b in _pieces(*across, module)]
+            found += [(a, b, w - t, w) for a, b in bonded(*along, module)]
+            found += [(0, t, a, b) for a, b in bonded(*across, module)]
         else:
             dull += [(*along, w - t, w, *z), (0, t, *across, *z)]
         front += [(*f, *z) for f in found]
