@@ -53,6 +53,8 @@ CHAPTERS = {
         "tests/validation/test_water_*",
     ),
 }
+#: looks after every chapter
+EVERY = ("tests/house/test_records.py",)
 #: a change in the search for a cut plan makes it slower, or finds another plan that is
 #: checked, proven and costs the same: that says little of a formula
 SEARCH = {
@@ -126,7 +128,7 @@ def copied() -> Path:
 
 def _tests(chapter: str, root: Path) -> list[str]:
     paths = []
-    for pattern in CHAPTERS[chapter]:
+    for pattern in (*CHAPTERS[chapter], *EVERY):
         paths += [str(path) for path in sorted(root.glob(pattern))]
     return paths
 

@@ -133,6 +133,19 @@ def overflow_of(plan, storm) -> Overflow:
     """
     t, width = _Turned(plan), storm.si.swale_width
     long_ = min(storm.si.swale_length, t.right - t.left)
+    swale, way, found = _laid(plan, t, long_, width)
+    row, shorter = table("setbacks")["house"], None
+    if found["house"] < row.distance:
+        less = float(np.floor(long_ - row.distance + found["house"]))
+        if less >= 3 and _laid(plan, t, less, width)[2]["house"] >= row.distance:
+            shorter = less
+    return Overflow(
+        **found, checks=_checks(plan, t, swale, len(way) > 0, found["house"], shorter)
+    )
+
+
+def _laid(plan, t: _Turned, long_: float, width: float):
+    """A swale of some length: turned, its way, and what the plan says of both."""
     first = min((b[2] for b in t.beds), default=t.low)
     right = t.slope_x <= 0
     swale = _lay(t, long_, width, first, right)
@@ -140,11 +153,7 @@ def overflow_of(plan, storm) -> Overflow:
     on_plan = t.box(swale, back=True)
     path = np.array([t.back(x, y) for x, y in way]).reshape(-1, 2)
     house = _to_house(plan.plot, on_plan, path)
-    room = first - t.top
-    return Overflow(
-        swale=on_plan, right=right, way=path, house=house,
-        checks=_checks(plan, t, swale, room, len(way) > 0, house),
-    )  # fmt: skip
+    return swale, way, dict(swale=on_plan, right=right, way=path, house=house)
 
 
 def _lay(t: _Turned, long_: float, width: float, first: float, right: bool):
@@ -224,10 +233,11 @@ def _down(plan, t: _Turned, by: float) -> Mend | None:
     )  # fmt: skip
 
 
-def _checks(plan, t, swale, room: float, free: bool, house: float):
+def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
     if not plan.measured:
         return ()  # the verdict on the ground asks for the readings
     needed = swale[3] - swale[2] + BANK
+    room = min((b[2] for b in t.beds), default=t.low) - t.top
     on_plot = t.within(swale)
     found = [
         Check(
@@ -254,15 +264,11 @@ def _checks(plan, t, swale, room: float, free: bool, house: float):
         ),
     ]  # fmt: skip
     if np.isfinite(house):
-        row = table("setbacks")["house"]
-        short = row.distance - house
-        long_ = swale[1] - swale[0]
-        mend = None
-        if 0 < short < long_ - 3:
-            new = float(np.floor(long_ - short))
+        row, mend = table("setbacks")["house"], None
+        if shorter:
             mend = Mend(
                 says="Make the swale {swale_length:size} long",
-                change={"swale_length": Q_(new, "m")},
+                change={"swale_length": Q_(shorter, "m")},
                 trial=lambda: (0.0, True),
             )
         found.append(

@@ -87,7 +87,9 @@ def test_trench_of_a_bed(plan):
     one = plan["A"].si
 
     assert one.ground == pytest.approx([-1.340, -1.484, -1.564, -1.420])
-    assert (one.underside, one.staff, one.floor) == pytest.approx((-1.614, 1.614, 1.614))
+    assert (one.underside, one.staff, one.floor) == pytest.approx(
+        (-1.614, 1.614, 1.614)
+    )
     assert one.depths == pytest.approx([0.274, 0.130, 0.050, 0.194])
     assert one.dig == pytest.approx(one.depths)
     assert one.exposed == pytest.approx([0.226, 0.370, 0.450, 0.306])
@@ -113,7 +115,11 @@ def test_box_that_is_made_level(plan):
 
 @pytest.mark.parametrize(
     ("sizes", "strip", "steps"),
-    [({}, 0.25, 1), ({"length": Q_(6, "m")}, 0.25, 3), ({"width": Q_("0.4 m")}, 0.2, 1)],
+    [
+        ({}, 0.25, 1),
+        ({"length": Q_(6, "m")}, 0.25, 3),
+        ({"width": Q_("0.4 m")}, 0.2, 1),
+    ],
 )
 def test_narrow_and_long_beds(sizes, strip, steps):
     """6 m x 6 % = 360 mm in parts of 150 mm: 3; a strip is half the width at most."""
@@ -235,15 +241,21 @@ def test_the_deepest_trench_and_the_highest_block():
     With a bed of 4.8 m: 0.06 x 4.8 + 0.08 = 368 mm of fall, 268 mm of block.
     """
     limited = bc.Levelling(rule="limited", limit=Q_(100, "mm"))
-    plan = plan_site((A, bed("Long", 4.6, 1, length=Q_("4.8 m"))), hill(levelling=limited))
+    plan = plan_site(
+        (A, bed("Long", 4.6, 1, length=Q_("4.8 m"))), hill(levelling=limited)
+    )
 
     assert plan["A"].si.depths == pytest.approx([0.1, -0.044, -0.124, 0.02])
     assert plan["A"].si.dig == pytest.approx([0.1, 0, 0, 0.02])
     assert plan["A"].si.block == pytest.approx(0.124)
     assert plan["Long"].si.block == pytest.approx(0.268)
-    assert said(plan, "block").startswith("Bed Long stands on 27 cm of block; one block, 20 cm,")
+    assert said(plan, "block").startswith(
+        "Bed Long stands on 27 cm of block; one block, 20 cm,"
+    )
     assert not plan.check("block").ok
-    assert said(plan, "trench").startswith("The deepest corner is bed A’s, 10 cm; up to 30 cm")
+    assert said(plan, "trench").startswith(
+        "The deepest corner is bed A’s, 10 cm; up to 30 cm"
+    )
     mend = plan.check("block").mend
     assert mend is None or mend.change == {"rule": "all_cut"}
 
@@ -256,7 +268,9 @@ def test_gravel_is_dug_under_every_corner():
     assert one.dig == pytest.approx([0.324, 0.180, 0.100, 0.244])
     assert (one.staff, one.floor) == pytest.approx((1.614, 1.664))
     assert one.cut == pytest.approx(2.4 * (0.162 + 0.05))
-    assert said(plan, "trench").startswith("The deepest corner is bed A’s, 32 cm with its gravel;")
+    assert said(plan, "trench").startswith(
+        "The deepest corner is bed A’s, 32 cm with its gravel;"
+    )
     assert not plan.check("trench").ok
 
 
@@ -299,7 +313,11 @@ def test_cut_and_fill_of_many_depths_at_once():
 def test_underside_of_many_grounds_at_once(rule):
     grounds = np.array([[0.0, 0.1], [0.1, 0.3], [0.3, 0.2], [0.2, 0.0]])
     both = underside(grounds, rule, 0.05, 0.12)
-    by_hand = {"all_cut": (-0.05, -0.05), "limited": (0.18, 0.18), "balanced": (0.15, 0.15)}
+    by_hand = {
+        "all_cut": (-0.05, -0.05),
+        "limited": (0.18, 0.18),
+        "balanced": (0.15, 0.15),
+    }
 
     assert both == pytest.approx(by_hand[rule])
     # the limit digs no deeper than asked: nearly level ground is let in as usual
@@ -331,7 +349,9 @@ def _left_out(points, at):
     plane, squares, *_ = np.linalg.lstsq(sums, rest[:, 2], rcond=None)
     expected = plane @ [1, *points[at, :2]]
     spare = max(len(points) - 4, 1)
-    return expected, np.sqrt(max(float(squares[0]) if len(squares) else 0, 1e-12) / spare)
+    return expected, np.sqrt(
+        max(float(squares[0]) if len(squares) else 0, 1e-12) / spare
+    )
 
 
 @pytest.mark.parametrize("seed", range(6))
@@ -388,7 +408,9 @@ def test_what_the_readings_say_in_words():
     """Four readings 8 mm out of one plane by turns; a point read 7 mm off at the end."""
     corners = ((0, 0, 1.008), (9, 0, 0.992), (9, 8, 1.008), (0, 8, 0.992))
     four = plan_site((A,), hill(survey=Survey(readings=corners)))
-    assert said(four, "readings").startswith("The four readings are 8 mm off one plane; up to 10 mm")
+    assert said(four, "readings").startswith(
+        "The four readings are 8 mm off one plane; up to 10 mm"
+    )
     assert four.check("readings").ok
     twice = Survey(readings=(*survey(-0.06, -0.08).readings, (0, 0, 1.207)))
     check = plan_site((A,), hill(survey=twice)).check("loop") or plan_site(
@@ -406,7 +428,9 @@ def test_spread_of_the_readings():
     plan, site = plan_site((A,), here), bc.evaluate(A, here).site
 
     assert plan.fit_error.m_as("mm") == pytest.approx(16)
-    assert (site.fit_error.m_as("mm"), site.worst_reading.m_as("mm")) == pytest.approx((16, 8))
+    assert (site.fit_error.m_as("mm"), site.worst_reading.m_as("mm")) == pytest.approx(
+        (16, 8)
+    )
     five = (*corners, (4.5, 4, 1.0))
     spread = plan_site((A,), hill(survey=Survey(readings=five))).fit_error
     assert spread.m_as("mm") == pytest.approx((4 * 64 / 2) ** 0.5)
@@ -455,7 +479,10 @@ def test_a_narrow_path_is_widened_by_what_it_lacks(x, y, wheel, says, to):
     after, _ = mended(beds, here, mend.change)
 
     assert mend.sentence().replace("\N{NO-BREAK SPACE}", " ") == says
-    assert (mend.change["bed"], mend.change[axis].m_as("m")) == (name, pytest.approx(where))
+    assert (mend.change["bed"], mend.change[axis].m_as("m")) == (
+        name,
+        pytest.approx(where),
+    )
     assert (mend.cost.m, mend.works) == (0, True)
     assert [b.name for b in after] == ["A", "B"]
     assert {b.name: getattr(b.si, axis) for b in after}[name] == pytest.approx(where)
@@ -575,6 +602,8 @@ def test_a_bed_too_high_for_the_tap_takes_for_ever():
 
 
 def test_a_hose_downhill_gives_more_than_one_uphill():
-    up, level, down = (float(hose_flow.si(2e5, 2e-4, 20.0, h, 0.013)) for h in (3, 0, -3))
+    up, level, down = (
+        float(hose_flow.si(2e5, 2e-4, 20.0, h, 0.013)) for h in (3, 0, -3)
+    )
 
     assert up < level < down

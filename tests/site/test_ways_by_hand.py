@@ -1,0 +1,505 @@
+"""Ways over the plot: how far, how wide, where to turn; and the water that runs over.
+
+Routes go over squares of 10 cm, so hand lengths hold to one square at either end; a
+slanting way goes straight and in steps of 45 degrees: long side - short side + short
+side x sqrt(2).
+"""
+
+from __future__ import annotations
+
+import heapq
+from types import SimpleNamespace
+
+import numpy as np
+import pytest
+
+from bedcalc import Q_, Place
+from bedcalc.plot import Plot, Thing, rectangle
+from bedcalc.site.layout import Spot
+from bedcalc.site.routes import _flood, _Grid, walk
+from bedcalc.site_plan import overflow_of, plan_site
+from tests.site.own_plots import bed, survey
+
+SQUARE = 0.1
+
+
+def spot(x, y, length=2.4, width=1.0, turned=False):
+    return Spot(x=x, y=y, length=length, width=width, turned=turned)
+
+
+def block(name, x, y, length, width, kind="other", height=0.0):
+    return Thing(
+        name=name, kind=kind, x=x, y=y, length=length, width=width, height=height
+    )
+
+
+def slanting(across, down):
+    """Straight and in steps of 45 degrees."""
+    low, high = sorted((abs(across), abs(down)))
+    return high - low + low * 2**0.5
+
+
+# -- squares --------------------------------------------------------------------
+
+
+def _walked(free, start, cell):
+    """Shortest ways one square after another (Dijkstra, written out)."""
+    far = np.full(free.shape, np.inf)
+    queue = [(0.0, r, c) for r, c in np.argwhere(free & start)]
+    for _, r, c in queue:
+        far[r, c] = 0.0
+    heapq.heapify(queue)
+    while queue:
+        done, r, c = heapq.heappop(queue)
+        if done > far[r, c]:
+            continue
+        for dr in (-1, 0, 1):
+            for dc in (-1, 0, 1):
+                i, j = r + dr, c + dc
+                if not (0 <= i < free.shape[0] and 0 <= j < free.shape[1]):
+                    continue
+                way = done + cell * np.hypot(dr, dc)
+                if free[i, j] and way < far[i, j] - 1e-12:
+                    far[i, j] = way
+                    heapq.heappush(queue, (way, i, j))
+    return far
+
+
+@pytest.mark.parametrize("seed", range(5))
+def test_ways_over_the_squares_one_step_after_another(seed):
+    """A second program, square by square, on ground with a third of it built over."""
+    dice = np.random.default_rng(seed)
+    free = dice.random((9, 12)) > 0.35
+    start = np.zeros_like(free)
+    start[0], start[:, 0] = True, seed % 2 == 0
+    reach, far = _flood(free, start, 0.25)
+    by_hand = _walked(free, start, 0.25)
+
+    assert (reach == np.isfinite(by_hand)).all() and reach.any() and not reach.all()
+    assert far == pytest.approx(by_hand)
+
+
+def test_nowhere_to_begin_reaches_nothing():
+    free = np.ones((3, 4), dtype=bool)
+    reach, far = _flood(free, ~free, 0.1)
+
+    assert not reach.any() and np.isinf(far).all()
+
+
+def test_squares_of_a_rectangle():
+    """2 m by 1 m from (-1, 0.5): 20 by 10 squares, the middle of the first 5 cm in."""
+    grid = _Grid(-1.0, 0.5, 1.0, 1.5)
+    x, y = grid.middles
+
+    assert (grid.rows, grid.cols, grid.cell) == (10, 20, SQUARE)
+    assert (x[0, 0], x[0, -1], y[0, 0], y[-1, 0]) == pytest.approx(
+        (-0.95, 0.95, 0.55, 1.45)
+    )
+    marked = np.zeros((10, 20), dtype=bool)
+    marked[grid.cells(-0.5, 0.2, 0.7, 1.0)] = True
+    assert (marked == ((x > -0.5) & (x < 0.2) & (y > 0.7) & (y < 1.0))).all()
+    marked[:] = False
+    marked[grid.cells(-9, -0.8, 1.4, 9)] = True  # what lies beyond is cut off
+    assert (marked == ((x < -0.8) & (y > 1.4))).all()
+    rows, cols, known = grid.at([-0.99, 0.21, 1.2, -1.2], [0.51, 0.99, 0.6, 0.6])
+    assert (list(rows[:2]), list(cols[:2])) == ([0, 4], [0, 12])
+    assert list(known) == [True, True, False, False]
+    assert list(grid.at([0, 0], [0.4, 1.6])[2]) == [False, False]
+    nearest = grid.nearest(x > 0, -0.5, 0.86)
+    assert np.argwhere(nearest).tolist() == [[3, 10]]
+
+
+def test_a_large_plot_has_larger_squares():
+    """80 m and 1.5 m of ground at either side: 83 m / 500 = 166 mm, anywhere."""
+    for left in (0.0, -100.0):
+        plot = Plot(outline=((left, 3), (left + 80, 3), (left + 80, 13), (left, 13)))
+        found = walk(plot, (("A", spot(left + 5, 7)),), 0.75, fenced=False)
+        assert found.cell == pytest.approx(0.166)
+        assert found.corner == pytest.approx((left - 1.5, 1.5))
+
+
+# -- from the gate --------------------------------------------------------------
+
+
+def test_a_straight_way_from_the_gate():
+    """Gate in the left edge at y 1.5 to 2.5, bed from x = 5: 5 m less half a barrow.
+
+    All four sides are free to walk along; behind it are 8 - 7.4 = 0.6 m: too narrow.
+    """
+    gate = Thing(name="gate", kind="gate", x=0, y=1.5, width=1.0)
+    plot = rectangle(8, 4, things=(gate,))
+    (route,) = walk(plot, (("A", spot(5, 1.5)),), 0.75).routes
+
+    assert route.far == pytest.approx(5 - 0.375, abs=SQUARE)
+    assert route.sides == (1, 0, 1, 1) and route.reached
+    assert route.long_sides == (1, 1)
+    assert np.isnan(route.hose)  # no tap
+
+
+@pytest.mark.parametrize(
+    ("gate", "at"),
+    [((0, 1, 0, 1), (0, 1.5)), ((2, 0, 1, 0), (2.5, 0)), ((9, 5, 0, 1), (9, 5.5)),
+     ((6, 7, 1, 0), (6.5, 7))],
+)  # fmt: skip
+def test_the_way_begins_at_the_gate_wherever_it_is(gate, at):
+    """A bed of 20 by 20 cm in the middle at (4.5, 3.5), reached with 40 cm of width.
+
+    From the gate, which lets the middle of a wheel in up to 0.6 m beside its posts.
+    """
+    x, y, length, width = gate
+    plot = rectangle(9, 7, things=(block("g", x, y, length, width, "gate"),))
+    (route,) = walk(plot, (("A", spot(4.4, 3.4, 0.2, 0.2)),), 0.4).routes
+    upright = width > length
+    along = abs((3.5 if upright else 4.5) - at[1 if upright else 0])
+    square = abs((4.5 if upright else 3.5) - at[0 if upright else 1]) - 0.1 - 0.2
+    beside = max(along - 0.5 - 0.6, 0)
+    least = min(slanting(square, beside), slanting(square + 0.3, max(beside - 0.3, 0)))
+
+    assert route.far == pytest.approx(least, abs=0.25)
+
+
+def test_only_the_gate_lets_through_a_fence():
+    """A bed along the far edge leaves no way round it outside: its back is not reached."""
+    gate = Thing(name="gate", kind="gate", x=0, y=1.5, width=1.0)
+    plot = rectangle(8, 4, things=(gate,))
+    beds = (("A", spot(2, 3.0)),)
+    fenced, open_ = (walk(plot, beds, 0.75, fenced=f).routes[0] for f in (True, False))
+
+    assert open_.sides == (1, 1, 1, 1)
+    # half a barrow before the fence nobody stands beside its ends either: 625 of 1000
+    assert fenced.sides == pytest.approx((1, 0.65, 0, 0.65), abs=0.06)
+    assert (fenced.best_sides, open_.best_sides) == (1, 2)
+    assert open_.far == pytest.approx(0, abs=0.5)  # round the plot is outside already
+
+
+@pytest.mark.parametrize("gap", [0.6, 0.8, 1.0, 1.4])
+@pytest.mark.parametrize("width", [0.45, 0.75, 0.915, 1.5])
+def test_what_fits_between_two_walls(gap, width):
+    """What is no wider than the gap passes; what is two squares wider does not."""
+    gate = Thing(name="gate", kind="gate", x=0, y=2, width=1.6)
+    walls = (block("upper", 3, 0, 1, 3 - gap / 2), block("lower", 3, 3 + gap / 2, 1, 3))
+    plot = rectangle(9, 6, things=(gate, *walls))
+    (route,) = walk(plot, (("A", spot(6, 2.5)),), width).routes
+
+    if width <= gap:
+        assert route.reached and np.isfinite(route.far)
+    elif width >= gap + 2 * SQUARE:
+        assert route.sides == (0, 0, 0, 0) and np.isnan(route.far)
+
+
+@pytest.mark.parametrize(
+    ("kind", "size", "stops"),
+    [("tree", 3.0, False), ("tree", 0.0, True), ("house", 3.0, True),
+     ("other", 3.0, True), ("cover", 3.0, False), ("pipe", 3.0, False)],
+)  # fmt: skip
+def test_what_stops_a_barrow(kind, size, stops):
+    """A passage of 1.5 m; a stem takes 1 m of it, whatever its crown; lids are walked on."""
+    gate = Thing(name="gate", kind="gate", x=0, y=2, width=1.6)
+    walls = (block("u", 3, 0, 1, 2.25), block("l", 3, 3.75, 1, 2.25))
+    thing = block("it", 3.5 - size / 2, 3 - size / 2, size, size, kind)
+    if kind == "tree" and size:  # beside the passage
+        thing = block("it", 0.5, 3.5, size, size, kind)
+    plot = rectangle(9, 6, things=(gate, *walls, thing))
+    (route,) = walk(plot, (("A", spot(6, 2.5)),), 0.75).routes
+
+    assert np.isnan(route.far) == stops
+
+
+def test_a_neighbour_that_hides_half_of_a_side():
+    """B stands 0.3 m below the right half of A: half of A's lower side is reached.
+
+    B's upper side is not reached at all. B's own share to the left is whole.
+    """
+    plot = rectangle(8, 6)
+    beds = (("A", spot(2, 2)), ("B", spot(3.2, 3.3)))
+    one, other = walk(plot, beds, 0.75, fenced=False).routes
+
+    assert one.sides[0] == one.sides[1] == one.sides[3] == 1
+    assert one.sides[2] == pytest.approx(0.4, abs=0.11)  # a barrow's half stays away
+    assert other.sides[0] == pytest.approx(0.5, abs=0.11)
+    assert not one.reached and one.best_sides == 1
+
+
+def test_long_sides_of_a_turned_bed():
+    """Against the left edge: its long left side cannot be reached."""
+    gate = Thing(name="gate", kind="gate", x=5, y=0, length=1.0)
+    plot = rectangle(8, 6, things=(gate,))
+    beds = (("A", spot(0, 2, 1.0, 2.4, turned=True)), ("B", spot(3, 2, 1.0, 2.4, True)))
+    edge, clear = walk(plot, beds, 0.75).routes
+
+    assert (edge.long, edge.long_sides) == ((1, 3), (1, 0))
+    assert (edge.best_sides, clear.best_sides) == (1, 2)
+    everywhere = walk(plot, beds[1:], 0.75)
+    assert everywhere.everywhere and not walk(plot, beds, 0.75).everywhere
+    assert everywhere.width == 0.75
+
+
+@pytest.mark.parametrize(
+    ("room", "turns"), [(1.0, False), (1.1, False), (1.6, True), (2.5, True)]
+)
+@pytest.mark.parametrize("turned", [False, True])
+def test_where_a_wheelchair_turns(room, turns, turned):
+    """A circle of 1525 mm at one end of a bed with paths of 1.0 m; 1.1 m is no room.
+
+    Left of the bed is a house, right of it so much room; the gate is half way along.
+    """
+    sizes, gate = (2 + 1 + 6 + room, 3.0), (5.5, 0, 1, 0)
+    house, one = (0, 0, 2, 3.0), spot(3, 1, 6, 1.0)
+    if turned:
+        sizes, gate, house = sizes[::-1], (0, 5.5, 0, 1), (0, 0, 3.0, 2)
+        one = spot(1, 3, 1.0, 6, turned=True)
+    plot = rectangle(
+        *sizes, things=(block("g", *gate, "gate"), block("h", *house, "house"))
+    )
+    (route,) = walk(plot, (("A", one),), 0.915).routes
+
+    assert route.turns == turns
+
+
+def test_room_to_turn_must_be_near_an_end():
+    """All the room lies at the left, 5 m away from the bed's nearer end."""
+    gate = Thing(name="gate", kind="gate", x=0, y=1, width=1.0)
+    walls = (block("u", 3, 0, 9, 1.0), block("l", 3, 3.0, 9, 1.0))  # a lane 2 m wide
+    plot = rectangle(12.0, 4, things=(gate, *walls))
+    near, far = (
+        walk(plot, (("A", spot(x, 2.0, 2.4, 1.0)),), 0.6).routes[0] for x in (4.4, 8.4)
+    )
+
+    assert near.turns
+    narrow = (block("u", 3, 0, 9, 1.5), block("l", 3, 2.8, 9, 1.2))  # 1.3 m
+    plot = rectangle(12.0, 4, things=(gate, *narrow))
+    for x, turns in ((4.2, True), (8.4, False)):
+        (route,) = walk(plot, (("A", spot(x, 2.3, 2.4, 0.5)),), 0.6).routes
+        assert route.turns == turns
+    assert far.turns
+
+
+@pytest.mark.parametrize("turned", [False, True])
+def test_hose_to_the_farthest_corner(turned):
+    """Tap at (1, 1), bed at (4, 3): its far corner lies at (6.4, 4.0), 10 cm more out.
+
+    It goes round the corner at (3.9, 4.1): 2.9 across and 3.1 down, then 2.6 m along the
+    bed. Turned, round (3.9, 5.5): 2.9 across and 4.5 down, then 1.2 m.
+    """
+    one = spot(4, 3, 1.0, 2.4, True) if turned else spot(4, 3)
+    plot = rectangle(10, 8, things=(Thing(name="tap", kind="tap", x=1, y=1),))
+    (route,) = walk(plot, (("A", one),), 0.75, fenced=False).routes
+    far = slanting(2.9, 4.5) + 1.2 if turned else slanting(2.9, 3.1) + 2.6
+
+    assert route.hose == pytest.approx(far, abs=2 * SQUARE)
+
+
+# -- water that runs over -------------------------------------------------------
+
+STORM = SimpleNamespace(si=SimpleNamespace(swale_width=0.9, swale_length=6.0))
+
+
+def _swale(beds=None, things=(), slopes=(-0.02, -0.08), plot=None, storm=STORM):
+    beds = (bed("A", 1, 4), bed("B", 6, 4)) if beds is None else beds
+    here = Place(
+        name="x", plot=plot or rectangle(10, 8, things=things), survey=survey(*slopes)
+    )
+    return overflow_of(plan_site(beds, here), storm)
+
+
+def _check(found, name):
+    return next((c for c in found.checks if c.name == name), None)
+
+
+def test_swale_and_strip_by_hand():
+    """Beds from y = 4: 4 - 0.3 of bank - 0.9 = 2.8 m to choose, so it begins at 1.4.
+
+    The ground falls to the right as well: the swale ends at the right edge, x 4 to 10,
+    and the strip of 0.6 m goes down there, at x = 9.7, to 1 m below the beds (y = 6).
+    """
+    found = _swale()
+
+    assert found.swale == pytest.approx((4, 10, 1.4, 2.3))
+    assert found.right and found.free
+    assert found.way == pytest.approx(np.array([[9.7, 1.85], [9.7, 6.0]]))
+    assert np.isnan(found.house) and _check(found, "water_house") is None
+    room = _check(found, "swale_room")
+    assert (room.demand.m, room.capacity.m) == pytest.approx((1.2, 4))
+    assert room.ok and room.mend is None and _check(found, "overflow").ok
+
+
+def test_ground_that_falls_to_the_left_lets_it_out_there():
+    """Swale x 0 to 6, strip at x = 0.3: 0.4 m beside bed A, which begins at 1.0."""
+    found = _swale(slopes=(0.02, -0.08))
+
+    assert found.swale == pytest.approx((0, 6, 1.4, 2.3)) and not found.right
+    assert found.way == pytest.approx(np.array([[0.3, 1.85], [0.3, 6.0]]))
+
+
+@pytest.mark.parametrize(
+    ("things", "x"),
+    [
+        ((), 9.7),
+        # a shed from 9 to 10 below the swale: the strip ends left of it, 8.4 + 0.3
+        ((("shed", 9.0, 5.0, 1.0, 1.0, "other"),), 8.7),
+        # from 8.9: 0.5 m are left beside B; left of B, whose left side is at 6.0
+        ((("shed", 8.9, 5.0, 1.1, 1.0, "other"),), 5.7),
+        # a stem at (9.5, 3) keeps 0.5 m: from 9.0
+        ((("pear", 8.5, 2.0, 2.0, 2.0, "tree"),), 8.7),
+        # below the last bed and 1 m more it is in nobody's way
+        ((("shed", 9.0, 6.1, 1.0, 1.0, "other"),), 9.7),
+        # so it is above the swale, and what one may walk over
+        ((("shed", 9.0, 0.0, 1.0, 1.0, "other"),), 9.7),
+        ((("lid", 9.0, 5.0, 1.0, 1.0, "cover"),), 9.7),
+    ],
+)
+def test_the_strip_is_the_free_one_nearest_the_low_end(things, x):
+    found = _swale(things=tuple(block(*t) for t in things))
+
+    assert found.way[:, 0] == pytest.approx([x, x])
+
+
+def test_a_strip_that_just_fits():
+    """Between beds with 0.6 m between them; 0.55 m are too narrow."""
+    for gap, free in ((0.6, True), (0.55, False)):
+        beds = (bed("A", 4, 4), bed("B", 6.4 + gap, 4), bed("C", 9.3, 4))
+        found = _swale(beds, plot=rectangle(10, 8))
+        assert found.free == free
+        if free:
+            assert found.way[0, 0] == pytest.approx(6.7)
+    check = _check(found, "overflow")
+    assert not check.ok and "has no free strip downhill" in check.sentence()
+    assert check.demand.m_as("m") == pytest.approx(0.6)
+
+
+def test_a_long_swale_ends_with_the_plot_and_the_way_before_its_edge():
+    """14 m of swale on 10 m; beds to y = 7.5: the way ends 0.2 m above the edge."""
+    storm = SimpleNamespace(si=SimpleNamespace(swale_width=0.9, swale_length=14.0))
+    found = _swale((bed("A", 1, 6.5),), storm=storm)
+
+    assert found.swale[:2] == pytest.approx((0, 10))
+    assert found.way[1] == pytest.approx((9.7, 7.8))
+    # without a bed: between top and bottom, half a metre of way below it
+    alone = _swale(())
+    assert alone.swale == pytest.approx((4, 10, 3.4, 4.3))
+    assert alone.way[:, 1] == pytest.approx([3.85, 5.3])
+
+
+@pytest.mark.parametrize(
+    ("y", "move", "words"),
+    [(0.6, 0.6, "60 cm"), (0.77, 0.45, "45 cm"), (1.2, None, ""), (1.25, None, "")],
+)
+def test_beds_go_downhill_to_make_room(y, move, words):
+    """Needed 0.9 + 0.3 = 1.2 m; what lacks, to the next 5 cm."""
+    check = _check(_swale((bed("A", 1, y), bed("B", 6, y))), "swale_room")
+
+    assert check.capacity.m == pytest.approx(y)
+    if move is None:
+        assert check.ok and check.mend is None
+        return
+    assert not check.ok
+    by = [q.m_as("m") for q in check.mend.change["shift"]]
+    assert by == pytest.approx([0, move])
+    said = check.mend.sentence().replace("\N{NO-BREAK SPACE}", " ")
+    assert said == f"Move all beds {words} downhill" and check.mend.works
+
+
+def test_beds_stay_where_no_move_would_do():
+    """At y = 7 a bed of 1 m ends at the edge of the plot: 60 cm more are not there."""
+    found = _swale((bed("A", 1, 0.6), bed("B", 6, 7)))
+
+    assert _check(found, "swale_room").mend is None
+
+
+@pytest.mark.parametrize(
+    ("house", "away", "new"),
+    [
+        # left of the swale: 1.5 m short, so 6 - 1.5 = 4.5, whole metres: 4
+        ((0, 0, 2.5, 3), 1.5, 4),
+        ((0, 0, 3.4, 3), 0.6, 3),  # 6 - 2.4 = 3.6
+        # right of it, at the low end where it runs over: a shorter one is as near
+        ((12, 1, 3, 3), 2.0, None),
+        ((11, -4, 3, 2), (1 + 3.4**2) ** 0.5, None),  # past its corner: 3.54 m
+        ((10.4, 5, 3, 3), 0.4, None),  # beside the way
+        # the strip ends 0.3 m past (9.7, 6.0): 2.9 m across, 0.7 m down
+        ((12.9, 7, 1, 1), (2.9**2 + 0.7**2) ** 0.5, None),
+    ],
+)
+def test_distance_to_the_next_house(house, away, new):
+    """3 m from buildings (data/setbacks.csv), from swale or from the strip of 0.6 m."""
+    found = _swale(things=(block("house", *house, "house"),))
+    check = _check(found, "water_house")
+
+    assert found.house == pytest.approx(away)
+    assert (check.demand.m_as("m"), check.capacity.m_as("m")) == pytest.approx(
+        (3, away)
+    )
+    assert check.ok == (away >= 3)
+    mend = check.mend
+    assert (mend and mend.change["swale_length"].m_as("m")) == new
+
+
+def _turn(x, y, times, size):
+    """A point of a plot of this size, the plan turned by quarters against the clock."""
+    for _ in range(times):
+        x, y, size = y, size[0] - x, size[::-1]
+    return x, y
+
+
+@pytest.mark.parametrize("times", [1, 2, 3])
+@pytest.mark.parametrize("along", [-0.02, 0.02])
+def test_a_turned_plan_has_the_same_swale(times, along):
+    """Plot, beds, ground and house turned by quarters: the answer turns with them."""
+    first = _swale(slopes=(along, -0.08), things=(block("h", 12, 1, 3, 3, "house"),))
+
+    def box(left, right, top, low):
+        (x0, y0), (x1, y1) = (
+            _turn(x, y, times, (10, 8)) for x, y in ((left, top), (right, low))
+        )
+        return min(x0, x1), max(x0, x1), min(y0, y1), max(y0, y1)
+
+    sizes = (10, 8) if times == 2 else (8, 10)
+    beds = [
+        bed(name, *box(x, x + 2.4, 4, 5)[::2], turned=times != 2)
+        for name, x in (("A", 1), ("B", 6))
+    ]
+    left, right, top, low = box(12, 15, 1, 4)
+    house = block("h", left, top, right - left, low - top, "house")
+    slope_x, slope_y = along, -0.08
+    for _ in range(times):  # x' = y, y' = -x
+        slope_x, slope_y = slope_y, -slope_x
+    found = _swale(
+        beds, slopes=(slope_x, slope_y), plot=rectangle(*sizes, things=(house,))
+    )
+
+    assert found.right == first.right
+    assert found.swale == pytest.approx(box(*first.swale))
+    turned = np.array([_turn(x, y, times, (10, 8)) for x, y in first.way])
+    assert found.way == pytest.approx(turned)
+    assert found.house == pytest.approx(first.house)
+
+
+def test_on_a_slanting_plot_swale_and_way_stay_inside():
+    """The upper right corner is cut off from (5, 0) to (10, 6): the swale moves along.
+
+    The way would end at y = 6 below the beds; the plot ends at 5.5 there.
+    """
+    plot = Plot(outline=((0, 0), (5, 0), (10, 6), (10, 8), (0, 8)))
+    storm = SimpleNamespace(si=SimpleNamespace(swale_width=0.6, swale_length=4.0))
+    found = _swale((bed("A", 1, 5),), plot=plot, storm=storm)
+    assert plot.contains(*found.swale)
+    x, (top, low) = found.way[0, 0], found.way[:, 1]
+    assert plot.contains(x - 0.3, x + 0.3, top, low) and low == pytest.approx(7)
+    ends = Plot(outline=((0, 0), (10, 0), (10, 5.5), (5, 5.5), (5, 8), (0, 8)))
+    short = _swale((bed("A", 1, 4),), plot=ends)
+    assert short.way[:, 0] == pytest.approx([9.7, 9.7])
+    assert short.way[1, 1] == pytest.approx(5.5)
+
+
+def test_a_swale_that_fits_nowhere_says_so():
+    plot = Plot(outline=((0, 5), (5, 0), (10, 5), (5, 8)))
+    found = _swale((bed("A", 3, 3.5),), plot=plot)
+
+    assert "a part of it lies outside the plot" in _check(found, "swale_room").note
+    assert "Or dig it further up" in _check(_swale(), "swale_room").note
+
+
+def test_unmeasured_ground_gets_no_verdict_on_water():
+    here = Place(name="x", plot=rectangle(10, 8))
+    assert overflow_of(plan_site((bed("A", 1, 4),), here), STORM).checks == ()
+    assert Q_(0.6, "m") == _check(_swale(), "overflow").demand
