@@ -1,0 +1,702 @@
+"""The bill against sums on paper: every screw, every pack, every tax, every year.
+
+Prices and beds are those of the invented demo garden; spares and rules of thumb are
+those of data/work.csv (common practice).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+import bedcalc as bc
+from bedcalc import Q_
+from bedcalc.cost import Line, cost_of, cut_plans, fixings, life_of
+from bedcalc.cost.bill import bill
+from bedcalc.cost.counting import rods, tie_goods
+from bedcalc.cost.donors import donor_of, gifts
+from bedcalc.cost.life import Yearly, spending, yearly
+from bedcalc.cost.lines import guesses, saw_for, sold, stocks_of, uncut_lines, unpriced
+from bedcalc.cost.money import share_out, tax_inside
+from bedcalc.cost.spread import Swing, simulate, spread_band, swings
+from bedcalc.currency import Currency
+from bedcalc.cutting import COIN
+from bedcalc.fill import follow_fill
+
+GARDEN = bc.demo_garden()
+PLACE = GARDEN.place
+
+
+def _line(amount, *, group="timber", part="walls", goods="", **more):
+    given = dict(
+        name="x", group=group, part=part, quantity=1, unit="piece", price=amount,
+        amount=amount, goods=goods,
+    )  # fmt: skip
+    return Line(**(given | more))
+
+
+def _cost(*beds, place=PLACE, **options):
+    return cost_of(beds, [follow_fill(b, place) for b in beds], place, **options)
+
+
+def _list(*changed, without=(), place=PLACE, **about):
+    """The demo place with some rows of its list changed, or without some goods."""
+    changes = dict(changed)
+    rows = [
+        row.changed(**changes.get(row.key, {}))
+        for row in place.prices.rows
+        if row.goods not in without
+    ]
+    return place.change(prices=place.prices.with_rows(rows, name="own", **about))
+
+
+def _by_goods(cost):
+    found = {}
+    for line in (*cost.lines, *cost.unpriced):
+        found.setdefault(line.goods, []).append(line)
+    return found
+
+
+# -- counting -------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("name", "counted"),
+    [
+        # 4 courses x (8 ends + 2 posts x 2) x 2 = 96; cap 2 x (6 + 3) + 8 = 26; + 10 %
+        ("A", {"screw_5x70": 134.2, "mesh": 3.0 * 1.35}),
+        # 16 rail ends x 2 + 2 posts x 2 sides x 2 rails x 2 = 48; the cap's 26;
+        # two rails x 2 (2.61 + 0.96) every 152 mm
+        ("B", {"screw_6x100": 52.8, "screw_sheet": 2 * 7.14 / 0.152 * 1.1,
+               "screw_5x70": 28.6, "mesh": 3.0 * 1.35}),
+        # 3 courses x (8 + 2) x 2 = 60
+        ("C", {"screw_5x70": 66.0, "mesh": 2.1 * 1.2}),
+        # trough of 280 mm: 2 courses x (8 + 2) x 2 = 40; a trough has a floor, no mesh
+        ("D", {"screw_5x70": 44.0}),
+        ("E", {"mesh": 2.7 * 1.5}),
+        # 2 courses x 4 corners x 2 = 16
+        ("F", {"screw_6x100": 17.6, "mesh": 3.3 * 1.5}),
+    ],
+)  # fmt: skip
+def test_screws_and_mesh_of_every_demo_bed(name, counted):
+    """Two screws a crossing, a cap every half metre and two a mitre, 10 % more."""
+    found = fixings(GARDEN[name])
+
+    assert found == {goods: pytest.approx(n) for goods, n in counted.items()}
+
+
+def test_a_closed_base_needs_no_mesh():
+    assert "mesh" not in fixings(GARDEN["A"].change(open_base=False))
+
+
+def test_four_plates_and_eight_nuts_hold_two_ties():
+    bed = GARDEN["B"].change(ties=1, base_ties=1)
+
+    assert tie_goods(bed) == {"plate": 4, "nut": 8}
+    assert tie_goods(GARDEN["B"]) == {}
+
+
+def test_rods_without_a_price_are_counted():
+    """1050 + 42 = 1092 mm each: 2 beds of 2 ties 4.368 m; one alone 1.092 m."""
+    bed, bare = (
+        GARDEN["B"].change(ties=1, base_ties=1, count=2),
+        _list(without=["rod_m10"]),
+    )
+    lines, (line,) = rods([bed, GARDEN["A"]], bare)
+    _, (one,) = rods([GARDEN["B"].change(ties=1)], bare)
+    (bought,), left = rods([bed], PLACE)
+
+    assert lines == [] and left == []
+    assert (line.name, line.quantity) == (
+        "threaded rod, 4 pieces",
+        pytest.approx(4.368),
+    )
+    assert (one.name, one.quantity) == ("threaded rod, 1 piece", pytest.approx(1.092))
+    assert (line.part, line.unit, one.goods) == ("ties", "m", "rod_m10")
+    # four rods of 2 m at 7.60, none of 1 m is long enough
+    assert (bought.quantity, bought.amount, bought.part) == (
+        4,
+        pytest.approx(30.40),
+        "ties",
+    )
+
+
+def test_extras_by_hand():
+    """Two of bed B: 6.833 m2 of liner and 0.0833 m3 of gravel each; gear for two.
+
+    Gravel: 2 x 3.75 m x 0.2 x 0.05 / 0.9. The sheet calls for cut-resistant gloves, not
+    for ear muffs; two dust masks a head.
+    """
+    bed = GARDEN["B"].change(count=2)
+    by_goods = _by_goods(_cost(bed, extras=("liner", "gravel", "protection", "hire")))
+    needs = {goods: lines[0].needed for goods, lines in by_goods.items()}
+
+    assert needs["fabric"] == pytest.approx(2 * 2 * 3.57 * 0.87 * 1.1)
+    assert needs["gravel"] == pytest.approx(2 * 2 * 3.75 * 0.2 * 0.05 / 0.9)
+    assert (needs["gloves"], needs["goggles"], needs["cut_gloves"]) == (2, 2, 2)
+    assert needs["dust_mask"] == 4 and "ear_muffs" not in needs
+    hired = _by_goods(_cost(GARDEN["E"], extras=("hire",)))
+    assert [hired[g][0].amount for g in ("wet_saw", "compactor")] == [38, 44]
+
+
+def test_gravel_of_the_levelling_is_on_every_bill_once():
+    """80 mm of gravel asked for by the levelling, whether gravel is added or not."""
+    place = PLACE.change(levelling=bc.Levelling(gravel=Q_(80, "mm")))
+    for extras in ((), ("gravel",)):
+        (line,) = _by_goods(_cost(GARDEN["B"], place=place, extras=extras))["gravel"]
+        assert line.needed == pytest.approx(2 * 3.75 * 0.2 * 0.08 / 0.9)
+    assert "gravel" not in _by_goods(
+        _cost(GARDEN["D"], place=place, extras=("gravel",))
+    )
+
+
+# -- packs, stock and saw -------------------------------------------------------
+
+
+def test_one_pack_size_the_cheapest_to_cover_it():
+    """52 blocks: 150.80 singly, 150.00 as a pallet of 60; 51: 147.90 and 150.00."""
+    goods = "block_400x200x150"
+    for n, single, packs in (
+        (52, False, 1),
+        (51, False, 51),
+        (52, True, 52),
+        (61, False, 61),
+    ):
+        (line,) = sold(goods, n, "walls", PLACE, single=single)
+        assert (line.quantity, line.needed) == (packs, n)
+        assert line.amount == pytest.approx(150.0 if packs == 1 else packs * 2.90)
+        assert line.price * line.quantity == pytest.approx(line.amount)
+    (line,) = sold("screw_5x70", 200.0, "fixings", PLACE)  # two boxes hold them exactly
+    assert (line.quantity, line.amount, line.unit, line.group) == (
+        2,
+        28.0,
+        "box",
+        "metal",
+    )
+    assert sold("screw_5x70", 0.0, "fixings", PLACE) == []
+    assert sold("gnome", 1.0, "fixings", PLACE) == []
+    # of two equal offers the first stays
+    tie = _list(("block-60", {"price": 2.90 * 52}))
+    assert sold(goods, 52, "walls", tie)[0].unit == "piece"
+
+
+def test_low_and_high_prices_are_shares_of_the_price():
+    """24.00, at least 18, at most 36: -25 % and +50 %; a blank stays a blank."""
+    row = PLACE.goods["mix"][0]
+
+    assert guesses(row.changed(low=18.0, high=36.0)) == {"low": -0.25, "high": 0.5}
+    assert np.isnan(list(guesses(row).values())).all()
+    assert guesses(row.changed(price=0.0)) == {}
+    own = _list(
+        ("mix-0.5", {"low": 18.0, "high": 36.0}), ("larch_140x33-3.0", {"high": 22.8})
+    )
+    lines = _by_goods(_cost(GARDEN["A"], place=own))
+    assert (lines["mix"][0].low, lines["mix"][0].high) == (-0.25, 0.5)
+    assert [x.high for x in lines["larch_140x33"] if "3 m" in x.name] == [
+        pytest.approx(1.0)
+    ]
+
+
+def test_boards_that_can_be_carried_and_those_that_lie_there():
+    """Up to 3.6 m fit in the car; one's own 4.8 m (two, price 0) are there already."""
+    short = PLACE.change(longest_carried=Q_(3.6, "m"))
+    mine = _list(("larch_140x33-4.8", {"price": 0.0, "count": 2.0}),
+                 ("larch_140x33-3.0", {"count": 5.0}),
+                 ("larch_140x33-2.4", {"price": 0.0}), place=short)  # fmt: skip
+    plain = [(s.length, s.limit, s.owned) for s in stocks_of("larch_140x33", short)]
+    own = [(s.length, s.limit, s.owned) for s in stocks_of("larch_140x33", mine)]
+
+    assert plain == [(24000, None, False), (30000, None, False), (36000, None, False)]
+    assert own == [(24000, None, False), (30000, 5, False), (36000, None, False),
+                   (48000, 2, True)]  # fmt: skip
+    (first, *_) = stocks_of("larch_140x33", short)
+    assert first.price == 8.90 * COIN
+    assert stocks_of("gnome", short) == []
+
+
+def test_the_saw_of_a_good():
+    """Sheet is cut with 2 mm and no trim, planks without trim, boards as the place says."""
+    saws = {
+        g: saw_for(g, PLACE)
+        for g in ("larch_140x33", "sheet_0.76", "plank_125x30", "own")
+    }
+
+    assert {g: (s.kerf, s.trim) for g, s in saws.items()} == {
+        "larch_140x33": (32, 200), "sheet_0.76": (20, 0), "plank_125x30": (32, 0),
+        "own": (32, 200),
+    }  # fmt: skip
+
+
+def _sides(length, place):
+    """Labels, numbers and tenths of a millimetre of the long boards of a bed."""
+    plans, missing = cut_plans([GARDEN["A"].change(length=Q_(length, "mm"))], place)
+    assert not missing
+    found = [p for p in plans["larch_140x33"].pieces if p.label.startswith("A side")]
+    return (
+        [p.label for p in found],
+        {p.count for p in found},
+        sum(p.length for p in found),
+    )
+
+
+def test_a_side_longer_than_any_board_is_joined():
+    """4.8 m less 20 mm of trim: 4780 mm are one piece, 4781 mm two (4 courses, 2 sides).
+
+    Boards of 4.8 m of which none are left do not count: 4.18 m is the longest then.
+    """
+    gone = _list(("larch_140x33-4.8", {"count": 0.0}))
+    two = ["A side a", "A side b"]
+
+    assert _sides(4780, PLACE) == (["A side"], {8}, 47800)
+    assert _sides(4781, PLACE) == (two, {8}, 47810)
+    assert _sides(4180, gone) == (["A side"], {8}, 41800)
+    assert _sides(4181, gone) == (two, {8}, 41810)
+
+
+def test_counted_boards_do_or_it_is_said():
+    """Eight sides of 2.7 m, one a board; a board of 4.8 m also gives two ends of 0.984 m.
+
+    Four boards of 4.8 m and four of 3.0 m do; with three of 3.0 m a side is left.
+    """
+
+    def few(short):
+        counts = {"2.4": 0.0, "3.0": short, "3.6": 0.0, "4.2": 0.0, "4.8": 4.0}
+        rows = ((f"larch_140x33-{x}", {"count": n}) for x, n in counts.items())
+        return cut_plans([GARDEN["A"]], _list(*rows))
+
+    plans, missing = few(4.0)
+    assert not missing and len(plans["larch_140x33"].boards) == 8
+    plans, missing = few(3.0)
+    assert "larch_140x33" not in plans and "post_70x70" in plans
+    assert len(missing) == 1 and missing[0].startswith("larch board 140 × 33, ")
+    assert "larch_140x33-" not in missing[0]  # no keys of the list
+    with pytest.raises(ValueError, match="needs 'hand' or 'cheapest', given 'axe'"):
+        cut_plans([GARDEN["A"]], PLACE, "axe")
+
+
+# -- many beds ------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "place", [PLACE, PLACE.change(prices=None)], ids=["list", "none"]
+)
+@pytest.mark.parametrize("name", "ABCDEF")
+def test_three_of_a_bed_are_three_beds(name, place):
+    """A count of three is the same bill as the bed three times, line by line."""
+    bed = GARDEN[name].change(ties=2 if name == "B" else 0)
+    options = dict(place=place, extras=("liner", "gravel", "hire", "protection"))
+    once, thrice = (
+        _cost(bed.change(count=3), **options),
+        _cost(bed, bed, bed, **options),
+    )
+
+    def lines(cost):
+        return [
+            (
+                x.goods,
+                x.part,
+                x.name,
+                round(x.quantity, 9),
+                round(np.nan_to_num(x.amount), 6),
+            )
+            for x in (*cost.lines, *cost.unpriced)
+        ]
+
+    assert sorted(lines(once)) == sorted(lines(thrice))
+    for amount in ("total", "per_area", "per_volume", "top_up", "contingency"):
+        assert getattr(once.si, amount) == pytest.approx(
+            getattr(thrice.si, amount), nan_ok=True
+        )
+
+
+def test_what_follows_from_one_bed_is_bought_for_one():
+    """Three equal beds: the outcome of the bed prices one; the whole garden three."""
+    one, three = GARDEN["A"], GARDEN["A"].change(count=3)
+
+    assert (
+        bc.evaluate(three, PLACE).cost.si.total == bc.evaluate(one, PLACE).cost.si.total
+    )
+
+
+def test_by_area_by_room_and_by_year():
+    """A: 2.634 x 0.984 m, 560 mm; D: 280 mm of soil; two of D. The mean of five years."""
+    a, d = GARDEN["A"], GARDEN["D"].change(count=2)
+    cost = _cost(a, d, place=PLACE.change(with_tax=True))
+    floors = [b.si.inside_length * b.si.inside_width for b in (a, d)]
+    area = floors[0] + 2 * floors[1]
+    room = floors[0] * a.si.soil_depth + 2 * floors[1] * d.si.soil_depth
+
+    assert floors[0] == pytest.approx(2.634 * 0.984) and d.si.soil_depth == 0.28
+    assert cost.si.per_area == pytest.approx(cost.si.total / area)
+    assert cost.si.per_volume == pytest.approx(cost.si.total / room)
+    assert cost.si.contingency == pytest.approx(0.1 * cost.si.total)
+    soil = sum(x.amount + x.tax(0.2) for x in cost.lines if x.group == "soil")
+    assert cost.si.fill_share == pytest.approx(soil / cost.si.total)
+    five = [follow_fill(b, PLACE).top_up(5).si.total_cost / 5 for b in (a, d)]
+    assert five[0] > 0
+    assert cost.si.top_up == pytest.approx(1.2 * (five[0] + 2 * five[1]))
+    assert cost.per_kilogram()[0].m_as("money/kg") == pytest.approx(
+        cost.yearly().total / area / 6
+    )
+
+
+def test_timber_is_delivered_once_and_blocks_are_not():
+    """45.00 for timber or metal walls, however many; none for blocks or no walls."""
+    for names, trips in (("A", 1), ("AB", 1), ("E", 0), ("C", 1), ("B", 1)):
+        found = _by_goods(_cost(*(GARDEN[n] for n in names)))
+        assert sum(x.amount for x in found.get("timber_delivery", ())) == 45.0 * trips
+
+
+def test_only_what_is_bought_comes_by_truck():
+    """Bed A: 300 mm of logs, the rest mix: 2.634 x 0.984 x 0.26 m settled, 15 % more loose.
+
+    The logs and the chips between them: chips come by truck, logs do not. 6 m3 a trip.
+    """
+    layers = (bc.Layer(material="logs", depth=Q_(30, "cm")), bc.Layer(material="mix"))
+    bed = GARDEN["A"].change(fill=layers, count=9)
+    cost = _cost(bed)
+    lines = {g: x[0] for g, x in _by_goods(cost).items()}
+    by_truck = lines["mix"].quantity + lines["chips"].quantity
+
+    assert lines["logs"].quantity > 0 and lines["logs"].amount == 0
+    assert lines["truck"].needed == pytest.approx(by_truck)
+    assert lines["truck"].quantity == np.ceil(by_truck / 6)
+    assert lines["mix"].needed == pytest.approx(9 * 2.634 * 0.984 * 0.26 / 0.85)
+    assert lines["mix"].quantity == np.ceil(lines["mix"].needed / 0.5) * 0.5
+    assert lines["mix"].amount == pytest.approx(lines["mix"].quantity * 48)
+    assert lines["mix"].price == pytest.approx(48)
+
+
+def test_gravel_is_trucked_with_the_fill():
+    """1.4415 / 0.85 = 1.71: 2 m3 of mix and 0.5 of gravel in one trip; six beds, two."""
+    lines = {
+        g: x[0] for g, x in _by_goods(_cost(GARDEN["A"], extras=("gravel",))).items()
+    }
+
+    assert lines["truck"].needed == pytest.approx(
+        lines["mix"].quantity + lines["gravel"].quantity
+    )
+    assert lines["gravel"].part == "extras" and lines["mix"].part == "fill"
+
+
+# -- what has no price ----------------------------------------------------------
+
+
+def test_a_bill_without_any_price_counts_everything():
+    """Bed A: 8 boards of 2.7 m and 8 of 0.984 m are 29.472 m; 8 posts of 0.56 m ...
+
+    Screws are counted whole, mesh and fill are not; 1.71 m3 of mix are one trip.
+    """
+    cost = _cost(GARDEN["A"], place=PLACE.change(prices=None))
+    found = {x.goods: x for x in cost.unpriced}
+    mix = 2.634 * 0.984 * 0.56 / 0.85
+
+    assert cost.lines == () and np.isnan(cost.si.total) and not cost.priced
+    assert {g: (x.quantity, x.unit, x.part) for g, x in found.items()} == {
+        "larch_140x33": (pytest.approx(29.472), "m", "walls"),
+        "post_70x70": (pytest.approx(4.48), "m", "walls"),
+        "cap_90x22": (pytest.approx(2 * 2.78 + 2 * 1.13), "m", "walls"),
+        "screw_5x70": (135, "piece", "fixings"),
+        "mesh": (pytest.approx(4.05), "m²", "fixings"),
+        "mix": (pytest.approx(mix), "m³", "fill"),
+        "timber_delivery": (1, "trip", "delivery"),
+        "truck": (1, "trip", "delivery"),
+    }
+    assert found["larch_140x33"].name == "larch board 140 × 33, 16 pieces"
+    assert "no price yet: larch board 140 × 33" in cost.missing
+    assert len(set(cost.missing)) == len(cost.missing)
+    seven = _cost(GARDEN["A"].change(count=7), place=PLACE.change(prices=None))
+    trips = {x.goods: x.quantity for x in seven.unpriced}["truck"]
+    assert trips == np.ceil(7 * mix / 6) == 2
+
+
+def test_one_piece_without_a_price_is_one_piece():
+    """Every board of bed C but one has a plan; uncut lines name pieces and metres."""
+    bare = _list(without=["post_60x60"])
+    plans, _ = cut_plans([GARDEN["C"]], bare)
+    (line,) = uncut_lines([GARDEN["C"]], plans, bare)
+
+    assert (line.goods, line.name) == ("post_60x60", "post 60 × 60, 6 pieces")
+    assert line.quantity == pytest.approx(6 * 0.375)
+    found = unpriced("gnome", 2.0000000001, "extras", bare, name="gnome", detail="red")
+    assert (found.name, found.quantity, found.group) == ("gnome, red", 2, "timber")
+    assert unpriced("earth", 1.5, "fill", bare, name="earth", unit="m³").quantity == 1.5
+    assert unpriced("earth", 1.5, "fill", bare, name="earth").group == "soil"
+    assert np.isnan(found.price) and np.isnan(found.amount) and found.needed == 2
+
+
+def test_a_rod_too_short_for_the_bed_is_said():
+    """Rods of 1 m only: 1092 mm are not there, though rods are."""
+    place = _list(("rod_m10-2", {"count": 0.0}))
+    cost = _cost(GARDEN["B"].change(ties=1), place=place)
+
+    assert cost.missing == (
+        "the price list has no threaded rod M10 that is long enough",
+    )
+
+
+def test_goods_without_a_price_do_not_spoil_the_rest():
+    cost, whole = _cost(GARDEN["A"], place=_list(without=["mesh"])), _cost(GARDEN["A"])
+
+    assert cost.si.total == pytest.approx(whole.si.total - 38.0)
+    assert cost.more_than(whole) != cost.more_than(whole)  # not-a-number
+    assert whole.more_than(_cost(GARDEN["A"].change(open_base=False))) == 38.0
+    assert [x.goods for x in cost.unpriced] == ["mesh"] and cost.priced
+
+
+# -- tax ------------------------------------------------------------------------
+
+
+def test_tax_is_rounded_to_the_coin_on_every_line():
+    """0.33 at 20 %: 0.066, so 0.07 a line; three lines 0.21, not 0.20; 10 yen: 2."""
+    assert _line(0.33).tax(0.2) == 0.07
+    assert _line(0.33, taxed=False).tax(0.2) == 0
+    assert _line(np.nan).tax(0.2) == 0 and _line(np.nan, taxed=False).tax(0.2) == 0
+    assert _line(9, coins=0).tax(0.2) == 2 and _line(9, coins=3).tax(0.2) == 1.8
+    # in it: 1.00 holds 1.00 x 0.2 / 1.2 = 0.1667
+    assert _line(1.0).tax(0.2, inside=True) == 0.17
+    assert tax_inside.si(120, 0.2) == pytest.approx(20)
+
+
+@pytest.mark.parametrize("coins", [0, 2])
+def test_the_tax_of_a_bill_is_the_sum_of_its_lines(coins):
+    """Line by line on paper, mix without tax; at 7.7 % most lines do not come out even."""
+    own = _list(*((f"mix-{x}", {"taxed": "no"}) for x in ("0.5",)), currency=Currency(
+        code="XTS", decimals=coins)).change(with_tax=True, tax_rate=Q_(7.7, "percent"))  # fmt: skip
+    cost = _cost(GARDEN["A"], GARDEN["B"], place=own)
+    by_hand = sum(
+        round(x.amount * 0.077, coins) for x in cost.lines if x.goods != "mix"
+    )
+    plain = sum(x.amount for x in cost.lines)
+
+    assert cost.si.tax == pytest.approx(by_hand, abs=1e-9)
+    assert cost.si.total == pytest.approx(plain + by_hand, abs=1e-9)
+    assert abs(by_hand - 0.077 * (plain - cost.si.fill)) > 0.1 ** (coins + 1) / 20
+    assert (cost.rate, cost.tax_inside, cost.with_tax) == (
+        pytest.approx(0.077),
+        0,
+        True,
+    )
+    assert cost.si.fill == sum(x.amount for x in cost.lines if x.goods == "mix")
+    assert all(cost.tax_of(x) == x.tax(0.077) for x in cost.lines)
+
+
+def test_prices_that_hold_the_tax_are_not_taxed_again():
+    cost = _cost(GARDEN["A"], place=_list(taxed_inside=True).change(with_tax=True))
+    plain = _cost(GARDEN["A"])
+
+    assert cost.si.total == pytest.approx(plain.si.total)
+    assert cost.si.tax == pytest.approx(
+        sum(round(x.amount / 6, 2) for x in cost.lines), abs=0.011
+    )
+    assert (cost.rate, cost.tax_inside, cost.with_tax) == (0, 0.2, True)
+    assert all(cost.tax_of(x) == x.tax(0.2, inside=True) for x in cost.lines)
+
+
+# -- years ----------------------------------------------------------------------
+
+
+def _payment(rate, years):
+    return rate / (1 - (1 + rate) ** -years)
+
+
+def test_untaxed_lines_stay_untaxed_over_the_years():
+    """100 of larch with 20 % and 100 untaxed, ten years: 220 are paid and paid again."""
+    lines = [
+        _line(100, goods="larch_140x33"),
+        _line(100, goods="larch_140x33", taxed=False),
+    ]
+
+    assert yearly(lines, rate=0.03, tax=0.2).box == pytest.approx(
+        220 * _payment(0.03, 10)
+    )
+    spent = spending(lines, 20, tax=0.2)
+    assert [spent[n] for n in (0, 1, 10, 11, 20)] == pytest.approx(
+        [220, 220, 220, 440, 440]
+    )
+
+
+def test_what_belongs_to_box_and_fill():
+    """Fill and its truck last for good: paid off in 30 years; timber's delivery in 10."""
+    lines = [
+        _line(300, goods="mix", part="fill", group="soil"),
+        _line(60, goods="truck", part="delivery", group="soil"),
+        _line(45, goods="timber_delivery", part="delivery", group="timber"),
+        _line(20, goods="gravel", part="extras", group="soil"),
+        _line(100, goods="larch_140x33"),
+    ]
+    found = yearly(lines, rate=0.03, top_up=7.0)
+
+    assert found.fill == pytest.approx(360 * _payment(0.03, 30))
+    assert found.box == pytest.approx(
+        145 * _payment(0.03, 10) + 20 * _payment(0.03, 30)
+    )
+    assert found.top_up == 7 and found.total == pytest.approx(
+        found.box + found.fill + 7
+    )
+    soon = yearly(lines, rate=0.03, horizon=5)
+    assert soon.fill == pytest.approx(360 * _payment(0.03, 5))
+    assert yearly(lines, rate=0.0).fill == pytest.approx(12)
+    assert Yearly(box=1, fill=2, top_up=4).total == 7
+    assert yearly(lines).total == pytest.approx(yearly(lines, rate=0.03, tax=0).total)
+
+
+def test_lives_short_likely_and_long():
+    """Larch 8, 10, 12 years; ties 15, 20, 30 by their part; fill for ever."""
+    larch, tie = _line(1, goods="larch_140x33"), _line(1, goods="rod_m10", part="ties")
+    cases = "short", "likely", "long"
+
+    assert [life_of(larch, c) for c in cases] == pytest.approx([8, 10, 12])
+    assert [life_of(tie, c) for c in cases] == pytest.approx([15, 20, 30])
+    assert np.isinf(life_of(_line(1, goods="mix", part="fill")))
+    assert life_of(larch) == pytest.approx(10)
+    assert yearly([larch], rate=0.03, case="long").box == pytest.approx(
+        _payment(0.03, 12)
+    )
+    spent = spending(
+        [larch, _line(5, goods="mix", part="fill")], 25, case="short", top_up=2.0
+    )
+    # larch bought up to year 8, 16, 24, 25: 1, 2, 3, 4 times; fill once; 2 a year
+    assert [spent[n] for n in (8, 16, 24, 25)] == pytest.approx([22, 39, 56, 59])
+    assert len(spent) == 26
+
+
+def test_a_wall_of_ones_own_lasts_as_the_one_it_was_made_from():
+    bed = GARDEN["A"]
+    own = bed.wall.own("oak", "oak", goods="oak_board")
+    cost = _cost(bed.change(wall=own))
+
+    assert cost.box_life(own) == pytest.approx((8, 10, 12))
+
+
+# -- doubt ----------------------------------------------------------------------
+
+
+def test_width_of_a_swing():
+    """From 90 to 125: 35; the wider one comes first, whichever end is low."""
+    assert Swing(name="x", low=90, high=125).width == 35
+    assert Swing(name="x", low=125, high=90).width == 35
+
+
+def test_swings_by_hand():
+    """Timber 100 (-10, +25 %) taxed, soil 200 (-15, +30 %) untaxed, at 20 % tax.
+
+    Together 120 + 200 = 320; soil 290 to 380, timber 308 to 350. A gift swings nothing.
+    """
+    lines = [_line(100), _line(200, group="soil", taxed=False), _line(0, group="metal")]
+    soil, timber = swings(lines, 0.2)
+
+    assert (soil.name, soil.low, soil.high) == (
+        "price of fill and its delivery", pytest.approx(290), pytest.approx(380)
+    )  # fmt: skip
+    assert (timber.low, timber.high) == pytest.approx((308, 350))
+
+
+@pytest.mark.parametrize("shape", ["triangle", "lognormal"])
+def test_drawn_bills_have_the_mean_and_spread_of_the_guess(shape):
+    """Metal -8, 0, +20 %: mean 1.04, variance (a2+b2-ab)/18 of -8 and 20 %; 60 taxed.
+
+    Standard error of the mean of 40 000 draws: 0.03 % of the amount; of the spread 0.5 %.
+    """
+    lines = [_line(50, group="metal")]
+    found = simulate(lines, 0.2, shape=shape, draws=40_000)
+    sd = 60 * np.sqrt((0.08**2 + 0.2**2 + 0.08 * 0.2) / 18)
+
+    assert found.likely == pytest.approx(60)
+    assert found.totals.mean() == pytest.approx(62.4, rel=0.001)
+    assert found.totals.std() == pytest.approx(sd, rel=0.02)
+    untaxed = simulate([replace(lines[0], taxed=False), _line(0)], 0.2, shape=shape)
+    assert untaxed.likely == 50 and untaxed.totals.mean() == pytest.approx(
+        52, rel=0.002
+    )
+    assert len(untaxed.totals) == 5000
+    assert (simulate([_line(0)]).totals == 0).all()
+
+
+def test_unknown_ways_to_draw_are_refused():
+    with pytest.raises(ValueError, match="moves: needs one of judged, alone, together"):
+        simulate([_line(1)], moves="apart")
+    with pytest.raises(ValueError, match="shape: needs one of triangle, lognormal"):
+        simulate([_line(1)], shape="flat")
+
+
+def test_chances_of_a_drawn_bill():
+    """The share of draws below an amount, and back."""
+    found = simulate([_line(100)], draws=1000)
+
+    assert (
+        found.chance(found.totals[0]) == 0 and found.chance(found.totals[-1] + 1) == 1
+    )
+    assert found.chance(found.totals[500]) == pytest.approx(0.5)
+    assert found.under(0.25) == pytest.approx(np.sort(found.totals)[250], rel=1e-3)
+    assert (np.diff(found.totals) >= 0).all()
+
+
+def test_band_of_one_line_by_hand():
+    """Soil 100: mean 105, sd sqrt((15^2 + 30^2 + 15 x 30)/18) = 9.354; x 1.2816."""
+    low, high = spread_band({"soil": [100.0]})
+
+    assert (low + high) / 2 == pytest.approx(105)
+    assert (high - low) / 2 == pytest.approx(1.2816 * 9.3541, rel=1e-4)
+    assert spread_band({}) == (0, 0)
+
+
+# -- people ---------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("total", "weights", "decimals", "shares"),
+    [
+        # 10 coins: 5.6, 1.4 and 3.0; the odd one to the first, who lost most
+        (0.10, [56, 14, 30], 2, [0.06, 0.01, 0.03]),
+        # 1.4, 5.6, 3.0: to the second
+        (0.10, [14, 56, 30], 2, [0.01, 0.06, 0.03]),
+        # whole coins only: 3.33 each, the odd one to the first
+        (10, [1, 1, 1], 0, [4, 3, 3]),
+        (1.0, [1, 1, 1], 3, [0.334, 0.333, 0.333]),
+        (12.0, [1, 2], 2, [4.0, 8.0]),
+    ],
+)
+def test_shares_by_hand(total, weights, decimals, shares):
+    assert share_out(total, weights, decimals) == pytest.approx(shares)
+
+
+def test_shares_of_what_is_unknown_are_unknown():
+    assert (
+        np.isnan(share_out(np.nan, [1, 2])).all()
+        and len(share_out(np.nan, [1, 2])) == 2
+    )
+    place = PLACE.change(prices=PLACE.prices.with_rows(
+        PLACE.prices.rows, currency=Currency(code="XTS", decimals=0)))  # fmt: skip
+    shares = _cost(GARDEN["A"], place=place).shares([1, 1, 1]).m
+    assert (shares == np.round(shares)).all()
+
+
+def test_whom_to_ask_for_what():
+    """By goods, else by group; whoever gives most first; with tax if it is asked."""
+    lines = [
+        _line(100, goods="larch_140x33"), _line(20, group="metal", goods="nut"),
+        _line(45, goods="timber_delivery", taxed=False), _line(9, group="soil", goods="chips"),
+        _line(np.nan, group="soil", goods="mix"), _line(5, group="oddity"),
+    ]  # fmt: skip
+    found = gifts(lines, 0.2)
+
+    assert [(g.donor, g.worth) for g in found] == [
+        ("a sawmill or timber yard", pytest.approx(165)),
+        ("a builders' merchant", pytest.approx(24)),
+        ("a tree surgeon", pytest.approx(10.8)),
+        ("anybody", pytest.approx(6)),
+        ("a compost works or landscaper", 0),
+    ]
+    assert [len(g.lines) for g in found] == [2, 1, 1, 1, 1]
+    assert donor_of(lines[3]) == "a tree surgeon"
+
+
+def test_lines_of_a_bill_are_largest_first():
+    found = bill([GARDEN["A"]], [follow_fill(GARDEN["A"], PLACE)], PLACE)
+    amounts = [x.amount for x in found.lines]
+
+    assert amounts == sorted(amounts, reverse=True)
+    assert any(x.name == "larch board 140 × 33, 3 m" for x in found.lines)
