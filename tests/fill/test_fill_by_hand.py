@@ -112,7 +112,9 @@ def test_low_and_high_settling():
     for column, chips, mix, compost in (
         ("settle_low", 0.05, 0.10, 0.10), ("settle_high", 0.15, 0.20, 0.25),
     ):  # fmt: skip
-        by_goods = {o.goods: o.si for o in follow_fill(_bed(), PLACE, settle=column).orders}
+        by_goods = {
+            o.goods: o.si for o in follow_fill(_bed(), PLACE, settle=column).orders
+        }
         assert by_goods["mix"].loose == pytest.approx(0.72 / (1 - mix))
         assert by_goods["compost"].loose == pytest.approx(0.144 / (1 - compost))
         assert by_goods["chips"].loose == pytest.approx(0.5832 / (1 - chips))
@@ -135,7 +137,9 @@ def test_work_by_hand(fill):
     ]  # fmt: skip
     assert [kg for *_, kg in work.per_order] == pytest.approx([59.5, 161.5, 102.0])
     assert work.loads.m == 10
-    assert work.hours.m_as("hour") == pytest.approx(10 / 12 / 1.5 + 0.648 * 2 / 3, rel=1e-3)
+    assert work.hours.m_as("hour") == pytest.approx(
+        10 / 12 / 1.5 + 0.648 * 2 / 3, rel=1e-3
+    )
     assert work.heaviest.m_as("kg") == pytest.approx(161.5)
     assert work.too_heavy == ("garden mix",)
     assert work.barrow.m_as("L") == pytest.approx(170)
@@ -169,7 +173,9 @@ def _sunk(t, case):
 @pytest.mark.parametrize("years", [0, 0.5, 1, 3, 4, 12])
 def test_sinking_layer_by_layer(fill, case, years):
     """The model of data/decay.csv written out once more, in years and exponentials."""
-    assert fill.sunk(Q_(years, "year"), case).m_as("m") == pytest.approx(_sunk(years, case))
+    assert fill.sunk(Q_(years, "year"), case).m_as("m") == pytest.approx(
+        _sunk(years, case)
+    )
 
 
 def test_topping_up_by_hand(fill):
@@ -199,7 +205,7 @@ def test_topping_up_by_hand(fill):
 
 
 def test_turf_and_soil():
-    """0.2 m3 under 2.8 m2: 0.14 of turf, 0.06 of soil, a heap of 0.25; a thin cut is turf."""
+    """0.2 m3 under 2.8 m2: 0.14 of turf, 0.06 of soil, a heap of 0.25 m3."""
     assert dug_out.si(0.2, 2.8, 0.05, 0.25) == pytest.approx((0.14, 0.06, 0.25))
     assert dug_out.si(0.1, 2.8, 0.05, 0.25) == pytest.approx((0.1, 0.0, 0.125))
 
@@ -246,7 +252,9 @@ def test_offers_by_hand():
     bulk, bags = offers("mix", Q_(8, "m^3"), PLACE)
 
     assert (bulk.how, bulk.packs, bulk.trips) == ("bulk", 16, 2)
-    assert (bulk.goods_cost, bulk.delivery, bulk.total) == pytest.approx((384, 120, 504))
+    assert (bulk.goods_cost, bulk.delivery, bulk.total) == pytest.approx(
+        (384, 120, 504)
+    )
     assert (bags.how, bags.packs, bags.trips) == ("bags", 200, 0)
     assert (bags.goods_cost, bags.delivery, bags.total) == pytest.approx((780, 0, 780))
     assert (bulk.pack, bulk.price, bags.pack, bags.price) == (0.5, 24, 0.04, 3.9)
@@ -361,7 +369,9 @@ def test_logs_of_the_bed(fill):
     assert plan.zone_depth.m_as("m") == pytest.approx(0.375)
     assert plan.cover.m_as("m") == pytest.approx(0.375)
     assert plan.largest_chip.m_as("m") == pytest.approx(0.25 / 6)
-    assert (plan.length.m_as("m"), plan.diameter.m_as("m")) == pytest.approx((1.2, 0.25))
+    assert (plan.length.m_as("m"), plan.diameter.m_as("m")) == pytest.approx(
+        (1.2, 0.25)
+    )
     assert fill.logs().diameter.m_as("cm") == 20  # if nothing is said
     assert fill.logs(Q_(37.5, "cm")).fits and not fill.logs(Q_(37.6, "cm")).fits
 
@@ -387,7 +397,11 @@ def test_thick_logs_lie_alone():
     assert [[round(100 * d) for d in r.diameters] for r in rows] == [[30, 20], [25, 25]]
     assert [r.base for r in rows] == pytest.approx([0, 0.30 * 0.75**0.5])
     rows, left = lay_logs(mine, Q_(45, "cm"), Q_(80, "cm"))
-    assert [[round(100 * d) for d in r.diameters] for r in rows] == [[30], [25, 20], [25]]
+    assert [[round(100 * d) for d in r.diameters] for r in rows] == [
+        [30],
+        [25, 20],
+        [25],
+    ]
     assert [r.base for r in rows] == pytest.approx([0, 0.30, 0.30 + 0.25 * 0.75**0.5])
     assert [r.top for r in rows[:2]] == pytest.approx([0.30, 0.55]) and left == ()
     # 0.30 + 0.866 x 0.25 = 0.5165, + 0.25 = 0.7665 of 0.76: no room
@@ -405,7 +419,7 @@ def test_thick_logs_lie_alone():
     ("over", "enough"), [(29.9, False), (30.0, True), (37.5, True)]
 )
 def test_fill_over_the_logs(over, enough):
-    """Yearly vegetables want 30 cm (data/cover.csv); all layers over the top log count."""
+    """Yearly vegetables want 30 cm (data/cover.csv) in all layers over the logs."""
     wanted = bc.tables.table("cover")["annual"].depth
     stack = (("logs", 75 - over), ("chips", 7.5), ("mix", over - 7.5))
     (check,) = follow_fill(_bed(stack), PLACE).checks
@@ -420,8 +434,12 @@ def test_what_grows_over_the_logs():
     """Every row of data/cover.csv against 37.5 cm; without logs all are content."""
     found = follow_fill(_bed(), PLACE).covers()
 
-    assert [enough for *_, enough in found] == [d.m_as("m") <= 0.375 for _, d, _ in found]
-    assert all(enough for *_, enough in follow_fill(_bed((("mix", 75),)), PLACE).covers())
+    assert [enough for *_, enough in found] == [
+        d.m_as("m") <= 0.375 for _, d, _ in found
+    ]
+    assert all(
+        enough for *_, enough in follow_fill(_bed((("mix", 75),)), PLACE).covers()
+    )
 
 
 def test_minerals_for_the_whole_bed(fill):

@@ -29,7 +29,7 @@ def _records():
     "record", list(_records()), ids=lambda r: f"{r.__module__}.{r.__name__}"
 )
 def test_a_record_is_made_by_names_and_stays_as_it_is(record):
-    """Nobody mixes up two lengths by their order; no view changes what another shows."""
+    """Nobody mixes up two lengths by order; no view changes what another shows."""
     fields = [field for field in dataclasses.fields(record) if field.init]
 
     assert fields and all(field.kw_only for field in fields)

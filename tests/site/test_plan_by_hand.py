@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from scipy.optimize import brentq
 
 import bedcalc as bc
 from bedcalc import Q_
@@ -25,7 +24,7 @@ from bedcalc.site.level import (
 )
 from bedcalc.site.plane import repeat_gap, suspect
 from bedcalc.site.verdicts import clashes
-from bedcalc.site_plan import hose_flow, hose_runs, mended, plan_site, routes
+from bedcalc.site_plan import plan_site
 from tests.site.own_plots import bed, survey
 
 PLOT = rectangle(10, 8, downhill=180)
@@ -199,7 +198,8 @@ def test_only_what_is_next_to_a_bed_makes_a_path():
 def test_the_narrowest_path_and_who_needs_it(wheel):
     """Paths of 1.2 and 1.5 m; 750, 915 and 1500 mm are wanted (data/paths.csv)."""
     plan = plan_site((A, B, C), hill(), wheel=wheel)
-    who = {"barrow": "a wheelbarrow needs 75 cm", "wheelchair": "a wheelchair needs 92 cm",
+    who = {"barrow": "a wheelbarrow needs 75 cm",
+           "wheelchair": "a wheelchair needs 92 cm",
            "two": "two people side by side need 150 cm"}[wheel]  # fmt: skip
 
     assert said(plan, "path") == f"The narrowest path is A–B, 120 cm; {who}."
@@ -275,7 +275,7 @@ def test_gravel_is_dug_under_every_corner():
 
 
 def test_a_limit_holds_the_gravel():
-    """Limit 150 mm of trench, 50 mm of it gravel: the box 100 mm deep at the top left."""
+    """Limit 150 mm of trench, 50 mm of it gravel: the box 100 mm at the top left."""
     levelling = bc.Levelling(rule="limited", limit=Q_(150, "mm"), gravel=Q_(50, "mm"))
     one = plan_site((A,), hill(levelling=levelling))["A"].si
 
@@ -357,7 +357,7 @@ def _left_out(points, at):
 @pytest.mark.parametrize("seed", range(6))
 @pytest.mark.parametrize("slip", [0.0, 0.009, -0.08])
 def test_the_suspect_by_fitting_again_without_each_reading(seed, slip):
-    """Another way to the same: a plane through the others, one reading after another."""
+    """Another way to the same: a plane through the others, reading by reading."""
     dice = np.random.default_rng(seed)
     points = np.column_stack([dice.uniform(0, 9, (7, 2)), dice.normal(1.2, 0.003, 7)])
     points[seed, 2] += slip
@@ -405,7 +405,7 @@ def test_points_that_were_read_twice():
 
 
 def test_what_the_readings_say_in_words():
-    """Four readings 8 mm out of one plane by turns; a point read 7 mm off at the end."""
+    """Four readings 8 mm out of one plane by turns; a point read again, 7 mm off."""
     corners = ((0, 0, 1.008), (9, 0, 0.992), (9, 8, 1.008), (0, 8, 0.992))
     four = plan_site((A,), hill(survey=Survey(readings=corners)))
     assert said(four, "readings").startswith(
@@ -422,7 +422,7 @@ def test_what_the_readings_say_in_words():
 
 
 def test_spread_of_the_readings():
-    """Residuals of 8 mm by turns: sqrt(4 x 64 / 1) = 16 mm with n - 3 of four; worst 8."""
+    """Residuals of 8 mm by turns: sqrt(4 x 64 / (4 - 3)) = 16 mm; the worst is 8."""
     corners = ((0, 0, 1.008), (9, 0, 0.992), (9, 8, 1.008), (0, 8, 0.992))
     here = hill(survey=Survey(readings=corners))
     plan, site = plan_site((A,), here), bc.evaluate(A, here).site
@@ -452,158 +452,3 @@ def test_what_a_bed_stands_on(x, y, on):
         found += clashes(beds[::-1], plot)
 
     assert len(found) == on
-
-
-# -- moves ----------------------------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("x", "y", "wheel", "says", "to"),
-    [
-        # 0.50 m of path to B, a barrow needs 0.75: 25 cm, the first bed to the left
-        (3.9, 1.0, "barrow", "Move bed A 25 cm to the left", ("A", "x", 0.75)),
-        # 0.48 m: 27 cm, to the next 5 cm
-        (3.88, 1.0, "barrow", "Move bed A 30 cm to the left", ("A", "x", 0.7)),
-        # two people need 1.5 m: 1.1 m is more than A has at its left
-        (3.8, 1.0, "two", "Move bed B 110 cm to the right", ("B", "x", 4.9)),
-        # below it: 0.50 m of path, up the plan
-        (1.0, 2.5, "barrow", "Move bed A 25 cm up the plan", ("A", "y", 0.75)),
-    ],
-)
-def test_a_narrow_path_is_widened_by_what_it_lacks(x, y, wheel, says, to):
-    """Wanted less width, to the next 5 cm, by hand."""
-    beds = (A, bed("B", x, y))
-    here = hill(survey=survey(0, 0))
-    mend = plan_site(beds, here, wheel=wheel).check("path").mend
-    name, axis, where = to
-    after, _ = mended(beds, here, mend.change)
-
-    assert mend.sentence().replace("\N{NO-BREAK SPACE}", " ") == says
-    assert (mend.change["bed"], mend.change[axis].m_as("m")) == (
-        name,
-        pytest.approx(where),
-    )
-    assert (mend.cost.m, mend.works) == (0, True)
-    assert [b.name for b in after] == ["A", "B"]
-    assert {b.name: getattr(b.si, axis) for b in after}[name] == pytest.approx(where)
-
-
-def test_a_path_that_a_tilted_rim_would_narrow_is_widened_for_it():
-    """0.77 m less 39.9 mm leaves 730 of the 750 mm: 20 mm more, moved by 5 cm."""
-    check = plan_site((A, bed("B", 1, 2.77)), hill()).check("slide")
-
-    assert not check.ok
-    assert check.mend.change["y"].m_as("m") == pytest.approx(0.95)
-
-
-@pytest.mark.parametrize(
-    ("x", "y", "to"),
-    [
-        (-0.2, 1.0, ("x", 0.0)),  # over the left edge
-        (7.75, 1.0, ("x", 7.6)),  # over the right edge: 10 - 2.4
-        (1.0, -0.1, ("y", 0.0)),
-        (1.0, 7.2, ("y", 7.0)),
-        (3.3, 4.3, ("x", 3.1)),  # on the tree at (6, 5): its box begins at 5.5
-        (6.1, 5.3, ("y", 5.5)),  # the tree ends at 5.5
-    ],
-)
-def test_a_bed_is_moved_off_by_the_shortest_way(x, y, to):
-    """A tree keeps 0.5 m round its stem; edges of the plot at 0, 10 and 8 m."""
-    tree = Thing(name="pear", kind="tree", x=5, y=4, length=2, width=2)
-    here = hill(plot=rectangle(10, 8, things=(tree,)), survey=survey(0, 0))
-    beds = (bed("B", x, y),)
-    check = plan_site(beds, here).check("standing")
-    axis, where = to
-
-    assert not check.ok
-    assert check.mend.change[axis].m_as("m") == pytest.approx(where)
-    assert set(check.mend.change) == {"bed", axis}
-
-
-def test_a_bed_across_the_contour_is_turned():
-    """On ground that falls down the page alone, a bed of 2.4 m runs 2.4 m down it."""
-    beds = (bed("B", 3, 2, turned=True),)
-    here = hill(survey=survey(0, -0.08))
-    check = plan_site(beds, here).check("contour")
-
-    assert said(plan_site(beds, here), "contour").startswith(
-        "The long side of bed B runs down the slope: of a fall of 8.0 % it takes 8.0 %."
-    )
-    assert check.mend.change == {"bed": "B", "turned": False}
-    # 45 degrees: as near as it can
-    half = plan_site(beds, hill(survey=survey(-0.05, -0.05))).check("contour")
-    assert half.ok and half.aim == pytest.approx(0.5**0.5)
-
-
-def test_moves_do_what_they_say():
-    here = hill()
-    both, _ = mended((A, B), here, {"shift": (Q_("0.5 m"), Q_("-0.25 m"))})
-    assert [(b.si.x, b.si.y) for b in both] == [(1.5, 0.75), (5.1, 0.75)]
-    one, _ = mended((A, B), here, {"bed": "B", "y": Q_("2 m"), "turned": True})
-    assert [(b.si.x, b.si.y, b.turned) for b in one] == [(1, 1, False), (4.6, 2, True)]
-    _, there = mended((A, B), here, {"leave_out": 1})
-    rows = here.survey.readings
-    assert there.survey.readings == (rows[0], *rows[2:])
-    _, there = mended((A, B), here, {"rule": "balanced"})
-    assert there.levelling.rule == "balanced" and here.levelling.rule == "all_cut"
-
-
-# -- the hose -------------------------------------------------------------------
-
-
-def test_every_bed_watered_by_hand():
-    """Rim over tap: the bed's underside and height less the tap's ground and 0.5 m.
-
-    Tap at (9, 7): ground -1.2 - 0.54 - 0.56 = -2.30 m. Bed A: underside -1.614 m, rim
-    -1.114 m; 0.686 m over the tap's mouth. Bed Low at (6, 6.5): lowest corner (8.4,
-    7.5) at -2.304, underside -2.354, rim -1.854: 54 mm below it. The flow is that at
-    which tap, climb and friction (Hazen and Williams) use up 200 kPa, found by scipy.
-    """
-    tap = Thing(name="tap", kind="tap", x=9, y=7)
-    here = hill(plot=rectangle(10, 8, things=(tap,)))
-    beds = (A, bed("Low", 6, 6.5))
-    walk = routes(beds, here, "barrow")
-    found = hose_runs(
-        plan_site(beds, here), walk, Q_(2, "bar"), Q_(12, "L/min"), Q_(13, "mm"),
-        Q_(20, "mm"),
-    )  # fmt: skip
-    lengths = {route.name: route.hose for route in walk.routes}
-
-    assert [run.name for run in found] == ["A", "Low"]
-    assert [run.climb for run in found] == pytest.approx([0.686, -0.054])
-    for run in found:
-        length = lengths[run.name]
-
-        def lost(flow, length=length):
-            return 10.67 * length * (flow / 140) ** 1.852 / 0.013**4.8704
-
-        def rest(flow, climb=run.climb, lost=lost):
-            return 200e3 * (flow / 2e-4) ** 2 + 9806.65 * (climb + lost(flow)) - 200e3
-
-        assert run.length == length
-        assert run.flow == pytest.approx(brentq(rest, 0, 2e-4), rel=1e-4)
-        assert run.lost == pytest.approx(lost(run.flow))
-        assert run.water == pytest.approx(2.4 * 1.0 * 0.02)
-        assert run.time == pytest.approx(0.048 / run.flow)
-    assert hose_runs(plan_site(beds, hill()), walk, Q_(2, "bar"), Q_(12, "L/min"),
-                     Q_(13, "mm"), Q_(20, "mm")) == ()  # fmt: skip
-
-
-def test_a_bed_too_high_for_the_tap_takes_for_ever():
-    """5 kPa lift water 0.51 m; bed A wants 0.686 m over the tap: no flow, no end."""
-    tap = Thing(name="tap", kind="tap", x=9, y=7)
-    here = hill(plot=rectangle(10, 8, things=(tap,)))
-    (run,) = hose_runs(
-        plan_site((A,), here), routes((A,), here, "barrow"), Q_(5, "kPa"),
-        Q_(12, "L/min"), Q_(13, "mm"), Q_(20, "mm"),
-    )  # fmt: skip
-
-    assert (run.flow, run.lost) == (0, 0) and np.isinf(run.time)
-
-
-def test_a_hose_downhill_gives_more_than_one_uphill():
-    up, level, down = (
-        float(hose_flow.si(2e5, 2e-4, 20.0, h, 0.013)) for h in (3, 0, -3)
-    )
-
-    assert up < level < down
