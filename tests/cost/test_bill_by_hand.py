@@ -60,8 +60,8 @@ def _by_goods(cost):
         # 4 courses x (8 ends + 2 posts x 2) x 2 = 96; cap 2 x (6 + 3) + 8 = 26; + 10 %
         ("A", {"screw_5x70": 134.2, "mesh": 3.0 * 1.35}),
         # 16 rail ends x 2 + 2 posts x 2 sides x 2 rails x 2 = 48; the cap's 26;
-        # two rails x 2 (2.61 + 0.96) every 152 mm
-        ("B", {"screw_6x100": 52.8, "screw_sheet": 2 * 7.14 / 0.152 * 1.1,
+        # two rails x 2 (2.61 + 0.96) every 152 mm: 93.9, so 94
+        ("B", {"screw_6x100": 52.8, "screw_sheet": 94 * 1.1,
                "screw_5x70": 28.6, "mesh": 3.0 * 1.35}),
         # 3 courses x (8 + 2) x 2 = 60
         ("C", {"screw_5x70": 66.0, "mesh": 2.1 * 1.2}),
