@@ -152,8 +152,9 @@ class FillChoice:
 
 
 def compare_fills(
-    bed: Bed, place: Place, strategies: Sequence[str] = (), *, years: int = 5
-) -> tuple[FillChoice, ...]:
+    bed: Bed, place: Place, strategies: Sequence[str] = (), *, years: int = 5,
+    own: Mapping[str, tuple[Layer, ...]] | None = None,
+) -> tuple[FillChoice, ...]:  # fmt: skip
     """Fill the same bed in several ways; savings against all bought mix.
 
     Parameters
@@ -164,23 +165,31 @@ def compare_fills(
         Keys of data/strategies.csv; all that fit if empty.
     years : int
         Years of topping up to count.
+    own : mapping of str to tuple of Layer, optional
+        Layers that no strategy has, by what they are called; they come first.
     """
+    own = dict(own or {})
     names = {row.strategy: row.name for row in table("strategies")}
+    ways = [("own", name, lambda name=name: own[name]) for name in own]
+    ways += [
+        (key, names[key], lambda key=key: strategy_layers(key))
+        for key in strategies or names
+    ]
     base = follow_fill(bed.change(fill=(Layer(material="mix"),)), place)
     base_first = base.cost + base.delivery
     base_later = base.top_up(years).total_cost
     found = []
-    for key in strategies or names:
+    for key, name, layers in ways:
         try:
-            fill = follow_fill(bed.change(fill=strategy_layers(key)), place)
+            fill = follow_fill(bed.change(fill=layers()), place)
         except BedError:
             continue
         first, later = fill.cost + fill.delivery, fill.top_up(years).total_cost
-        bought = _soil(fill) / _soil(base)
+        bought = _soil(fill, layers()) / _soil(base)
         found.append(
             FillChoice(
                 strategy=key,
-                name=names[key],
+                name=name,
                 fill=fill,
                 first=first,
                 top_up=later,
@@ -192,9 +201,11 @@ def compare_fills(
     return tuple(found)
 
 
-def _soil(fill: Fill) -> float:
-    """Loose soil-like material bought: mix and compost."""
-    return sum(o.si.loose for o in fill.orders if o.goods in ("mix", "compost"))
+def _soil(fill: Fill, layers: Sequence[Layer] = ()) -> float:
+    """Loose soil-like material bought: mix, compost, and own fills like them."""
+    soil = {"mix", "compost"}
+    soil |= {la.row.goods for la in layers if table("fills")[la.kind].goods in soil}
+    return sum(o.si.loose for o in fill.orders if o.goods in soil)
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import number, show, shown_in, sign_after, unit_sign
+from bedcalc.units import (
+    number,
+    show,
+    shown_in,
+    sign_after,
+    small_first,
+    unit_sign,
+)
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -73,9 +80,9 @@ def ways_figure(
     if priced:
         best = min(priced, key=lambda c: float(c.after.m))
         cheap = min(priced, key=lambda c: float(c.first.m))
-        title = f"Cheapest now: {cheap.name.lower()}"
+        title = f"Cheapest now: {small_first(cheap.name)}"
         if best is not cheap:
-            title += f"; after {years} years: {best.name.lower()}"
+            title += f"; after {years} years: {small_first(best.name)}"
     hidden = {"visible": False, "fixedrange": True}
     return Drawing(
         traces=(

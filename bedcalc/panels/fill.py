@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 import numpy as np
 
-from ..bed import strategy_layers
+from ..bed import Layer, strategy_layers
 from ..compare import buying, compare_fills
 from ..figures.fill import fill_figure
 from ..figures.fill_barrows import barrows_figure
@@ -14,13 +14,13 @@ from ..figures.fill_logs import logs_figure
 from ..figures.fill_sinking import sinking_figure
 from ..figures.fill_ways import buying_figure, ways_figure
 from ..tables import table
-from ..units import Q_, number, show
+from ..units import Q_, number, show, small_first
 from .checking import Item, Key, Question
 from .controls import list_row, slider_row
 from .offers import STRATEGIES, sized, strategy_of
 from .style import html, paper
 from .view import Desk, View, facts_html, when_new
-from .words import called, phrase
+from .words import called, literal, phrase
 
 __all__ = [
     "buying_view", "item", "layers_sentence", "layers_view", "logs_view",
@@ -213,20 +213,35 @@ def sinking_view(about: Desk) -> View:
     return View(about, rows, follow, name="sinking")
 
 
+def _own_ways(about: Desk) -> dict[str, tuple[Layer, ...]]:
+    """Ways to fill that no list has: the layers of this bed, and each own fill."""
+    found, here = {}, about.bed.fill
+    if here not in [strategy_layers(key) for key, _ in STRATEGIES]:
+        found["Your own layers" if about.own else "The layers chosen here"] = here
+    for fill in about.garden.fills:
+        layers = (Layer(material=fill),)
+        if layers != here:
+            found[f"All {fill.name}"] = layers
+    return found
+
+
 def ways_view(about: Desk) -> View:
     """Choose how many years to count; see the fills side by side."""
 
     def follow(values, size):
         years = values["years"]
         q = about.system
-        choices = compare_fills(about.bed, about.place, years=years)
+        choices = compare_fills(
+            about.bed, about.place, years=years, own=_own_ways(about)
+        )
         drawing = ways_figure(choices, years=years, system=q, **size)
         priced = [c for c in choices if np.isfinite(c.after.m)]
         if not priced:
             goods = dict.fromkeys(o.goods for c in choices for o in c.fill.orders)
             return drawing, _no_price(about, [*goods, "truck"])
         best = min(priced, key=lambda c: float(c.after.m))
-        words = f"Counting {years} years, **{best.name.lower()}** costs least: "
+        name = literal(small_first(best.name))
+        words = f"Counting {years} years, **{name}** costs least: "
         words += f"{show(best.after, 'money', q)}"
         if np.isfinite(best.saved_after.m):
             words += f", {show(best.saved_after, 'money', q)} less than all bought mix"

@@ -233,3 +233,28 @@ def test_more_layers_than_rows_are_kept(own):
     stack.controls["material_1"].value = "straw"
 
     assert own.bed.fill[1:] == (*thin[1:], Layer(material="compost"))
+
+
+def test_the_ways_to_fill_hold_own_layers_and_own_fills(tmp_path, monkeypatch):
+    """Brush, quarry soil and compost: none of the ways of the tables."""
+    shown = []
+    draw = fill.ways_figure
+    monkeypatch.setattr(
+        fill, "ways_figure", lambda c, **how: (shown.append(c), draw(c, **how))[1]
+    )
+    session = open_garden("own_fill", tmp_path)
+    made = fill.ways_view(view.desk("B", session.path))
+    mine, quarry, *_ = shown[-1]
+    plain = bc.evaluate(session.bed, session.place).fill
+
+    assert (mine.name, quarry.name) == ("Your own layers", f"All {QUARRY.name}")
+    assert mine.fill.si.cost == pytest.approx(plain.si.cost, nan_ok=True)
+    # a tenth is compost, the brush is no soil: less soil than all quarry soil
+    assert quarry.less_bought < mine.less_bought
+    row = session.place.prices.rows[0]
+    price = row.changed(goods="quarry", name="quarry soil", price=1.0, content=1.0)
+    lists = session.place.prices.with_rows([*session.place.prices.rows, price])
+    session.take_place(session.place.change(prices=lists))
+    assert f"all {QUARRY.name}" in made.says.html
+    session.take(session.bed.change(fill=bc.strategy_layers("all_mix")))
+    assert [c.name for c in shown[-1]][0] == f"All {QUARRY.name}"
