@@ -119,7 +119,8 @@ def wall_life(outcome: Outcome) -> Life:
         float(life_of(shortest, case)) for case in ("short", "likely", "long")
     )
     row = table("service_life")
-    what = row[shortest.goods].name if shortest.goods in row else shortest.name
+    goods = shortest.lasts_as or shortest.goods
+    what = row[goods].name if goods in row else shortest.name
     return Life(low=low, likely=likely, high=high, what=what)
 
 

@@ -15,7 +15,7 @@ from .site.hose import HoseRun, hose_flow, hose_loss, hose_runs
 from .site.layout import Spot
 from .site.level import steps_needed
 from .site.mends import mended
-from .site.overflow import Overflow, overflow_of
+from .site.overflow import Overflow, box_distance, overflow_of
 from .site.placed import Gap, PlacedBed, SitePlan, plan_site
 from .site.plane import reversed_gap
 from .site.plots import Filling, Rain, Sun, fill_plot, rain_on, sun_asks, sun_on
@@ -28,7 +28,8 @@ from .tables import table
 __all__ = [
     "DAYS", "KINDS", "RULES", "Filling", "Gap", "HoseRun", "Overflow", "PlacedBed",
     "Plot", "Rain", "Route", "SitePlan", "Spot", "Sun", "Thing", "Walk",
-    "diagonals_racked", "fill_plot", "hose_flow", "hose_loss", "hose_runs",
+    "box_distance", "diagonals_racked", "fill_plot", "hose_flow", "hose_loss",
+    "hose_runs",
     "line_skew", "mended", "overflow_of", "plan_site", "plot_of", "rain_on",
     "reversed_gap", "routes", "slide_to_square", "soaking_rate", "steps_needed",
     "sun_asks", "sun_on",

@@ -26,7 +26,7 @@ from .ranges import Interval, RangeError
 
 __all__ = [
     "Q_", "RangeError", "UnitError", "Units", "from_si", "quantities", "read_quantity",
-    "show", "show_range", "sign_after", "small_first", "ureg",
+    "show", "show_range", "sign_after", "ureg",
 ]  # fmt: skip
 
 
@@ -399,11 +399,6 @@ def show(
     text = number(float(shown_in(value, kind, system)), digits)
     sign = unit_sign(kind, system)
     return f"{text}{NO_BREAK}{sign}" if sign else text
-
-
-def small_first(words: str) -> str:
-    """Words that go on in the middle of a sentence; names in them stay as they are."""
-    return words[:1].lower() + words[1:]
 
 
 def _show_money(value, kind: str, system: str, per: str = "", plus: bool = False):

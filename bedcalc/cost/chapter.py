@@ -112,15 +112,20 @@ class Cost(Part):
         return from_si(spent, "money")
 
     def box_life(self, wall: Wall) -> tuple[float, float, float]:
-        """Short, likely and long service life of a wall's main goods, years.
-
-        Goods of one's own last as long as those of the build it was made from.
-        """
+        """Short, likely and long service life of a wall's main goods, years."""
         every = (*self.lines, *self.unpriced)
         line = next(line for line in every if line.goods == wall.goods)
-        if line.goods not in table("service_life"):
-            line = replace(line, goods=Wall.named(wall.base_key).goods)
         return tuple(life_of(line, case) for case in ("short", "likely", "long"))
+
+    @property
+    def lent_lives(self) -> dict[str, str]:
+        """Goods whose life is not known, and whose life is taken for it, by name."""
+        rows = table("service_life")
+        return {
+            line.name: rows[line.lasts_as].name
+            for line in (*self.lines, *self.unpriced)
+            if line.lasts_as in rows
+        }
 
     def gifts(self) -> tuple[Gift, ...]:
         """The bill grouped by whom one can ask for a gift."""
@@ -143,11 +148,11 @@ def cost_of(
 ) -> Cost:
     """The bill of some beds bought together; options as in :func:`bill`."""
     found = bill(beds, fills, place, cut=cut, extras=extras, pallets=pallets)
-    lines = found.lines
+    lines, unpriced = _lasting(found.lines, beds), _lasting(found.unpriced, beds)
     inside = bool(place.prices and place.prices.taxed_inside)
     rate = place.si.tax_rate if place.with_tax and not inside else 0.0
     held = place.si.tax_rate if inside else 0.0
-    none = np.nan if found.unpriced and not lines else 0.0
+    none = np.nan if unpriced and not lines else 0.0
     groups: dict[str, list[float]] = {}
     ends: dict[str, list[tuple[float, float]]] = {}
     for line in lines:
@@ -169,8 +174,8 @@ def cost_of(
         for b, f in zip(beds, fills, strict=True)
     )
     return Cost(
-        lines=tuple(lines),
-        unpriced=tuple(found.unpriced),
+        lines=lines,
+        unpriced=unpriced,
         currency=place.currency,
         plans=found.plans,
         with_tax=place.with_tax or inside,
@@ -192,6 +197,23 @@ def cost_of(
         per_volume=total / room,
         fill_share=sum(groups.get("soil", [])) / total if total else 0.0,
         top_up=top_up * (1 + rate),
+    )
+
+
+_GOODS = ("goods", "post_goods", "rail_goods", "cap_goods")
+
+
+def _lasting(lines: Sequence[Line], beds: Sequence[Bed]) -> tuple[Line, ...]:
+    """The lines; goods of one's own last like those of the build they are made from."""
+    known, like = table("service_life"), {}
+    for bed in beds:
+        base = Wall.named(bed.wall.base_key)
+        for name in _GOODS:
+            if getattr(bed.wall, name) not in known:
+                like[getattr(bed.wall, name)] = getattr(base, name)
+    return tuple(
+        replace(line, lasts_as=like[line.goods]) if like.get(line.goods) else line
+        for line in lines
     )
 
 

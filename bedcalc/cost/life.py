@@ -19,11 +19,13 @@ _YEAR = 365.25 * 86400.0
 def life_of(line: Line, case: str = "likely") -> float:
     """Service life of what a line buys, years; infinite for what stays.
 
-    ``case`` is ``short``, ``likely`` or ``long``.
+    Goods of one's own take that of the goods they stand for (``lasts_as``). ``case``
+    is ``short``, ``likely`` or ``long``.
     """
     name = {"short": "life_low", "likely": "life", "long": "life_high"}[case]
     rows = table("service_life")
-    key = line.goods if line.goods in rows else f"part_{line.part}"
+    goods = line.lasts_as or line.goods
+    key = goods if goods in rows else f"part_{line.part}"
     if key not in rows:
         return float("inf")
     years = getattr(rows[key], name) / _YEAR

@@ -48,6 +48,7 @@ class Line:
     really needed for ``quantity``. ``coins`` are the decimals of its currency.
     ``low`` and ``high`` are the least and the most the price may become, as shares of
     it (-0.1 and 0.25), where the price list has them; else its group's spread holds.
+    ``lasts_as`` are the goods whose service life it takes, where its own is not known.
     """
 
     name: str
@@ -63,6 +64,7 @@ class Line:
     low: float = float("nan")
     high: float = float("nan")
     coins: int = 2
+    lasts_as: str = ""
 
     def tax(self, rate: float, inside: bool = False) -> float:
         """Tax on this line, to the coin: on top of the amount, or inside it."""

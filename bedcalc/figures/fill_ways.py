@@ -9,7 +9,6 @@ from bedcalc.units import (
     show,
     shown_in,
     sign_after,
-    small_first,
     unit_sign,
 )
 
@@ -17,11 +16,16 @@ from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, line, marks
 
-__all__ = ["buying_figure", "ways_figure"]
+__all__ = ["buying_figure", "small_first", "ways_figure"]
 
 _MARGIN = {"l": 8, "r": 10, "t": 62, "b": 10}
 _PLOT = {"l": 58, "r": 70, "t": 62, "b": 44}
 _PITCH = 46.0
+
+
+def small_first(words: str) -> str:
+    """Words that go on in the middle of a sentence; names in them stay as they are."""
+    return words[:1].lower() + words[1:]
 
 
 def ways_figure(

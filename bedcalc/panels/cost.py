@@ -24,6 +24,7 @@ from .cost_order import (
 )
 from .cost_own import own_prices
 from .cost_prices import (
+    lent_words,
     lists_row,
     no_prices,
     not_complete,
@@ -248,7 +249,7 @@ def life_view(about: Desk) -> View:
         words = _two_lives(lives[pair[0]], lives[pair[1]], units)
         for key in {values["one"], values["two"]} - set(sold):
             words += f" ! This price list has no {names[key]}."
-        return drawing, words
+        return drawing, words + lent_words(about.outcome.cost)
 
     rows = {
         row.name: row
@@ -306,6 +307,7 @@ def builds_view(about: Desk) -> View:
             least = min(good, key=lambda b: float(b.yearly.m))
             words += f"Of these, **{least.name}** costs least a year: "
             words += f"{show(least.yearly, 'money', units)}."
+            words += lent_words(about.outcome.cost)
         else:
             words += "Mend them first, in the lesson on walls: a tie costs little."
         return drawing, words + not_complete(about.outcome.cost, units)
@@ -345,7 +347,8 @@ def share_view(about: Desk) -> View:
         words += f"A year of it all costs {show(yearly, 'money', units)}, a kilogram "
         low, high = (f"{number(kilogram.m, 1)}" for kilogram in cost.per_kilogram())
         words += f"of crop very roughly {low} to {units.currency.around(high)} "
-        words += f"(an assumption, see below).{not_complete(cost, units)}"
+        words += "(an assumption, see below)."
+        words += lent_words(cost) + not_complete(cost, units)
         return drawing, words
 
     rows = [slider_row("Gardeners", "", 1, 40, 1, 4, name="people")]

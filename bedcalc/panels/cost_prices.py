@@ -10,10 +10,11 @@ from ..prices import PriceList
 from ..tables import table
 from ..units import number, show
 from .controls import ListRow, list_row
+from .words import literal
 
 __all__ = [
-    "NONE", "list_for", "list_named", "lists_of", "lists_row", "needs", "no_prices",
-    "not_complete", "walls_sold",
+    "NONE", "lent_words", "list_for", "list_named", "lists_of", "lists_row", "needs",
+    "no_prices", "not_complete", "walls_sold",
 ]  # fmt: skip
 
 NONE = ""  # the choice of a garden that has no prices yet
@@ -102,6 +103,18 @@ def no_prices(cost: Any, system: str, all_of_it: bool = False) -> str:
     return (
         f"{words}, or choose an invented list under *Price list* to try it out. "
         f"Needed: {needs(cost, system)}."
+    )
+
+
+def lent_words(cost: Any) -> str:
+    """Whose life was taken for goods of one's own; empty where all lives are known."""
+    lent: dict[str, list[str]] = {}
+    for name, like in cost.lent_lives.items():
+        lent.setdefault(like, []).append(name)
+    return "".join(
+        f" The life of {' and '.join(map(literal, names))} is not known: counted to "
+        f"last like {like}."
+        for like, names in lent.items()
     )
 
 

@@ -12,9 +12,9 @@ from ..figures.fill import fill_figure
 from ..figures.fill_barrows import barrows_figure
 from ..figures.fill_logs import logs_figure
 from ..figures.fill_sinking import sinking_figure
-from ..figures.fill_ways import buying_figure, ways_figure
+from ..figures.fill_ways import buying_figure, small_first, ways_figure
 from ..tables import table
-from ..units import Q_, number, show, small_first
+from ..units import Q_, number, show
 from .checking import Item, Key, Question
 from .controls import list_row, slider_row
 from .offers import STRATEGIES, sized, strategy_of

@@ -161,8 +161,12 @@ class _Grid:
         )
 
     def _part(self, low: float, high: float, most: int) -> slice:
-        first = int(np.clip(round(low / self.cell), 0, most))
-        return slice(first, int(np.clip(round(high / self.cell), first, most)))
+        first, last = round(low / self.cell), round(high / self.cell)
+        if first == last:  # thinner than a square, such as a wall drawn as a line
+            first = int(np.floor(low / self.cell))
+            last = first + 1
+        first = int(np.clip(first, 0, most))
+        return slice(first, int(np.clip(last, first, most)))
 
     def at(self, x, y):
         """Row and column of points, and which of them lie on the raster."""

@@ -206,5 +206,6 @@ def sun_hours(
             enter = np.maximum(enter, np.minimum(first, last))
             leave = np.minimum(leave, np.maximum(first, last))
         under = points[:, 2, None] + enter * rise[None, :] < crest - 1e-9
-        lit &= ~((leave > enter) & (leave > 1e-6) & under)
+        # a wall that is drawn as a line is entered and left at once
+        lit &= ~((leave >= enter) & (leave > 1e-6) & under)
     return lit.sum(axis=1) / 6.0

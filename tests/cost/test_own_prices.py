@@ -6,13 +6,15 @@ import pytest
 from openpyxl import load_workbook
 
 import bedcalc as bc
-from bedcalc import Q_
+from bedcalc import Q_, Garden, PriceList, Wall
 from bedcalc.currency import Currency
 from bedcalc.number_sheets import NumbersError
 from bedcalc.panels import cost, view
 from bedcalc.price_sheet import PRICES, read_prices, write_prices
+from bedcalc.session import new_bed, open_session
 from bedcalc.shopping import shopping
 from bedcalc.tables import table
+from bedcalc.walls.own import sized_wall
 
 
 @pytest.fixture
@@ -126,3 +128,40 @@ def test_the_row_price_list_of_the_bill():
     assert {row.yard for line in about.outcome.cost.lines
             for row in about.place.goods[line.goods]} == {"us"}  # fmt: skip
     assert "has no larch boards" in life.says.html
+
+
+def test_own_boards_and_posts_last_like_those_they_are_made_from_and_it_is_said(
+    tmp_path,
+):
+    """Without a life of their own they would be paid off over thirty years."""
+    wall = sized_wall(
+        Wall.named("boards").own("barn", "barn boards"), thickness=Q_(48, "mm"),
+        course=Q_(170, "mm"),
+    )  # fmt: skip
+    row = dict(group="timber", sold_by="4 m", length=4.0)
+    words = [
+        row | {"goods": wall.goods, "name": "barn board", "price": 20},
+        row | {"goods": "larch_140x33", "name": "larch board", "price": 20},
+        {"goods": "mix", "name": "mix", "group": "soil", "sold_by": "m³", "price": 50},
+        {"goods": "compost", "name": "compost", "group": "soil", "sold_by": "m³",
+         "price": 40},
+        {"goods": "truck", "name": "truck", "group": "soil", "sold_by": "trip",
+         "price": 30},
+    ]  # fmt: skip
+    mine = PriceList.from_words({"name": "spring", "rows": words}, "list")
+    garden = Garden.empty("Barn", prices=mine).with_bed(new_bed("B").change(wall=wall))
+    out = bc.evaluate(garden["B"], garden.place)
+    plain = bc.evaluate(garden["B"].change(wall=Wall.named("boards")), garden.place)
+
+    (name,) = out.cost.lent_lives
+    assert name.startswith("barn board")
+    assert plain.cost.lent_lives == {}
+    # the same interest and life: the cost of a year goes with the price
+    shares = [o.cost.yearly().box / o.cost.si.walls for o in (out, plain)]
+    assert shares[0] == pytest.approx(shares[1])
+    session = open_session(tmp_path / "my_garden.toml")
+    session.start("Barn")
+    session.update(garden)
+    said = cost.share_view(view.desk("B", session.path)).says.html
+    assert "The life of barn board" in said
+    assert "counted to last like larch boards of 33 mm" in said.replace("\xa0", " ")

@@ -8,8 +8,11 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
+
 from ...figures.site_plan import plan_figure
 from ...plot import KINDS, Plot, Thing, rectangle
+from ...site_plan import box_distance
 from ...tables import table
 from ...units import Q_, show
 from ..controls import list_row, slider_row
@@ -185,6 +188,26 @@ def corner_view(desk: GroundDesk) -> View:
     return made
 
 
+def _house_words(desk: GroundDesk, house: Thing) -> str:
+    """What a house is used for, and which bed is next to it."""
+    least = show(table("setbacks")["house"].q("distance"), "size", desk.system)
+    words = (
+        " A house throws shade, no bed may stand in it, and swale and overflow keep "
+        f"{least} from it. Is only one wall near? Give it as a line: set its length or "
+        "its width to 0. A house with corners is several houses side by side."
+    )
+    box, far = np.array(house.box), {}
+    for bed in desk.plan.beds:
+        s = bed.si
+        sides = np.array([s.x, s.x + s.length, s.y, s.y + s.width])
+        far[bed.name] = float(box_distance.si(box, sides))
+    if far:
+        name = min(far, key=far.get)
+        gap = show(far[name], "size", desk.system)
+        words += f" Next to it: bed **{literal(name)}**, {gap} away."
+    return words
+
+
 def thing_view(desk: GroundDesk) -> View:
     """What stands on the plot or beside it: house, fence, trees, gate, tap …"""
     which = list_row("Thing", _number(0), 0, name="thing")
@@ -253,12 +276,15 @@ def thing_view(desk: GroundDesk) -> View:
 
     def follow(values, size):
         count = len(things())
+        house = things()[min(which.value, count - 1)] if count else None
         words = (
             f"{count} things on or beside the plot. Those outside still throw shade."
             if count
             else "Nothing stands on the plot yet. Add the gate and the tap first: ways "
             "and hose begin there."
         )
+        if house is not None and house.kind == "house":
+            words += _house_words(desk, house)
         return _drawn(desk, size), words
 
     made = View(
