@@ -75,6 +75,15 @@ class Canvas:
             'stroke="#000" stroke-width="0.3"/>'
         )
 
+    def ring(self, x, y, radius, width=THIN, dash="1.2 0.8") -> None:
+        """A circle in metres, such as the crown of a tree."""
+        px, py = self._at(x, y, radius * self.k)
+        self._parts.append(
+            f'<circle cx="{px:.2f}" cy="{py:.2f}" r="{radius * self.k:.2f}" '
+            f'fill="none" stroke="#000" stroke-width="{width}" '
+            f'stroke-dasharray="{dash}"/>'
+        )
+
     def text(
         self, x, y, words, *, dx=0.0, dy=0.0, size=TEXT, anchor="middle", bold=False,
         turn=False, halo=True,

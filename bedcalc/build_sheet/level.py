@@ -6,11 +6,11 @@ import numpy as np
 
 from ..bed import Bed
 from ..evaluate import Outcome
-from ..figures.tape import dig_or_block, stick
 from ..plan_words import CORNERS, corner_names
 from ..site_plan import SitePlan
 from ..tables import table
 from .page import plain, section, table_of
+from .tape import dig_or_block, stick
 from .views import size
 
 __all__ = ["level_section"]

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from html import escape
 
 __all__ = [
-    "PAPERS", "SheetError", "blanks", "items", "plain", "section", "style", "table_of",
+    "PAPERS", "SheetError", "blanks", "items", "page", "plain", "section", "table_of",
 ]  # fmt: skip
 
 #: paper to (width, height) in mm
@@ -82,7 +82,18 @@ def blanks(number: int) -> str:
     return '<div class="line"></div>' * number
 
 
-def style(paper: str) -> str:
+def page(title: str, body: str, paper: str, *, landscape: bool = False) -> str:
+    """A whole document for one paper; ``body`` is HTML already."""
+    name = "wide" if landscape else "tall"
+    return (
+        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">'
+        f'<title>{plain(title)}</title><meta name="viewport" '
+        f'content="width=device-width"><style>{_style(paper, landscape)}</style></head>'
+        f'\n<body class="{name}">{body}</body></html>\n'
+    )
+
+
+def _style(paper: str, landscape: bool) -> str:
     """The style sheet for one paper."""
     if paper not in PAPERS:
         raise SheetError(
@@ -90,12 +101,13 @@ def style(paper: str) -> str:
             "for example 'A4'"
         )
     wide, high = PAPERS[paper]
-    side = (wide - ROOM) / 2
-    return _CSS.replace("{size}", f"{wide}mm {high}mm").replace("{side}", f"{side}mm")
+    size = f"{paper} landscape" if landscape else f"{wide}mm {high}mm"
+    margin = "8mm" if landscape else f"16mm {(wide - ROOM) / 2}mm 17mm"
+    return _CSS.replace("{size}", size).replace("{margin}", margin)
 
 
 _CSS = """
-@page { size: {size}; margin: 16mm {side} 17mm;
+@page { size: {size}; margin: {margin};
   @top-left { content: string(place); font: 9pt 'Liberation Sans', Arial; }
   @top-right { content: string(date); font: 9pt 'Liberation Sans', Arial; }
   @bottom-left { content: string(foot); font: 9pt 'Liberation Sans', Arial; }
@@ -151,5 +163,17 @@ ul.tick li::before { content: "\\2610"; display: inline-block; width: 7mm;
   break-inside: avoid; overflow: hidden; }
 .label b { display: block; font-size: 12pt; line-height: 1.15; }
 .label span { font-size: 9.5pt; }
+/* the setting-out sheet: one page across, smaller */
+.wide { font-size: 9pt; line-height: 1.22; max-width: 281mm; }
+.wide h1 { font-size: 14pt; margin: 0; } .wide header p { margin: 0 0 1mm; }
+.wide .row { gap: 4mm; } .wide figure { margin: 0; flex: none; }
+.wide figcaption { font-size: 8pt; max-width: 182mm; }
+.wide .box { padding: 0.8mm 2mm; margin: 1mm 0; font-size: 8.5pt; }
+.wide .sign { margin: 2mm 0 0; line-height: 1.3; }
+table.grid { margin: 1.2mm 0; font-size: 8.5pt; }
+table.grid :is(th, td) { border: 0.2mm solid #000; padding: 0.3mm 1.2mm;
+  text-align: right; vertical-align: middle; }
+table.grid tbody :is(th, td) { white-space: nowrap; }
+table.grid :is(th, td):first-child { text-align: left; }
 @media screen { body { padding: 8mm; } section { margin-top: 8mm; } }
 """

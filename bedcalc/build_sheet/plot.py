@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
+from ..plot import Thing
 from ..site_plan import SitePlan
+from ..tables import table
 from ..units import show
 from .canvas import GREY, STRONG, THIN, Canvas
 from .page import plain, section, table_of
 
-__all__ = ["plot_section"]
+__all__ = ["down_arrow", "plot_and_things", "plot_section"]
 
 _SCALES = {
     "metric": (50, 75, 100, 150, 200, 300, 500, 1000, 2000, 5000),
@@ -67,19 +69,42 @@ def _ground(plan: SitePlan) -> str:
 
 
 def _plot(plan: SitePlan, names: Collection[str], n: int, system: str) -> str:
-    plot, canvas = plan.plot, Canvas(n, system)
-    left, right, top, low = plot.bounds
-    ring = [(x, -y) for x, y in plot.outline]
+    canvas = Canvas(n, system)
+    plot_and_things(canvas, plan, plan.plot.bounds)
+    for bed in plan.beds:
+        x, y = bed.si.x, -bed.si.y
+        fill = GREY["post"] if bed.name in names else "#fff"
+        canvas.rect(x, y, x + bed.si.length, y - bed.si.width, fill)
+        middle = x + bed.si.length / 2, y - bed.si.width / 2
+        canvas.text(*middle, bed.name, dy=1.2, bold=True, halo=False)
+        if bed.name in names and len(names) == 1:
+            canvas.across(0, x, 0, show(bed.x, "size", system), -3.0)
+            canvas.upright(y, 0, x, show(bed.y, "size", system), 4.0)
+    down_arrow(canvas, plan)
+    return canvas.svg(f"The plot from above with its beds, 1 to {n}")
+
+
+def plot_and_things(
+    canvas: Canvas, plan: SitePlan, box: tuple[float, float, float, float]
+) -> None:
+    """The outline of the plot and what stands on it, inside a box of the plan."""
+    left, right, top, low = box
+    ring = [(x, -y) for x, y in plan.plot.outline]
     canvas.line([*ring, ring[0]], STRONG, "" if plan.outlined else "2 1")
-    for thing in plot.things:
+    for thing in plan.plot.things:
         x0, x1 = thing.x, thing.x + thing.length
         y0, y1 = -thing.y, -thing.y - thing.width
         if x1 < left or x0 > right or y0 > -top + 1e-9 or y0 < -low - 1e-9:
+            continue
+        if thing.kind == "pipe":
+            _pipe(canvas, thing, box)
             continue
         if not (thing.length or thing.width):
             canvas.dot(x0, y0, 1.0, "#fff")
         elif thing.kind == "gate":
             canvas.line([(x0, y0), (x1, y1)], 1.6)
+        elif thing.kind == "tree":
+            canvas.ring((x0 + x1) / 2, (y0 + y1) / 2, thing.length / 2)
         else:
             canvas.rect(x0, y0, x1, y1, "none", THIN, "1.2 0.8")
         room = thing.length * canvas.k > 10
@@ -91,22 +116,24 @@ def _plot(plan: SitePlan, names: Collection[str], n: int, system: str) -> str:
             dy=4 if thing.kind == "gate" else 1,
             anchor="middle" if room else ("end" if side else "start"),
         )  # fmt: skip
-    for bed in plan.beds:
-        x, y = bed.si.x, -bed.si.y
-        fill = GREY["post"] if bed.name in names else "#fff"
-        canvas.rect(x, y, x + bed.si.length, y - bed.si.width, fill)
-        middle = x + bed.si.length / 2, y - bed.si.width / 2
-        canvas.text(*middle, bed.name, dy=1.2, bold=True, halo=False)
-        if bed.name in names and len(names) == 1:
-            canvas.across(0, x, 0, show(bed.x, "size", system), -3.0)
-            canvas.upright(y, 0, x, show(bed.y, "size", system), 4.0)
-    if plan.measured and plan.si.slope > 1e-4:
-        _down(canvas, plan)
-    return canvas.svg(f"The plot from above with its beds, 1 to {n}")
 
 
-def _down(canvas: Canvas, plan: SitePlan) -> None:
-    """An arrow down the slope beside the plot."""
+def _pipe(canvas: Canvas, thing: Thing, box) -> None:
+    """A pipe with the strip along it where one digs by hand."""
+    far = table("setbacks")["cable"].distance
+    left, right = max(thing.x - far, box[0]), min(thing.x + thing.length + far, box[1])
+    top, low = max(thing.y - far, box[2]), min(thing.y + thing.width + far, box[3])
+    canvas.rect(left, -top, right, -low, "none", THIN, "1.5 1")
+    tall = thing.width > thing.length
+    x = left + 2.6 / canvas.k if tall else (left + right) / 2
+    y = (top + low) / 2 if tall else top + 2.6 / canvas.k
+    canvas.text(x, -y, f"{thing.name}: dig by hand", size=2.5, turn=tall)
+
+
+def down_arrow(canvas: Canvas, plan: SitePlan) -> None:
+    """An arrow down the slope beside the plot, if the ground was measured."""
+    if not plan.measured or plan.si.slope <= 1e-4:
+        return
     slope, k = float(plan.si.slope), canvas.k
     dx, dy = -plan.si.slope_x / slope, plan.si.slope_y / slope
     _, right, top, _ = plan.plot.bounds

@@ -19,7 +19,7 @@ from .garden_pages import (
     shopping_page,
 )
 from .joints import own_splices
-from .page import SheetError, plain, style
+from .page import PAPERS, SheetError, page
 from .pdf import write_pdf
 from .plot import plot_section
 from .why_page import why_page
@@ -59,7 +59,8 @@ def build_sheet(
     cut : CutList, optional
         A cut plan made already for the same beds.
     """
-    looks = style(paper)
+    if paper not in PAPERS:
+        page("", "", paper)  # says what would do
     if system not in ("metric", "us"):
         raise SheetError(f"system: needs 'metric' or 'us'; given {system!r}")
     system = garden.place.units(system)
@@ -86,12 +87,7 @@ def build_sheet(
         body.append(bed_pages(outcome, own, plan, names, system, joined))
     body += [labels_page(cut, system), caution_pages(outcomes)]
     body += [why_page(outcomes, system), notes_page(notes)]
-    head = plain(title or f"Build sheet, {garden.place.name}")
-    return (
-        f'<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8"><title>{head}'
-        f'</title><meta name="viewport" content="width=device-width">'
-        f"<style>{looks}</style></head>\n<body>{''.join(body)}</body></html>\n"
-    )
+    return page(title or f"Build sheet, {garden.place.name}", "".join(body), paper)
 
 
 def _site(garden: Garden) -> SitePlan | None:

@@ -10,7 +10,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.build_sheet import build_sheet
-from bedcalc.figures.site_sheet import setting_out_sheet
+from bedcalc.build_sheet.setting_out import setting_out_sheet
 from bedcalc.plan_words import CORNERS
 from bedcalc.site_plan import plan_site
 from tests.site.own_plots import BEDS, falling, place
@@ -42,7 +42,7 @@ def from_build_sheet(page: str) -> list[dict[str, tuple[str, str]]]:
 
 def from_setting_out_sheet(page: str) -> dict[str, dict[str, tuple[str, str]]]:
     """The same from the other paper, by the name of the bed."""
-    head, *rows = cells(page.split('<section class="why">')[0])
+    head, *rows = cells(page.split('<section class="why new">')[0])
     at = {name: head.index(f"dig {name}") for name in CORNERS}
     (reads,) = [n for n, word in enumerate(head) if word.startswith("dig until")]
     return {

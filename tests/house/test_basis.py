@@ -165,11 +165,11 @@ def test_the_build_sheet_carries_a_page_of_notes(beds, system):
 
 
 def test_the_setting_out_sheet_carries_a_page_of_notes():
-    from bedcalc.figures.site_sheet import setting_out_sheet
+    from bedcalc.build_sheet.setting_out import setting_out_sheet
 
     desk = SiteDesk()
     page = setting_out_sheet(desk.plan, "Plumtrellis Yard")
-    notes = page.split('<section class="why">')[1]
+    notes = page.split('<section class="why new">')[1]
 
     for check in desk.plan.checks:
         title = table("basis")[check.name].title

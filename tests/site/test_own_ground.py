@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.build_sheet.setting_out import setting_out_sheet
 from bedcalc.figures.scene.marks import arrow
 from bedcalc.figures.scene.plan import plan_of
 from bedcalc.figures.scene.words import alt as scene_words
 from bedcalc.figures.site_plan import VIEWS, plan_figure
 from bedcalc.figures.site_section import section_figure
-from bedcalc.figures.site_sheet import setting_out_sheet
 from bedcalc.place import RULES, PlaceError
 from bedcalc.plan_words import CORNERS, corner_names, fall_words
 from bedcalc.shopping import shopping

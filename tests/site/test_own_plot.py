@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.build_sheet.setting_out import setting_out_sheet
 from bedcalc.figures.site_ground import ground_figure
 from bedcalc.figures.site_plan import VIEWS, plan_figure
-from bedcalc.figures.site_sheet import setting_out_sheet
 from bedcalc.place import PlaceError
 from bedcalc.plot import Plot, Thing, rectangle
 from bedcalc.site_plan import (
@@ -232,7 +232,7 @@ def test_every_picture_and_sheet_shows_the_outline(name):
         assert (np.isclose(mesh["x"], x) & np.isclose(mesh["y"], -y)).any()
     page = setting_out_sheet(plan, "Cutcorner")
     (x, y), scale = plot.outline[2], int(re.search(r"Drawn 1 : (\d+)", page)[1])
-    assert f"L{x * 1000 / scale:.2f} {y * 1000 / scale:.2f}" in page
+    assert f" {x * 1000 / scale:.2f},{y * 1000 / scale:.2f} " in page
 
 
 def test_a_long_narrow_plot_is_not_drawn_a_mile_high():

@@ -8,7 +8,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.figures.site_sheet import setting_out_sheet
+from bedcalc.build_sheet.setting_out import setting_out_sheet
 from bedcalc.panels import site
 from bedcalc.panels.site.answers import KEYS
 from bedcalc.session import open_session
@@ -144,8 +144,9 @@ def test_the_sheet_holds_what_a_helper_needs(desk):
 
     for bed in desk.plan.beds:
         assert page.count(f'<th scope="row">{bed.name}</th>') == 1
-        assert f"<b>{bed.si.staff:.3f} m</b>" in page  # no gravel in the demo garden
-    assert "100 mm on paper" in page and "A4 landscape" in page
+        # no gravel in the demo garden
+        assert f"<b>{bed.si.staff:.3f}\N{NO-BREAK SPACE}m</b>" in page
+    assert "measures 100 mm?" in page and "A4 landscape" in page
     assert re.search(r"Drawn 1 : \d+", page)
     assert "locating service" in page
 
@@ -155,15 +156,17 @@ def test_the_sheet_is_to_scale(desk):
     page = setting_out_sheet(desk.plan, "x")
 
     assert "Drawn 1 : 100" in page
-    assert 'd="M0.00 0.00L144.00 0.00L144.00 96.00L0.00 96.00Z"' in page
-    assert "H100.00M100.00" in page  # the check bar
+    ring = "0.00,0.00 144.00,0.00 144.00,96.00 0.00,96.00 0.00,0.00"
+    assert ring in page
+    assert '<rect x="0" y="3" width="100.0"' in page  # the check bar
 
 
 def test_letter_paper_and_inches(desk):
     page = setting_out_sheet(desk.plan, "x", paper="Letter", system="us")
 
     assert "Letter landscape" in page
-    assert " in</b>" in page
+    assert "\N{NO-BREAK SPACE}in</b>" in page
+    assert "measures 4 in?" in page
 
 
 def test_sheet_block_writes_the_file(desk):
@@ -235,7 +238,9 @@ def test_the_latitude_is_set_said_and_kept(own):
 
 
 def _words(box):
-    return " ".join(child.value for child in box.children[0].children)
+    """All words in a block."""
+    inner = " ".join(_words(child) for child in getattr(box, "children", ()))
+    return f"{getattr(box, 'value', '')} {inner}"
 
 
 def test_the_test_hole_has_a_verdict(desk):

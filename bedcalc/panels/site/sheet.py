@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import ipywidgets
 
-from ...figures.site_sheet import setting_out_sheet
+from ...build_sheet.setting_out import setting_out_sheet
 from ..controls import choice_row
 from ..inputs import Says
 from ..style import button, button_row, html, paper
