@@ -11,9 +11,11 @@ from dataclasses import dataclass
 
 from .bed import Bed
 from .cost import Cost, cost_of
+from .cost.counting import work
 from .fill import follow_fill
 from .garden import Garden
 from .place import Place
+from .units import Q_
 
 __all__ = ["Stage", "in_parts", "shopping"]
 
@@ -54,10 +56,16 @@ class Stage:
     beds: tuple[str, ...]
     cost: Cost
     so_far: float
+    area: float = 0.0
+
+    @property
+    def crop(self) -> tuple[float, float]:
+        """Kilograms that the planted area may bring a season: an assumption."""
+        return tuple(self.area * work(name) for name in ("crop_low", "crop_high"))
 
 
 def in_parts(
-    garden: Garden, groups: Sequence[Sequence[str]], **options
+    garden: Garden, groups: Sequence[Sequence[str]], *, rise: float = 0.0, **options
 ) -> tuple[tuple[Stage, ...], float]:
     """Build in steps: the bill of each step, and what buying in parts costs more.
 
@@ -66,22 +74,30 @@ def in_parts(
     garden : Garden
     groups : sequence of sequences of str
         Names of the beds of the first step, the second, and so on.
+    rise : float
+        Share by which all prices rise from one step to the next, 0.03 for 3 %.
     **options
         As for :func:`shopping`.
 
     Returns
     -------
     stages, more
-        Steps in order; money more than all at once (packs, boards and trips are
-        whole).
+        Steps in order, each with the square metres that are planted by then; money
+        more than all at once, today (packs, boards and trips are whole).
     """
-    stages, so_far = [], 0.0
+    stages, so_far, area = [], 0.0, 0.0
+    now = 1 + garden.place.price_rise.m_as("")
     for number, names in enumerate(groups, start=1):
-        cost = shopping([garden[n] for n in names], garden.place, **options)
+        beds = [garden[n] for n in names]
+        share = now * (1 + rise) ** (number - 1) - 1
+        later = garden.place.change(price_rise=Q_(100 * share, "percent"))
+        cost = shopping(beds, later if rise else garden.place, **options)
         so_far += cost.si.total
+        area += sum(b.si.inside_length * b.si.inside_width * b.count for b in beds)
         stages.append(
-            Stage(name=f"step {number}", beds=tuple(names), cost=cost, so_far=so_far)
-        )
+            Stage(name=f"step {number}", beds=tuple(names), cost=cost, so_far=so_far,
+                  area=area)
+        )  # fmt: skip
     everything = [garden[n] for names in groups for n in names]
     together = shopping(everything, garden.place, **options)
     return tuple(stages), so_far - together.si.total

@@ -6,13 +6,14 @@ from pathlib import Path
 from typing import Any
 
 import ipywidgets
+import numpy as np
 
 from ..exports import write_order, write_order_csv
 from ..figures.cost_flow import flow_figure, steps_figure
 from ..shopping import in_parts, shopping
 from ..tables import table
-from ..units import number, show
-from .controls import choice_row, slider_row
+from ..units import Q_, number, show, show_range
+from .controls import choice_row, list_row, slider_row
 from .cost_prices import lists_row, no_prices, not_complete
 from .cost_rows import (
     EXTRAS,
@@ -33,6 +34,10 @@ __all__ = [
     "parts_view", "tools_block",
 ]  # fmt: skip
 
+_FIRST = [
+    ("order", "as they stand in the garden"), ("low", "the lowest beds"),
+    ("cheap", "the cheapest beds"),
+]  # fmt: skip
 ORDER, ORDER_CSV = "my_order.xlsx", "my_order.csv"
 
 
@@ -107,21 +112,35 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
 
 
 def parts_view(about: Desk) -> View:
-    """Build in one go or in steps; see what each step costs."""
+    """Build in one go or in steps, a year apart; what each costs and lets you plant."""
 
     def names() -> list[str]:
         return [bed.name for bed in about.garden]
+
+    def ordered(first: str) -> list[str]:
+        beds = list(about.garden)
+        if first == "low":
+            beds.sort(key=lambda bed: bed.si.height)
+        if first == "cheap":
+            bills = [shopping([bed], about.place, cut="hand") for bed in beds]
+            paid = {
+                bed.name: np.nan_to_num(bill.si.total, nan=np.inf)
+                for bed, bill in zip(beds, bills, strict=True)
+            }
+            beds.sort(key=lambda bed: paid[bed.name])
+        return [bed.name for bed in beds]
 
     def reads():
         return {"steps": max(1, min(rows["steps"].value, len(names())))}
 
     def follow(values, size):
-        here, units = names(), about.system
+        here, units = ordered(values["first"]), about.system
+        rise = values["rise"].m_as("")
         steps = max(1, min(values["steps"], len(here)))
         bounds = [round(i * len(here) / steps) for i in range(steps + 1)]
         groups = [here[a:b] for a, b in zip(bounds, bounds[1:], strict=False)]
         garden = about.garden.change(place=about.place)
-        stages, more = in_parts(garden, groups, cut="hand")
+        stages, more = in_parts(garden, groups, rise=rise, cut="hand")
         cost = stages[0].cost
         if not cost.priced:
             return None, no_prices(cost, units)
@@ -138,12 +157,30 @@ def parts_view(about: Desk) -> View:
                 for s in stages
             )
             words = f"{each}. In steps it costs **{show(more, 'money', units)} more** "
-            words += "than at once: trips, boxes and boards come whole."
+            words += "than at once: trips, boxes and boards come whole"
+            words += ", and prices rise meanwhile. " if rise else ". "
+            words += _planted(stages, units)
         return drawing, words + not_complete(cost, units)
 
     first = max(1, min(3, len(names())))
-    rows = {"steps": slider_row("Steps", "", 1, 6, 1, first, name="steps")}
+    rows = {
+        "steps": slider_row("Steps", "", 1, 6, 1, first, name="steps"),
+        "first": list_row("First", _FIRST, "order", name="first"),
+        "rise": slider_row(
+            "Prices rise, a year", "percent", 0, 15, 1, Q_(0, "percent"), name="rise"
+        ),
+    }
     return View(about, tuple(rows.values()), follow, name="parts", reads=reads)
+
+
+def _planted(stages: Any, units: str) -> str:
+    """What can be planted after each step, and what it may bring in a season."""
+    parts = []
+    for stage in stages:
+        area = show(stage.area, "area", units)
+        crop = show_range(*stage.crop, "mass", units)
+        parts.append(f"after {stage.name} {area}, for very roughly {crop} a season")
+    return f"You plant {'; '.join(parts)} (an assumption: weigh your own)."
 
 
 # ---- lists that follow the garden

@@ -14,6 +14,7 @@ from bedcalc.materials import FillMaterial
 from bedcalc.panels import cost, view
 from bedcalc.prices import PriceList
 from bedcalc.session import new_bed, open_session
+from bedcalc.shopping import shopping
 
 VIEWS = [
     cost.bill_view, cost.doubt_view, cost.swings_view, cost.life_view,
@@ -330,3 +331,34 @@ def test_the_demo_garden_has_no_form(there):
 
     assert "start one in the bar" in made.says.html
     assert "bc-hide" in made.form._dom_classes
+
+
+def test_steps_say_what_is_planted_and_what_waiting_costs(there):
+    session = open_session()
+    session.start("Steps")
+    tall = new_bed("Tall").change(height=Q_(84, "cm"), y=Q_(3, "m"))
+    beds = (tall, new_bed("Low"))
+    prices = _half("CHF")
+    place = session.place.change(prices=prices)
+    session.update(session.garden.change(beds=beds, place=place, price_lists=(prices,)))
+    made = cost.parts_view(view.desk("B"))
+
+    def said():
+        return made.says.html.replace("\xa0", " ")
+
+    inside = [bc.evaluate(b, place).size.si.inside_area for b in beds]
+    assert "step 1 (Tall)" in said() and "step 2 (Low)" in said()
+    assert f"after step 1 {inside[0]:.2f} m²" in said()
+    assert f"after step 2 {sum(inside):.2f} m²" in said()
+    made.controls["first"].value = "low"
+    assert "step 1 (Low)" in said() and "step 2 (Tall)" in said()
+    made.controls["first"].value = "cheap"
+    assert "step 1 (Low)" in said()  # half as high, of the same boards
+    together = shopping(beds, place, cut="hand").si.total
+    one, two = (shopping([b], place, cut="hand").si.total for b in beds[::-1])
+    assert f"CHF {one + two - together:.0f} more" in said()
+    made.controls["rise"].value = Q_(10, "percent")
+    # every price of the second step is a tenth dearer, rounded to the coin
+    later = float(said().split("step 2 (Tall) CHF ")[1].split(".")[0].split()[0])
+    assert later == pytest.approx(1.1 * two, abs=1.5)
+    assert "prices rise meanwhile" in said()

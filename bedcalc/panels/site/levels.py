@@ -207,4 +207,11 @@ def _depths(desk: SiteDesk, name: str) -> str:
         words += f" ({show(bed.si.strip, 'volume', q)} if you dig only under the walls)"
     if bed.si.fill > 0.005:
         words += f", {show(bed.si.fill, 'volume', q)} must be filled in and tamped"
-    return words + f". The wall shows {low} at least and {high} at most."
+    words += f". The wall shows {low} at least and {high} at most."
+    if bed.steps > 1:
+        fall = bed.si.fall_along * max(bed.si.length, bed.si.width)
+        words += (
+            f" Along its length the ground falls {show(fall, 'depth', q)}: built in "
+            f"steps, it makes {bed.steps:.0f} level parts."
+        )
+    return words

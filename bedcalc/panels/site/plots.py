@@ -92,11 +92,18 @@ def _said(desk: SiteDesk, see: str) -> str:
             if np.isfinite(farthest.hose)
             else ""
         )
-        return words + (
-            "A wheelchair can turn round within 2 m of every bed."
+        words += (
+            f"A wheelchair can turn round within {show(2, 'size', q)} of every bed."
             if not turns
             else f"No room to turn a wheelchair near: {', '.join(turns)}."
         )
+        if plan.outlined and plan.plot.of_kind("gate") is None:
+            words += " No gate given: ways begin anywhere along the edge of the plot."
+        if not plan.outlined:
+            words += " No plot outline given: ways begin anywhere round the beds."
+        if not plan.measured:
+            words += " How steep the ways are is open until the ground is measured."
+        return words
     if see == "sun" and desk.sun is None:
         return sun_asks(desk.place)
     if see == "sun":
@@ -303,7 +310,8 @@ def storm_view(desk: SiteDesk) -> View:
             f"{show(s.si.empties, 'time', q)}."
         )
         if s.too_deep:
-            words += " The water in it is deeper than 20 cm: **fence it from small "
+            deep = show(0.2, "depth", q)
+            words += f" The water in it is deeper than {deep}: **fence it from small "
             words += "children, or make it longer**."
         if s.note:
             words += f" {s.note}"
