@@ -30,7 +30,7 @@ FLOORS = [
     {"materials", "prices", "entries"},
     {"bed", "climate", "place", "plot", "plan_words"},
     {"assembly"},
-    {"site", "walls", "cutting", "size", "fill", "cost"},
+    {"site", "walls", "cutting", "size", "fill", "cost", "water"},
     {"evaluate", "site_plan", "size_plan"},
     {"garden", "garden_words", "garden_reading", "merging"},
     {"session", "garden_files"},
@@ -67,6 +67,7 @@ CHAPTERS = {
     "fill": set(),
     "site": set(),
     "walls": set(),
+    "water": set(),
     "cutting": {"walls"},
     "cost": {"cutting", "fill", "walls"},
 }

@@ -1,0 +1,1 @@
+"""Water: evapotranspiration, and the water of the root zone day by day."""
