@@ -143,8 +143,8 @@ class _Grid:
     def __init__(self, left: float, top: float, right: float, bottom: float):
         self.left, self.top = left, top
         self.cell = max(CELL, max(right - left, bottom - top) / 500)
-        self.rows = max(round((bottom - top) / self.cell), 1)
-        self.cols = max(round((right - left) / self.cell), 1)
+        self.rows = round((bottom - top) / self.cell)
+        self.cols = round((right - left) / self.cell)
 
     @property
     def middles(self):
@@ -220,7 +220,7 @@ def _route(name, spot: Spot, grid, reach, far, hose, turn, width: float) -> Rout
     sides, nearest = [], np.inf
     for side in range(4):
         hit = np.zeros(10, dtype=bool)
-        for out in (width / 2, width / 2 + grid.cell / 2, width / 2 + grid.cell):
+        for out in (width / 2, width / 2 + grid.cell):
             x, y = (
                 (along, np.full(10, s.y - out)),
                 (np.full(10, s.x + s.length + out), down),

@@ -222,6 +222,14 @@ def test_a_path_set_by_the_rim_of_a_tilted_box(plan):
     )
 
 
+def test_the_steeper_axis_decides_which_path_counts():
+    """Falling 8 % to the right and 6 % down: A and B, 1200 - 39.87 mm; not A and C."""
+    plan = plan_site((A, B, C), hill(survey=survey(-0.08, -0.06)))
+
+    assert plan.check("slide").capacity.m_as("mm") == pytest.approx(1160.13, abs=0.01)
+    assert "into the path A–B until" in said(plan, "slide")
+
+
 def test_of_two_paths_the_one_that_is_left_narrower_counts():
     """1.00 m beside a box 300 mm high keeps 976 mm; 1.01 m beside 800 mm keeps 946."""
     low = bed("C", 1, 3.0, height=Q_(300, "mm"))

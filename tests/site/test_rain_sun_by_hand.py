@@ -9,7 +9,7 @@ import bedcalc as bc
 from bedcalc import Q_, Place
 from bedcalc.plot import Plot, Thing, rectangle
 from bedcalc.site.plots import holds
-from bedcalc.site_plan import DAYS, plot_of, rain_on, sun_on
+from bedcalc.site_plan import DAYS, plot_of, rain_on, soaking_rate, sun_on
 from tests.site.own_plots import L_SHAPE, bed, survey
 from tests.site.test_fitting_by_hand import m
 
@@ -86,6 +86,13 @@ def test_a_storm_with_ones_own_numbers():
     assert not rain.too_deep
     # a flat bottom of 0.3 m, 0.2 m deep: (0.3 + 0.6) x 0.2 = 0.18 m2, 5 m long
     assert holds(*m(0.2, 0.3, 5.0)).m_as("m^3") == pytest.approx(0.9)
+
+
+def test_water_in_a_test_hole():
+    """30 mm in 2 hours: 15 mm an hour."""
+    found = soaking_rate(Q_(30, "mm"), Q_(2, "hour"))
+
+    assert found.m_as("mm/hour") == pytest.approx(15)
 
 
 # -- sun ------------------------------------------------------------------------
