@@ -159,7 +159,7 @@ def strip_volume(length, width, depths, strip):
     less than half the width. Source: computed.
     """
     sides = np.array([length, width, length, width])
-    means = (depths + np.roll(depths, -1, axis=0)) / 2
+    means = (depths + np.roll(depths, -1)) / 2
     return strip * np.sum(sides * means) - strip**2 * np.sum(depths)
 
 
