@@ -12,7 +12,7 @@ from bedcalc.cost import life_of
 from bedcalc.cost.bill import bill
 from bedcalc.cost.donors import donor_of, gifts
 from bedcalc.cost.life import Yearly, spending, yearly
-from bedcalc.cost.money import share_out, tax_inside
+from bedcalc.cost.money import break_even_life, share_out, tax_inside
 from bedcalc.cost.spread import Swing, simulate, spread_band, swings
 from bedcalc.currency import Currency
 from bedcalc.fill import follow_fill
@@ -89,6 +89,19 @@ def test_untaxed_lines_stay_untaxed_over_the_years():
     assert [spent[n] for n in (0, 1, 10, 11, 20)] == pytest.approx(
         [220, 220, 220, 440, 440]
     )
+
+
+def test_small_sums_tie_as_large_ones_do():
+    """4.00 at 5 % against 1.00 a year: n = ln(1 / 0.8) / ln 1.05 = 4.57 years.
+
+    Paid off so, 4.00 cost just 1.00 a year. Where interest eats it all: never.
+    """
+    years = break_even_life.si(4.0, 1.0, 0.05)
+
+    assert years == pytest.approx(np.log(1 / 0.8) / np.log(1.05))
+    assert 4.0 * _payment(0.05, years) == pytest.approx(1.0)
+    assert np.isinf(break_even_life.si(20.0, 1.0, 0.05))
+    assert break_even_life.si(4.0, 0.5, 0.0) == 8
 
 
 def test_what_belongs_to_box_and_fill():

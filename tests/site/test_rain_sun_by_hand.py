@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import numpy as np
 import pytest
 
@@ -114,6 +116,11 @@ def test_open_ground_has_the_sun_while_it_is_over_3_degrees():
     assert sun.highest == pytest.approx(65.44, abs=0.02)
     assert sun.shade == pytest.approx(1 / np.tan(np.deg2rad(65.44)), abs=0.001)
     assert set(sun.ways) == set(DAYS) and sun.skyline == ()
+
+
+def test_days_are_the_days_they_are_called():
+    for name, (month, day) in DAYS.items():
+        assert f"{date(2025, month, day):%d %B}" == name
 
 
 def test_points_of_the_raster():
