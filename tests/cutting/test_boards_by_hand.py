@@ -258,6 +258,8 @@ def test_a_bad_place_in_odd_tenths():
     assert (before.key, after.key) == ("b before 1000", "b after 1000")
     assert all(p.owned and p.limit == 1 and p.straight for p in (before, after))
     assert split_at_defect(stock(), Q_(0, "m"), Q_(0, "mm"), SAW)[0].length == 30000
+    with pytest.raises(CutError, match=r"0 and 3000 mm, given 3001 mm \(width 20 mm\)"):
+        split_at_defect(stock(), Q_(3001, "mm"), Q_(20, "mm"), SAW)
     bent = split_at_defect(stock(), Q_(1, "m"), Q_(0, "mm"), SAW, straight=False)
     assert [p.straight for p in bent] == [False, False]
 

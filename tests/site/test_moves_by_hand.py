@@ -95,6 +95,53 @@ def test_a_bed_across_the_contour_is_turned():
     assert half.ok and half.aim == pytest.approx(0.5**0.5)
 
 
+def test_no_move_goes_where_nobody_measured():
+    """Without an outline x = 0 is the end: A, 1.0 m from it, cannot go 1.1 m left.
+
+    0.40 m of path, two people need 1.50: B goes 1.1 m right. 1.0 m is just possible.
+    """
+    here = hill(plot=None, survey=survey(0, 0))
+    for x, name, to in ((3.8, "B", 4.9), (3.9, "A", 0.0)):
+        mend = plan_site((A, bed("B", x, 1)), here, wheel="two").check("path").mend
+        assert (mend.change["bed"], mend.change["x"].m_as("m")) == (
+            name,
+            pytest.approx(to),
+        )
+
+
+def test_a_bed_is_turned_only_where_it_stays_on_the_plot():
+    """Down the page from y = 2 it is 1 x 2.4 m; turned it would end 2.4 m to the right.
+
+    At x = 7.5 that is 9.9 m, at 7.7 past the edge of 10 m.
+    """
+    here = hill(survey=survey(0, -0.08))
+    for x, fits in ((7.5, True), (7.7, False)):
+        check = plan_site((bed("B", x, 2, turned=True),), here).check("contour")
+        assert (check.mend is not None) == fits
+
+
+def test_a_mend_spoils_nothing_that_held():
+    """Moved left for the path to B, A would stand on the shed: B is moved instead."""
+    shed = Thing(name="shed", kind="other", x=0, y=1, length=0.95, width=1)
+    here = hill(plot=rectangle(10, 8, things=(shed,)), survey=survey(0, 0))
+    mend = plan_site((A, bed("B", 3.9, 1)), here).check("path").mend
+
+    assert (mend.change["bed"], mend.change["x"].m_as("m")) == (
+        "B",
+        pytest.approx(4.15),
+    )
+
+
+def test_a_long_move_is_said_in_metres():
+    """1.50 m or more (30 steps of 5 cm) in metres, less in centimetres."""
+    here = hill(survey=survey(0, 0))
+    for x, words in ((3.45, "1.45"), (3.4, "1.50")):
+        mend = plan_site((A, bed("B", x, 1)), here, wheel="two").check("path").mend
+        said = mend.sentence().replace("\N{NO-BREAK SPACE}", " ")
+        assert (" cm " in said) == (words == "1.45")
+        assert ("1.50 m" in said) == (words == "1.50")
+
+
 def test_moves_do_what_they_say():
     here = hill()
     both, _ = mended((A, B), here, {"shift": (Q_("0.5 m"), Q_("-0.25 m"))})

@@ -264,8 +264,12 @@ def test_the_deepest_trench_and_the_highest_block():
     assert said(plan, "trench").startswith(
         "The deepest corner is bed A’s, 10 cm; up to 30 cm"
     )
-    mend = plan.check("block").mend
-    assert mend is None or mend.change == {"rule": "all_cut"}
+    # 50 + 368 mm of trench would be deeper than 300: no mend
+    assert plan.check("block").mend is None
+    shallow = bc.Levelling(rule="limited", limit=Q_(20, "mm"))
+    check = plan_site((A,), hill(levelling=shallow)).check("block")
+    assert check.demand.m_as("mm") == pytest.approx(204) and not check.ok
+    assert check.mend.change == {"rule": "all_cut"}  # 274 mm of trench
 
 
 def test_gravel_is_dug_under_every_corner():
