@@ -16,10 +16,12 @@ from .evaluate import Outcome, evaluate
 from .straight import one_in, scale
 from .tables import Row, table
 from .units import Q_, from_si, quantities, show, to_si
-from .walls.cases import load
+from .walls.cases import load, pushes
 from .walls.earth import k_at_rest
+from .walls.framed import bows
+from .assembly import layout
 from .walls.material import material
-from .walls.posts import stake_force
+from .walls.posted import ground_posts
 from .walls.pressure import passive_push, trellis_push
 from .walls.timber import section_modulus
 
@@ -117,15 +119,16 @@ def judge_bulge(outcome: Outcome, measured, span=None) -> Bulge:
 
 @dataclass(frozen=True, kw_only=True)
 class Post:
-    """What one post set into the ground holds at the rim, and what a tie would."""
+    """What posts in the ground hold at the rim, what they get, how far it bows."""
 
     holds: Any
     needed: Any
+    bow: Any
     enough: bool
 
 
 def embedded_post(outcome: Outcome, depth, collar=None) -> Post:
-    """What a post in the ground holds at mid-length, instead of a tie.
+    """What the posts of a bed do once they are set into the ground, instead of a tie.
 
     Parameters
     ----------
@@ -134,25 +137,31 @@ def embedded_post(outcome: Outcome, depth, collar=None) -> Post:
     depth : quantity [m]
         In the ground.
     collar : quantity [m], optional
-        Width of a concrete collar round it; the post alone if left out.
+        Width of a concrete collar round each; the post alone if left out.
 
     Returns
     -------
     Post
-        Its hold has a safety of 1.5 on the ground; needed is the force of one tie in
-        the middle, soaked (0.625 w L).
+        The same sums as :func:`bedcalc.evaluate` for a bed with such posts: a post
+        gives before it holds, so it gets less than a tie would. ``holds`` has a safety
+        of 1.5 on the ground, ``enough`` asks for strength and for the reader's aim.
     """
-    bed, ground = outcome.bed, outcome.place.ground
-    width = to_si(collar, "m", "collar") if collar is not None else bed.wall.si.post
-    deep = to_si(depth, "m", "depth")
-    holds = stake_force.si(
-        width, deep, bed.si.soil_depth, ground.unit_weight, ground.kp
-    )
-    needed = 0.625 * outcome.walls.cases["soaked"].si.top_load * outcome.walls.si.span
+    bed, place = outcome.bed.change(post_depth=depth), outcome.place
+    plan = layout(bed)
+    wide = None if collar is None else to_si(collar, "m", "collar")
+    posts = ground_posts(bed, place, plan, wide)
+    if posts is None:
+        none = from_si(0.0, "kN")
+        bow = outcome.walls.bow_years
+        return Post(holds=none, needed=none, bow=bow, enough=False)
+    spans = int(bed.ties) + 1
+    found = bows(bed, pushes(bed), plan.span, spans, posts)
+    good = found.post <= posts.holds and found.years <= found.aim
     return Post(
-        holds=from_si(holds / 1.5, "kN"),
-        needed=from_si(needed, "kN"),
-        enough=bool(holds / 1.5 >= needed),
+        holds=from_si(posts.holds, "kN"),
+        needed=from_si(found.post, "kN"),
+        bow=from_si(found.years, "mm"),
+        enough=bool(good),
     )
 
 

@@ -39,6 +39,8 @@ PARTS = {
     "between posts": "bow of the lowest board between two posts",
     "floor": "floor frame, soaked",
     "foot": "foot of the wall on the ground",
+    "foot moves": "foot, how far it moves",
+    "base tie": "wood under the plate of a tie at the foot",
     "corner": "screws of the top corner",
     "tie": "wood under the plate of the tie",
     "rod": "steel of the rod",

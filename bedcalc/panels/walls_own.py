@@ -6,7 +6,7 @@ import ipywidgets
 
 from ..evaluate import evaluate
 from ..figures.walls_ruler import part_words, parts_figure, rim_use_figure
-from ..mends import first_to_fail, stands
+from ..mends import as_wanted, first_to_fail, stands
 from ..repair import trellis, uphill_push
 from ..size_limits import (
     SIZES,
@@ -120,7 +120,9 @@ def _spaced(bed) -> bool:
 
 def _own_sentence(o, system: str) -> str:
     worst, family = first_to_fail(o), o.bed.wall.family
-    verb = "The wall stands. Nearest to its limit" if stands(o) else "Fails first"
+    verb = "The wall holds. Nearest to its limit" if stands(o) else "Gives way first"
+    if stands(o) and not as_wanted(o):
+        verb = "The wall holds, but bows more than you want"
     words = f"**{verb}: {part_words(worst.name, o)}.**"
     if family == "blocks":
         return words + " Blocks come as they are: compare kinds of block below."

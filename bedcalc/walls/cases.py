@@ -20,7 +20,7 @@ from bedcalc.tables import table
 from .earth import k_active, k_at_rest
 from .pressure import push, rail_loads, segments
 
-__all__ = ["Push", "load", "pushes"]
+__all__ = ["Push", "load", "mean_pressure", "pushes"]
 
 
 def load(key: str):
@@ -110,3 +110,29 @@ def pushes(bed: Bed) -> dict[str, Push]:
             base_load=base_load[i],
         )
     return found
+
+
+def mean_pressure(push, face):
+    """Mean side pressure over the lowest board of a wall.
+
+    Parameters
+    ----------
+    push : SimpleNamespace
+        ``.si`` of a :class:`Push`.
+    face : float or array
+        Height of the board, m.
+
+    Returns
+    -------
+    float or array
+        Pa: each straight piece of the pressure that lies behind the board, cut off at
+        its upper edge, over the face.
+    """
+    if not len(push.depth):
+        return 0.0 * np.asarray(face)
+    top, foot = push.depth[0::2], push.depth[1::2]
+    first, last = push.pressure[0::2], push.pressure[1::2]
+    low = np.clip(foot[-1] - face, top, foot)  # the upper edge, in each piece
+    share = (low - top) / np.maximum(foot - top, 1e-12)
+    there = first + (last - first) * share
+    return np.sum((there + last) / 2 * (foot - low), axis=0) / np.maximum(face, 1e-9)

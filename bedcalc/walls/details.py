@@ -17,6 +17,7 @@ from bedcalc.tables import table
 from bedcalc.units import Q_, from_si, show
 
 from .cases import load
+from .foot import foot_use
 from .framed import pick
 from .joints import design_joint_en, lateral_en, pin_en
 from .joints_us import adjusted_us, lateral_us
@@ -92,8 +93,7 @@ def _waterlogged(bed: Bed, cases, found, foot) -> Check:
     ratio = cases["waterlogged"].si.moment / cases["soaked"].si.moment / longer
     use = found.stress / found.strength * ratio
     if bed.wall.family != "trough":
-        push = cases["waterlogged"].si.base_load
-        use = np.maximum(use, push / np.maximum(foot.hold, 1e-9))
+        use = np.maximum(use, foot_use(found, foot, cases["waterlogged"].si))
     return Check(
         chapter="walls",
         name="waterlogged",

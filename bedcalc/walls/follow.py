@@ -14,6 +14,7 @@ from bedcalc.straight import aim_parts
 
 from . import framed, verdicts
 from .cases import pushes
+from .foot import foot_hold
 from .posted import ground_posts
 from .stacked import stability
 
@@ -123,7 +124,7 @@ def _framed(
         length = plan.post_gap * spans
     posts = ground_posts(bed, place, plan)
     found = framed.bows(bed, cases, length, spans, posts)
-    foot = verdicts.foot_hold(bed, place, cases, found, plan, posts, mends)
+    foot = foot_hold(bed, place, cases, found, plan, posts, mends)
     x, drawn = _drawn(plan, found)
     zero = 0.0 * (bed.si.length + bed.si.height)
     return Walls(

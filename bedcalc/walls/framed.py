@@ -130,6 +130,11 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     c = unposted(spans) if posts is None else posted_coefficients(spans, bays, ratio)
     bay = span / spans
     each = c.bow * height * bay**4 / s2
+    # after years the wood gives ``creep`` times as much, posts in their own measure
+    longer = wood.creep
+    if posts is not None:
+        old = ratio * wood.creep * posts.lasts
+        longer = longer * posted_coefficients(spans, bays, old).bow / c.bow
     bow = {name: each * cases[name].si.moment for name in _BOWS}
     once, soaked = bow["moist"], bow["soaked"]
     wet = soaked - once
@@ -148,22 +153,25 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     )
     worst = np.argmax(stresses / strengths, axis=0)
     stress, strength = pick(stresses, worst), pick(strengths, worst)
-    years = long_term_bow.si(once, soaked, wood.creep)
+    years = long_term_bow.si(once, soaked, longer)
     rim = push.top_load * bay
     return SimpleNamespace(
         active=bow["yielding"],
         once=once,
         soaked=soaked,
         years=years,
-        low=2.0 * bow["yielding"],
-        high=3.0 * once + wet,
-        light=wood.creep * bow["light"],
-        heavy=wood.creep * bow["heavy"] + wet,
+        low=2.0 * longer / wood.creep * bow["yielding"],
+        high=3.0 * longer / wood.creep * once + wet,
+        light=longer * bow["light"],
+        heavy=longer * bow["heavy"] + wet,
         aim=bay / aim_parts(bed.straight),
         plain=bay / 120,
         past=(years > bay * SUMS_END * (1 + 1e-9)) | (stress > MOST_STRESS * strength),
         stress=stress,
         strength=strength,
+        stresses=stresses,
+        z=z,
+        EI=EI,
         tie=rim * c.reaction_interior,
         corner=rim * c.reaction_end,
         post=rim * c.post,

@@ -110,7 +110,7 @@ def post_stakes(bed: Bed, cases, found, plan, posts):
     One ground for both: forces count with their height over the toe. No more than the
     base rail brings to a post.
     """
-    rim = cases["moist"].si.top_load * plan.span / (bed.ties + 1) * found.c.post
+    rim = found.post
     depth = np.maximum(posts.depth, 1e-9)
     left = np.maximum(posts.toe - rim * (bed.si.soil_depth + depth), 0.0) / depth
     between = frame.rail_capacity(

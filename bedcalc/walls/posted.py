@@ -35,7 +35,9 @@ def post_wood(bed: Bed) -> str:
     return "larch" if bed.wall.wood == "recycled_plastic" else bed.wall.wood
 
 
-def ground_posts(bed: Bed, place: Place, plan) -> SimpleNamespace | None:
+def ground_posts(
+    bed: Bed, place: Place, plan, collar: float | None = None
+) -> SimpleNamespace | None:
     """What each post between the corners does, or None where none is in the ground.
 
     Parameters
@@ -43,13 +45,16 @@ def ground_posts(bed: Bed, place: Place, plan) -> SimpleNamespace | None:
     bed, place : Bed, Place
     plan : SimpleNamespace
         From :func:`bedcalc.walls.layout.layout`.
+    collar : float or None
+        Width of a collar of concrete round each post, m: the ground holds that.
 
     Returns
     -------
     SimpleNamespace
-        SI: ``spring`` at the rim (N/m), ``toe`` (moment about the toe that the ground
-        holds, safety taken off), ``holds`` (force at the rim, the least of ground and
-        wood), ``wood_holds``, ``depth``, ``bays``.
+        SI: ``spring`` at the rim (N/m), ``lasts`` (the share of it after years),
+        ``toe`` (moment about the toe that the ground holds, safety taken off),
+        ``holds`` (force at the rim, the least of ground and wood), ``wood_holds``,
+        ``depth``, ``bays``.
     """
     deep = bed.si.post_depth
     if not np.any((np.asarray(deep) > 0) & (np.asarray(plan.bays) > 1)):
@@ -57,19 +62,29 @@ def ground_posts(bed: Bed, place: Place, plan) -> SimpleNamespace | None:
     width, reach, ground = bed.wall.si.post, bed.si.soil_depth, place.ground
     wood = material(post_wood(bed), width, width)
     bends = clamped_spring.si(wood.E * second_moment.si(width, width), reach)
-    give = post_give.si(deep, reach, load("post_ground").weight) + 1 / bends
-    soil = stake_force.si(width, deep, reach, ground.unit_weight, ground.kp)
+    soil_gives = post_give.si(deep, reach, load("post_ground").weight)
+    give = soil_gives + 1 / bends
+    # wood creeps, and the ground gives way in its own measure
+    lasting = soil_gives / load("post_ground_years").share + wood.creep / bends
+    wide = width if collar is None else collar
+    soil = stake_force.si(wide, deep, reach, ground.unit_weight, ground.kp)
     strong = wood.bending * section_modulus.si(width, width) / wood.load_factor
-    by_wood = bending_force.si(strong, reach, width, ground.unit_weight, ground.kp)
+    by_wood = bending_force.si(strong, reach, wide, ground.unit_weight, ground.kp)
     return SimpleNamespace(
         spring=1 / give,
-        toe=toe_moment.si(width, deep, ground.unit_weight, ground.kp) / SAFETY,
+        lasts=_finite(give) / _finite(lasting),
+        toe=toe_moment.si(wide, deep, ground.unit_weight, ground.kp) / SAFETY,
         holds=np.minimum(soil / SAFETY, by_wood),
         wood_holds=by_wood,
         depth=deep,
         bays=plan.bays,
         soil=place.soil_note,
     )
+
+
+def _finite(value):
+    """One in place of the endless give of a post that stands on the ground."""
+    return np.where(np.isfinite(value), value, 1.0)[()]
 
 
 class Posted(NamedTuple):

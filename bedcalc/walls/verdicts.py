@@ -10,26 +10,23 @@ import numpy as np
 from bedcalc.assembly import layout, posts_change
 from bedcalc.bed import Bed, BedError
 from bedcalc.outcome import STRAIGHT, Check, Mend
-from bedcalc.place import Place
 from bedcalc.straight import aim_parts
-from bedcalc.units import GRAVITY, Q_, from_si
+from bedcalc.units import Q_, from_si
 
 from . import framed as frame
 from .beams import MOST_SPANS, span_coefficients, uniform_bow, uniform_moment
-from .cases import pushes
+from .cases import mean_pressure, pushes
 from .details import framed_details, stacked_details, trodden_ratio
+from .foot import TRIED, foot_checks
 from .material import material
 from .moves import in_words
-from .post_verdicts import post_check, post_stakes, sheet_checks
+from .post_verdicts import post_check, sheet_checks
 from .posted import SAFETY
-from .posts import base_hold
 from .stacked import stability
 from .ties import tie_capacity
-from .timber import section_modulus
+from .timber import long_term_bow, section_modulus
 
-__all__ = ["foot_hold", "framed", "stacked"]
-
-TRIED = np.arange(1, frame.MOST_TIES + 1)
+__all__ = ["framed", "stacked"]
 
 
 def _check(**given) -> Check:
@@ -41,32 +38,6 @@ def _words(count: int, one: str, many: str) -> str:
 
 
 # ---- framed walls
-
-
-def foot_hold(bed, place: Place, cases, found, plan, posts, mends) -> SimpleNamespace:
-    """What holds the foot of the wall, per metre, and what pushes it."""
-    push = cases["moist"].si
-    own = sum(m.face * m.thickness * m.wood.density * GRAVITY for m in found.members)
-    ground = place.ground
-    earth = base_hold.si(
-        own,
-        push.total,
-        bed.si.embedment,
-        ground.unit_weight,
-        ground.kp,
-        ground.friction,
-    )
-    base = found.members[0]
-    rail = frame.rail_capacity(base, plan.span, np.asarray(bed.base_ties) + 1)
-    stakes = 0.0 if posts is None else post_stakes(bed, cases, found, plan, posts)
-    hold = earth / SAFETY + stakes + rail
-    tried = None
-    if mends and not np.ndim(hold) and hold < push.base_load:
-        more = frame.rail_capacity(base, plan.span, TRIED + 1)
-        tried = earth / SAFETY + stakes + more
-    return SimpleNamespace(
-        hold=hold, push=push.base_load, tried=tried, soil=place.soil_note
-    )  # fmt: skip
 
 
 def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
@@ -85,7 +56,7 @@ def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
     if family == "trough":
         checks.append(_floor(bed, plan, cases))
     else:
-        checks.append(_foot(bed, foot))
+        checks += foot_checks(bed, foot)
     if np.any(np.asarray(bed.ties) > 0) and family != "trough":
         checks.append(_tie(bed, cases, found))
     if posts is not None:
@@ -174,9 +145,17 @@ def _stress(found, mend) -> Check:
 def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
     """The lowest board between two posts: bow after years."""
     board = found.members[0]
-    load = cases["moist"].si.base_pressure * board.face
     bays = np.minimum(plan.bays, MOST_SPANS)  # beyond a dozen, one more is all the same
-    bow = board.wood.creep * uniform_bow.si(load, plan.post_gap * bays, board.EI, bays)
+    once, soaked = (
+        uniform_bow.si(
+            mean_pressure(cases[state].si, board.face) * board.face,
+            plan.post_gap * bays,
+            board.EI,
+            bays,
+        )
+        for state in ("moist", "soaked")
+    )
+    bow = long_term_bow.si(once, soaked, board.wood.creep)
     mend, parts = None, aim_parts(bed.straight)
     aim = plan.post_gap / parts
     if not np.ndim(bow) and bow > aim:
@@ -198,35 +177,8 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
         family=STRAIGHT,
         parts=parts,
         source="common_practice",
-        note="The slice of the push at the base, over the bays between posts.",
-        mend=mend,
-    )
-
-
-def _foot(bed: Bed, foot) -> Check:
-    mend = None
-    if foot.tried is not None:
-        good = (foot.tried >= foot.push) & (np.asarray(bed.base_ties) < TRIED)
-        if good.any():
-            ties = int(TRIED[np.argmax(good)])
-            more = ties - int(bed.base_ties)
-            act = (
-                "Tie the foot as well"
-                if ties == 1
-                else (f"Add {_words(more, 'tie', 'ties')} at the foot")
-            )
-            mend = Mend(says=act, change={"base_ties": ties})
-    return _check(
-        name="foot",
-        says="The fill pushes the foot of the wall with {demand}; ground and base "
-        "hold {capacity}.",
-        demand=from_si(foot.push, "N/m"),
-        capacity=from_si(foot.hold, "N/m"),
-        kind="line load",
-        source="rankine_1857",
-        note="Ground: friction and the earth before the let-in edge, over 1.5. Rubbing "
-        "of the fill on the ground is not counted, so the demand is an upper bound."
-        + f" {foot.soil}".rstrip(),
+        note="The mean push over the face of the board, over the bays between posts; a "
+        "wet season on top of the years.",
         mend=mend,
     )
 

@@ -53,7 +53,7 @@ def test_sign_and_word_carry_the_verdict_beside_colour():
     assert sum("✕" in t for t in texts) == 4
     assert any("✓" in t for t in texts)
     assert any("⌒ plainly bowed" in t for t in texts)
-    assert "4 of 7 do not hold" in texts[0]
+    assert "4 of 8 do not hold" in texts[0]
     assert "Every part holds" in parts_figure(TIED).annotations[0]["text"]
 
 

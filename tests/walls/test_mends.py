@@ -146,7 +146,7 @@ def test_no_bulge_is_no_trouble():
 
 
 def test_posts_are_no_tie():
-    """Walls reference 3.7: 0.6 m deep is far too little; a collar of 0.25 m helps.
+    """0.6 m deep is far too little, and no collar makes bed B straight (posts give).
 
     By hand: 0.5 x 16 x 0.07 x 0.6^3 x 3 / (0.72 + 0.6) = 0.275 kN, over 1.5.
     """
@@ -154,8 +154,24 @@ def test_posts_are_no_tie():
     collared = embedded_post(OUTCOMES["B"], Q_(75, "cm"), Q_(25, "cm"))
 
     assert shallow.holds.m_as("kN") * 1.5 == printed("0.275")
-    assert not shallow.enough
-    assert collared.enough
+    assert not shallow.enough and not collared.enough
+    assert shallow.needed < shallow.holds  # it gives way before it gets more
+    assert collared.bow < shallow.bow < OUTCOMES["B"].walls.bow_years
+
+
+@pytest.mark.parametrize("name", list("ABC"))
+@pytest.mark.parametrize("deep", [45, 90])
+def test_one_post_model_in_the_house(name, deep):
+    """What is asked beside the verdicts is what the verdicts say, to the last digit."""
+    post = embedded_post(OUTCOMES[name], Q_(deep, "cm"))
+    bed = OUTCOMES[name].bed.change(post_depth=Q_(deep, "cm"))
+    o = bc.evaluate(bed, DEMO.place)
+    check = o.check("post")
+
+    assert post.holds.m_as("N") == pytest.approx(check.capacity.m_as("N"))
+    assert post.needed.m_as("N") == pytest.approx(check.demand.m_as("N"))
+    assert post.bow.m_as("m") == pytest.approx(o.walls.bow_years.m_as("m"))
+    assert post.enough == (check.ok and o.check("bow").ok)
 
 
 def test_wind_on_a_trellis_by_hand():

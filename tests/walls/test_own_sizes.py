@@ -83,9 +83,9 @@ def test_a_board_without_a_price_is_said():
     made.controls["thickness"].value = Q_(28, "mm")
 
     assert "no board of 28 × 140 mm" in words(made)
-    assert "boards 74 mm thick or more" in words(made)
+    assert "boards 63 mm thick or more" in words(made)
     made.desk.take(system="us")
-    assert "2.91 in thick" in words(made)  # 74 / 25.4
+    assert "2.48 in thick" in words(made)  # 63 / 25.4
 
 
 def test_who_may_sit():

@@ -24,7 +24,7 @@ def test_details_are_marked_and_bring_mend_and_source():
     found, _ = checks(DEMO["B"])
     details = {n for n, c in found.items() if c.detail}
 
-    assert details == {"trodden", "sitting", "corner", "height"}
+    assert details == {"trodden", "sitting", "corner", "height", "foot moves"}
     assert not found["bow"].detail
     for name in ("trodden", "sitting"):
         assert found[name].mend.change == {"ties": 1}
