@@ -199,11 +199,12 @@ class Bed:
     push. With ``ribs_lying`` the ribs of the sheet lie from post to post.
     ``post_depth`` is how far the posts of a wall of boards or framed sheet go below
     its foot, the floor of the trench; other builds have no posts to set.
-    ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv
-    or a :class:`Person` of one's own, ``sides`` says whether people reach in from both
-    long sides or one. ``straight`` is how straight the walls shall stay, a key of
-    data/aims.csv. ``x``, ``y`` place the corner at the top left of the plan; with
-    ``turned`` the long side runs down the page of the plan instead of across it.
+    ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv or a
+    :class:`Person` of one's own, ``sides`` says whether people reach in from both long
+    sides or one. ``straight`` is how straight the walls shall stay, a key of
+    data/aims.csv; ``climbed`` says that people climb on the rim or pull at it. ``x``,
+    ``y`` place the corner at the top left of the plan; with ``turned`` the long side
+    runs down the page of the plan instead of across it.
     """
 
     name: str
@@ -225,6 +226,7 @@ class Bed:
     sides: str = "both"
     open_base: bool = True
     straight: str = "ordinary"
+    climbed: bool = False
     count: int = 1
     x: Any = field(default_factory=lambda: Q_(0, "m"))
     y: Any = field(default_factory=lambda: Q_(0, "m"))
@@ -259,7 +261,7 @@ class Bed:
         if not isinstance(self.users, Person) and self.users not in table("people"):
             keys = ", ".join(table("people").rows)
             refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
-        for name in ("rail_lying", "ribs_lying", "turned"):
+        for name in ("rail_lying", "ribs_lying", "turned", "climbed"):
             if not isinstance(getattr(self, name), bool):
                 given = repr(getattr(self, name))
                 refuse(f"{me}, {name}", "true or false", given, f"{name}=True")

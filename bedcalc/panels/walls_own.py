@@ -154,15 +154,17 @@ def rim_use_view(about: Desk) -> View:
     """Who may sit on the rim, and how tall a trellis the posts carry in a storm."""
     about = trial(about)
     beds = bed_row(about)
+    used = [(False, "leaned and sat on"), (True, "climbed on, pulled")]
     controls = [
         beds,
+        choice_row("The rim is", used, about.bed.climbed, name="climbed"),
         slider_row("Trellis high", "cm", 30, 220, 5, Q_(150, "cm"), name="high"),
         slider_row("Its posts every", "cm", 30, 200, 5, Q_(90, "cm"), name="apart"),
     ]
 
     def follow(values, size):
         o = about.outcome
-        controls[1].shown = controls[2].shown = bool(o.bed.wall.si.post)
+        controls[2].shown = controls[3].shown = bool(o.bed.wall.si.post)
         wind = None
         if o.bed.wall.si.post:
             wind = trellis(o, values["high"], values["apart"]).use
@@ -172,10 +174,11 @@ def rim_use_view(about: Desk) -> View:
 
     return View(
         about, controls, follow, name="rim-use",
-        reads=lambda: read_bed(about, beds),
+        reads=lambda: read_bed(about, beds) | {"climbed": about.bed.climbed},
         writes=lambda moved: write_bed(
-            about, {name: v for name, v in moved.items() if name == "bed"}
+            about, {n: v for n, v in moved.items() if n in ("bed", "climbed")}
         ),
+        acts={USE: about.use},
     )  # fmt: skip
 
 
@@ -193,7 +196,8 @@ def _sit_words(o, system: str) -> str:
     if check is None:
         return words
     mass = show(rim_mass(check.capacity), "mass", system)
-    words += f" It bears {mass} pushing outwards, with the fill behind it."
+    how = "pulling outwards" if o.bed.climbed else "sitting, while others lean on it"
+    words += f" It bears {mass} {how}, with the fill behind it."
     can = o.bed.wall.family in ("boards", "sheet", "sleepers") and o.bed.ties < 8
     if not check.ok and can:
         tied = evaluate(o.bed.change(ties=int(o.bed.ties) + 1), o.place)

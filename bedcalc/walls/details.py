@@ -21,9 +21,10 @@ from .foot import foot_use
 from .framed import pick
 from .joints import design_joint_en, lateral_en, pin_en
 from .joints_us import adjusted_us, lateral_us
-from .material import lasting
+from .material import lasting, material
 from .rim import rim_moment
 from .ties import rod_tension_en, rod_tension_us, stress_area
+from .timber import section_modulus
 
 __all__ = ["corner_screw", "framed_details", "rod_capacity", "stacked_details"]
 
@@ -35,7 +36,7 @@ def _check(**given) -> Check:
 
 
 def framed_details(
-    bed: Bed, cases, found, foot, spans, length, tie
+    bed: Bed, plan, cases, found, foot, spans, length, tie
 ) -> tuple[Check, ...]:
     """Verdicts of detail for a wall of rails or boards.
 
@@ -44,7 +45,7 @@ def framed_details(
     checks = [_trodden(bed, cases, found, tie)]
     if not bed.open_base:
         checks.append(_waterlogged(bed, cases, found, foot))
-    checks.append(_sitting(bed, cases, found, spans, length, tie))
+    checks.append(_sitting(bed, plan, cases, found, spans, length, tie))
     corner = _corner(bed, found, spans, length, tie)
     if corner is not None:
         checks.append(corner)
@@ -112,34 +113,56 @@ def _drains(bed: Bed) -> Mend:
     return Mend(says="Open the base, so that it drains", change={"open_base": True})
 
 
-def _sitting(bed: Bed, cases, found, spans, length, tie) -> Check:
-    """Moist fill and one person at the worst place of the rim."""
+def _sitting(bed: Bed, plan, cases, found, spans, length, tie) -> Check:
+    """Moist fill, people leaning on the rim, and one person sitting on it.
+
+    Who sits presses down; who leans pushes far less than their weight. Only where the
+    reader says that people climb or pull is the whole weight put sideways.
+    """
     wood, height = found.members[0].wood, bed.si.soil_depth
     key = "rim_us" if wood.route == "us" else "rim_metric"
-    person, span = load(key).force, length / spans
+    person, lean, span = load(key).force, load("rim_lean").line, length / spans
     longer, people = lasting(wood.route, "person")
     c = found.c
     moist = cases["moist"].si.moment * span**2 * wood.load_factor
     soaked = np.maximum(cases["soaked"].si.moment, 1e-12)
-    push = [
-        moist * soil + people * rim_moment.si(person * height, span, spans, over)
-        for soil, over in ((c.moment_span, False), (c.moment, True))
-    ]
+    if bed.climbed:
+        says = "climbs on the rim or pulls at it"
+        push = [
+            moist * soil + people * rim_moment.si(person * height, span, spans, over)
+            for soil, over in ((c.moment_span, False), (c.moment, True))
+        ]
+    else:
+        says = "sits on the rim and others lean on it"
+        push = [c.moment * (moist + people * lean * height * span**2)]
     share = found.stress / found.strength / (wood.load_factor * c.moment * span**2)
-    worst = share / soaked / longer * np.maximum(*push)
+    worst = share / soaked / longer * functools.reduce(np.maximum, push)
+    if bed.wall.family in ("sheet", "trough"):  # boards and sleepers lie on each other
+        worst = np.maximum(worst, people * person * _pressed(bed, plan) / longer)
     return _check(
         name="sitting",
-        says="If somebody of {demand} leans or sits on the rim, it would bear "
-        "{capacity}.",
+        says=f"If somebody of {{demand}} {says}, it would bear {{capacity}}.",
         demand=from_si(person + 0.0 * worst, "kN"),
         capacity=from_si(person / np.maximum(worst, 1e-9), "kN"),
         kind="force",
-        source="irc" if wood.route == "us" else "common_practice",
-        note="Moist fill and one person pushing outwards at the worst place; the "
-        "capacity scales fill and person together. Rail and cap only: seats need "
-        "brackets of their own.",
+        source="en1991",
+        note="Moist fill. The person presses down; leaning pushes outwards with 0.2 "
+        "kN/m. The capacity scales fill and people together. Rail and cap only: seats "
+        "need brackets of their own.",
         mend=tie(worst),
     )
+
+
+def _pressed(bed: Bed, plan):
+    """Share of the rail's strength that one newton uses, pressing between two posts."""
+    wall = bed.wall.si
+    wide, high = wall.rail_thin, wall.rail_wide
+    if bed.wall.family == "sheet" and bed.rail_lying:
+        wide, high = high, wide
+    if bed.wall.family == "trough":
+        wide, high = wall.thickness, wall.course
+    wood = material(bed.wall.wood, wide, high)
+    return plan.post_gap / 4 / section_modulus.si(wide, high) / wood.bending
 
 
 # ---- corners and ties

@@ -124,12 +124,12 @@ def wall_of_block(block: BlockSize) -> Wall:
 
 @quantities("kg", force="N")
 def rim_mass(force):
-    """The weight of a person whose push is this force, as one says it: a mass.
+    """The weight of a person as a mass, the way people say it.
 
     Parameters
     ----------
     force : quantity [N]
-        Pushed outwards on the rim.
+        Of the person on the rim.
 
     Returns
     -------
@@ -138,7 +138,6 @@ def rim_mass(force):
 
     Notes
     -----
-    A whole weight pushing outwards is on the safe side: sitting still presses down.
     Source: common practice, as the check of the rim.
     """
     return force / _GRAVITY

@@ -70,7 +70,10 @@ def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
             return tie
         return _tie_mend(bed, int(bed.ties) + 1)
 
-    return (*checks, *framed_details(bed, cases, found, foot, spans, length, by_ties))
+    return (
+        *checks,
+        *framed_details(bed, plan, cases, found, foot, spans, length, by_ties),
+    )
 
 
 @functools.cache

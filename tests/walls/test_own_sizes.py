@@ -94,10 +94,10 @@ def test_who_may_sit():
     Computed by hand: 1.0 kN over 9.80665 m/s2 is 101.97 kg.
     """
     assert rim_mass.si(1000.0) == pytest.approx(101.97, abs=0.005)
-    untied = outcome(DEMO["B"]).check("sitting")
-    tied = outcome(DEMO["B"].change(ties=1)).check("sitting")
-    assert who_may_sit(untied) == "nobody"
-    assert who_may_sit(tied) == "adult"
+    for climbed, who in ((False, "child"), (True, "nobody")):
+        bed = DEMO["B"].change(climbed=climbed)
+        assert who_may_sit(outcome(bed).check("sitting")) == who
+        assert who_may_sit(outcome(bed.change(ties=1)).check("sitting")) == "adult"
     assert who_may_sit(None) == "unknown"
 
 

@@ -255,7 +255,7 @@ def test_the_build_sheet_says_how_deep_the_holes_are():
 
 def test_the_pictures_tell_parts_from_use_and_posts_from_ties():
     """Lying ribs, one tie, no tie at the foot: only somebody on the rim is too much."""
-    bed = {"ties": 1, "post_depth": Q_(90, "cm"), "ribs_lying": True}
+    bed = {"ties": 1, "post_depth": Q_(90, "cm"), "ribs_lying": True, "climbed": True}
     o = outcome("B", **bed)
     assert stands(o) and not o.check("sitting").ok
 

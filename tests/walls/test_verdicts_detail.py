@@ -44,19 +44,32 @@ def test_somebody_on_the_fill_by_hand():
 
 
 def test_somebody_on_the_rim_by_hand():
-    """Bed B untied: (1.35 w L2/8 + 1.5 P L/4) on rail and cap, capacity kmod 0.7.
+    """Bed B untied: leaning 0.2 kN/m, or 1 kN sideways where people climb.
 
+    1.35 w L2/8 + 1.5 (q L2/8 or P L/4) on rail and cap, capacity kmod 0.7.
     EI shares 45^3 x 70 : 90^3 x 22; the cap governs: S 29 700 mm3, k_h 1.108.
     """
-    found, _ = checks(DEMO["B"])
     span, w = 2.655, 475.2
     share = 22 * 90**3 / (22 * 90**3 + 70 * 45**3)
-    moment = share * (1.35 * w * span**2 / 8 + 1.5 * 1000 * span / 4)
     strength = 24e6 * 0.7 / 1.3 * (150 / 90) ** 0.2
-    use = moment / (22 * 90**2 / 6 * 1e-9) / strength
+    for climbed, people in ((False, 200 * span**2 / 8), (True, 1000 * span / 4)):
+        found, _ = checks(DEMO["B"], climbed=climbed)
+        moment = share * (1.35 * w * span**2 / 8 + 1.5 * people)
+        use = moment / (22 * 90**2 / 6 * 1e-9) / strength
+
+        assert found["sitting"].utilisation == pytest.approx(use, rel=1e-6)
+        assert not found["sitting"].ok
+        assert ("climbs" in found["sitting"].says) == climbed
+
+
+def test_who_sits_presses_down_between_two_posts():
+    """Bed B with four ties: 1.5 x 1 kN x 0.885 m / 4 on 45 x 70 upright, kmod 0.7."""
+    found, o = checks(DEMO["B"], ties=8)
+    gap = o.walls.post_gap.m_as("m")
+    strength = 24e6 * 0.7 / 1.3 * (150 / 70) ** 0.2
+    use = 1.5 * 1000 * gap / 4 / (45 * 70**2 / 6 * 1e-9) / strength
 
     assert found["sitting"].utilisation == pytest.approx(use, rel=1e-6)
-    assert not found["sitting"].ok
 
 
 def test_corner_screws_against_the_corrections():
