@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from .assembly import layout
 from .bed import Bed, Layer
 from .evaluate import Outcome, evaluate
 from .straight import one_in, scale
@@ -19,7 +20,6 @@ from .units import Q_, from_si, quantities, show, to_si
 from .walls.cases import load, pushes
 from .walls.earth import k_at_rest
 from .walls.framed import bows
-from .assembly import layout
 from .walls.material import material
 from .walls.posted import ground_posts
 from .walls.pressure import passive_push, trellis_push

@@ -44,7 +44,7 @@ def ground_posts(
     ----------
     bed, place : Bed, Place
     plan : SimpleNamespace
-        From :func:`bedcalc.walls.layout.layout`.
+        From :func:`bedcalc.assembly.layout`.
     collar : float or None
         Width of a collar of concrete round each post, m: the ground holds that.
 
