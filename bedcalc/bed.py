@@ -19,6 +19,7 @@ from .entries import (
     WALL_SIZES,
     BedError,
     check_length,
+    check_load,
     check_wall,
     check_words,
     refuse,
@@ -202,7 +203,9 @@ class Bed:
     ``fill`` lists the layers bottom first. ``users`` is a key of data/people.csv or a
     :class:`Person` of one's own, ``sides`` says whether people reach in from both long
     sides or one. ``straight`` is how straight the walls shall stay, a key of
-    data/aims.csv; ``climbed`` says that people climb on the rim or pull at it. ``x``,
+    data/aims.csv; ``climbed`` says that people climb on the rim or pull at it,
+    ``drained`` that a drain leads water away at the foot. ``may_carry`` is the load
+    that the deck, roof or balcony below may carry; None for a bed on the ground. ``x``,
     ``y`` place the corner at the top left of the plan; with ``turned`` the long side
     runs down the page of the plan instead of across it.
     """
@@ -227,6 +230,8 @@ class Bed:
     open_base: bool = True
     straight: str = "ordinary"
     climbed: bool = False
+    drained: bool = False
+    may_carry: Any = None
     count: int = 1
     x: Any = field(default_factory=lambda: Q_(0, "m"))
     y: Any = field(default_factory=lambda: Q_(0, "m"))
@@ -261,12 +266,14 @@ class Bed:
         if not isinstance(self.users, Person) and self.users not in table("people"):
             keys = ", ".join(table("people").rows)
             refuse(f"{me}, users", f"one of {keys}", repr(self.users), "adult")
-        for name in ("rail_lying", "ribs_lying", "turned", "climbed"):
+        for name in ("rail_lying", "ribs_lying", "turned", "climbed", "drained"):
             if not isinstance(getattr(self, name), bool):
                 given = repr(getattr(self, name))
                 refuse(f"{me}, {name}", "true or false", given, f"{name}=True")
         if self.sides not in ("both", "one"):
             refuse(f"{me}, sides", "'both' or 'one'", repr(self.sides), "both")
+        if self.may_carry is not None:
+            check_load(me, "may_carry", self.may_carry)
         if self.straight not in table("aims"):
             keys = ", ".join(table("aims").rows)
             refuse(f"{me}, straight", f"one of {keys}", repr(self.straight), "ordinary")

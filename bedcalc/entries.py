@@ -11,8 +11,8 @@ from .tables import table
 from .units import UnitError, to_si
 
 __all__ = [
-    "LEAST_FILL", "WALL_SIZES", "BedError", "check_length", "check_wall", "check_words",
-    "refuse",
+    "LEAST_FILL", "WALL_SIZES", "BedError", "check_length", "check_load", "check_wall",
+    "check_words", "refuse",
 ]  # fmt: skip
 
 WALL_SIZES = (
@@ -74,6 +74,17 @@ def check_length(owner: str, name: str, value, low: float, high: float, example:
         raise BedError(str(error)) from None
     if not np.all((np.asarray(metres) >= low) & (np.asarray(metres) <= high)):
         refuse(where, f"a length from {low:g} m to {high:g} m", value, example)
+
+
+def check_load(where: str, name: str, value):
+    """Check a load on an area: a quantity of pressure."""
+    try:
+        there = to_si(value, "Pa", name)
+    except UnitError:
+        there = np.nan
+    if not np.all((np.asarray(there) >= 100) & (np.asarray(there) <= 1e5)):
+        needed = "a load on each square metre from 0.1 kPa to 100 kPa"
+        refuse(f"{where}, {name}", needed, value, "Q_(2, 'kPa')")
 
 
 def check_wall(wall) -> None:

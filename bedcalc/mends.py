@@ -2,7 +2,7 @@
 
 Each move changes the bed and is evaluated the same way as the bed itself. A cure is a
 move, or a few together, after which every check of the wall holds. How to use a bed
-(sitting on the rim, treading in the fill of a stacked wall) is told, not cured.
+(sitting on the rim, standing on the fill, treading it in) is told, not cured.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ __all__ = [
 ]  # fmt: skip
 
 #: checks of how the bed is used; a wall may stand without them
-USE = ("sitting", "treading")
+USE = ("sitting", "trodden", "treading")
 #: numbers of ties at top and foot that are tried together
 _TOP, _FOOT = np.arange(5), np.arange(4)
 
@@ -225,7 +225,7 @@ def cures(outcome: Outcome) -> tuple[Tried, ...]:
     found, always, said = [], {}, ""
     wet = outcome.check("waterlogged")
     if wet is not None and not wet.ok:  # no timber against standing water
-        always, said = {"open_base": True}, "Open the base, so that it drains"
+        always, said = dict(wet.mend.change), wet.mend.says
     bed = outcome.bed.change(**always)
     alone = _with_ties(outcome, "drains" if always else "", said, always, "")
     if alone is not None:

@@ -39,6 +39,10 @@ PARTS = {
     "between posts": "bow of the lowest board between two posts",
     "floor": "floor frame, soaked",
     "foot": "foot of the wall on the ground",
+    "board": "lowest board between two posts, soaked",
+    "screws": "screws of a board, pulled out of its post",
+    "post bends": "post, bent by the boards",
+    "hole": "{member} at the rod's hole",
     "foot moves": "foot, how far it moves",
     "base tie": "wood under the plate of a tie at the foot",
     "corner": "screws of the top corner",
@@ -170,7 +174,7 @@ def _row_of(check, outcome) -> _Row:
 
 # ---- parts
 
-_USE = ("sitting", "treading")  # how one uses the bed: no part of the wall
+_USE = ("sitting", "trodden", "treading")  # how one uses the bed: no part of the wall
 
 
 def _parts_title(rows: Sequence[_Row], used: Sequence[bool]) -> tuple[str, str]:

@@ -97,10 +97,14 @@ def shown_checks(outcome: Outcome, most: int) -> list[Check]:
     more = [
         check
         for check in outcome.checks
-        if check.detail and not check.ok and (check.always or not broken)
+        if check.detail
+        and (check.verdict in ("fails", "watch") or (check.straight and not check.ok))
+        and (check.always or not broken)
     ]
-    found = sorted([*main, *more], key=lambda c: (c.rank, not c.always))
-    return found[:most]
+    found = sorted([*main, *more], key=lambda c: c.rank)
+    warned = [c for c in found if c.always and c.verdict in ("fails", "watch")]
+    kept = [c for c in found if c not in warned][: max(most - len(warned), 0)]
+    return sorted([*kept, *warned[:most]], key=lambda c: c.rank)
 
 
 def live_sentence(outcome: Outcome, system: str) -> str:

@@ -20,7 +20,7 @@ from bedcalc.tables import table
 from .earth import k_active, k_at_rest
 from .pressure import push, rail_loads, segments
 
-__all__ = ["Push", "load", "mean_pressure", "pushes"]
+__all__ = ["Push", "load", "mean_pressure", "push_between", "pushes"]
 
 
 def load(key: str):
@@ -112,27 +112,32 @@ def pushes(bed: Bed) -> dict[str, Push]:
     return found
 
 
-def mean_pressure(push, face):
-    """Mean side pressure over the lowest board of a wall.
+def push_between(push, low, high):
+    """Push on a metre of wall between two heights over its base.
 
     Parameters
     ----------
     push : SimpleNamespace
         ``.si`` of a :class:`Push`.
-    face : float or array
-        Height of the board, m.
+    low, high : float or array
+        Heights, m.
 
     Returns
     -------
     float or array
-        Pa: each straight piece of the pressure that lies behind the board, cut off at
-        its upper edge, over the face.
+        N/m: each straight piece of the pressure, cut off at both heights.
     """
     if not len(push.depth):
-        return 0.0 * np.asarray(face)
+        return 0.0 * np.asarray(high)
     top, foot = push.depth[0::2], push.depth[1::2]
     first, last = push.pressure[0::2], push.pressure[1::2]
-    low = np.clip(foot[-1] - face, top, foot)  # the upper edge, in each piece
-    share = (low - top) / np.maximum(foot - top, 1e-12)
-    there = first + (last - first) * share
-    return np.sum((there + last) / 2 * (foot - low), axis=0) / np.maximum(face, 1e-9)
+    base = foot[-1]
+    upper, lower = np.clip(base - high, top, foot), np.clip(base - low, top, foot)
+    slope = (last - first) / np.maximum(foot - top, 1e-12)
+    middle = first + slope * ((upper + lower) / 2 - top)
+    return np.sum(middle * (lower - upper), axis=0)
+
+
+def mean_pressure(push, face):
+    """Mean side pressure over the lowest board of a wall, Pa; ``face`` in m."""
+    return push_between(push, 0.0, face) / np.maximum(face, 1e-9)

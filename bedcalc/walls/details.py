@@ -11,10 +11,11 @@ from types import SimpleNamespace
 
 import numpy as np
 
+from bedcalc.assembly import SCREWS_UP
 from bedcalc.bed import Bed
-from bedcalc.outcome import Check, Mend
+from bedcalc.outcome import Check
 from bedcalc.tables import table
-from bedcalc.units import Q_, from_si, show
+from bedcalc.units import from_si, show
 
 from .cases import load
 from .foot import foot_use
@@ -25,10 +26,9 @@ from .material import lasting, material
 from .rim import rim_moment
 from .ties import rod_tension_en, rod_tension_us, stress_area
 from .timber import section_modulus
+from .warned import drains, warned
 
 __all__ = ["corner_screw", "framed_details", "rod_capacity", "stacked_details"]
-
-TALLEST = "height_engineer"
 
 
 def _check(**given) -> Check:
@@ -36,14 +36,14 @@ def _check(**given) -> Check:
 
 
 def framed_details(
-    bed: Bed, plan, cases, found, foot, spans, length, tie
+    bed: Bed, plan, cases, found, foot, spans, length, tie, wet
 ) -> tuple[Check, ...]:
     """Verdicts of detail for a wall of rails or boards.
 
     ``tie`` is a function that gives the mend by ties for a check that fails.
     """
     checks = [_trodden(bed, cases, found, tie)]
-    if not bed.open_base:
+    if wet:
         checks.append(_waterlogged(bed, cases, found, foot))
     checks.append(_sitting(bed, plan, cases, found, spans, length, tie))
     corner = _corner(bed, found, spans, length, tie)
@@ -51,9 +51,7 @@ def framed_details(
         checks.append(corner)
     if np.any(np.asarray(bed.ties) > 0) and bed.wall.family != "trough":
         checks.append(_rod(bed, found))
-    if bed.wall.family != "trough":
-        checks.append(_height(bed))
-    return tuple(checks)
+    return (*checks, *warned(bed, wet))
 
 
 # ---- further load cases of the rail
@@ -98,19 +96,16 @@ def _waterlogged(bed: Bed, cases, found, foot) -> Check:
     return Check(
         chapter="walls",
         name="waterlogged",
-        says="Should the closed bed fill with water, rail or foot of the wall use "
+        says="Should the bed fill with water, rail or foot of the wall use "
         "{percent} of their strength.",
         demand=from_si(use * found.strength, "MPa"),
         capacity=from_si(found.strength, "MPa"),
         kind="stress",
         source="das_geotech",
         note="Water up to the rim pushes with its whole weight, beside the fill.",
-        mend=_drains(bed),
+        always=True,
+        mend=drains(bed),
     )
-
-
-def _drains(bed: Bed) -> Mend:
-    return Mend(says="Open the base, so that it drains", change={"open_base": True})
 
 
 def _sitting(bed: Bed, plan, cases, found, spans, length, tie) -> Check:
@@ -215,25 +210,22 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
         pulls = np.expand_dims(found.corner, 0)
     else:
         pulls = np.stack([w * length / spans * found.c.reaction_end for w in loads])
-    faces = [np.broadcast_to(m.face, pulls[0].shape) for m in members]
-    apart = 5 * screw.row.diameter
-    fit = np.maximum(np.floor(np.stack(faces) / apart + 1e-9), 1.0)
+    count = len(SCREWS_UP)  # as bill and build sheet count them
     pulls = pulls * members[-1].wood.load_factor
-    worst = np.argmax(pulls / fit, axis=0)
-    pull, count = pick(pulls, worst), pick(fit, worst)
+    worst = np.argmax(pulls, axis=0)
+    pull = pick(pulls, worst)
     name = members[int(worst)].name if not np.ndim(worst) else "board"
-    many = f"{int(count)}" if not np.ndim(count) else "the"
     inside = show(screw.row.length - members[-1].thickness, "stock")
     return _check(
         name="corner",
-        says=f"The corner of the {name} is pulled with {{demand}} when soaked; {many} "
+        says=f"The corner of the {name} is pulled with {{demand}} when soaked; {count} "
         f"screws {screw.row.name.removeprefix('screw ')} hold {{capacity}}.",
         demand=from_si(pull, "kN"),
         capacity=from_si(count * screw.each, "kN"),
         kind="force",
         source="en1995" if screw.route == "en" else "nds_2018",
         note=f"Screws through the side into the corner post, {inside} deep, as many as "
-        "five diameters apart allow. Screws into end grain hold nothing.",
+        "bill and build sheet count. Screws into end grain hold nothing.",
         mend=tie(pull / (count * screw.each)),
     )
 
@@ -288,28 +280,7 @@ def _rod(bed: Bed, found) -> Check:
 # ---- height, and walls of blocks
 
 
-def _height(bed: Bed) -> Check:
-    limit = load(TALLEST).length
-    mend = None
-    if not np.ndim(bed.si.height) and bed.si.height > limit:
-        mend = Mend(
-            says="Build it {height:depth} high",
-            change={"height": Q_(limit * 1000, "mm")},
-        )
-    return _check(
-        name="height",
-        says="The wall is {demand} high; past {capacity} ask an engineer.",
-        demand=from_si(bed.si.height, "m"),
-        capacity=from_si(limit + 0.0 * bed.si.height, "m"),
-        kind="size",
-        source="irc",
-        note="Ask one as well where the wall holds back a hill, stands on a deck or "
-        "roof, or carries more than people.",
-        mend=mend,
-    )
-
-
-def stacked_details(bed: Bed, cases, safety, stability, mend) -> tuple[Check, ...]:
+def stacked_details(bed: Bed, cases, safety, stability, mend, wet) -> tuple[Check, ...]:
     """Verdicts of detail for a dry-stacked wall: treading-in, water, height."""
     tread = stability(bed, cases["trodden"])
     worst = np.minimum(tread.overturning, tread.sliding)
@@ -327,20 +298,21 @@ def stacked_details(bed: Bed, cases, safety, stability, mend) -> tuple[Check, ..
             mend=mend,
         )
     ]
-    if not bed.open_base:
+    if wet:
         standing = stability(bed, cases["waterlogged"])
         worst = np.minimum(standing.overturning, standing.sliding)
         checks.append(
             Check(
                 chapter="walls",
                 name="waterlogged",
-                says="Should the closed bed fill with water, the stacked wall is "
+                says="Should the bed fill with water, the stacked wall is "
                 "{capacity} times strong enough; {demand} is needed.",
                 demand=from_si(1.5 + 0.0 * worst, ""),
                 capacity=from_si(worst, ""),
                 kind="ratio",
                 source="das_geotech",
-                mend=_drains(bed),
+                always=True,
+                mend=drains(bed),
             )
         )
-    return (*checks, _height(bed))
+    return (*checks, *warned(bed, wet))

@@ -17,6 +17,7 @@ from .cases import pushes
 from .foot import foot_hold
 from .posted import ground_posts
 from .stacked import stability
+from .warned import can_drown
 
 __all__ = ["Walls", "follow_walls"]
 
@@ -79,11 +80,11 @@ def follow_walls(bed: Bed, place: Place, mends: bool = True) -> Walls:
         base_ties_x=plan.base_ties_x,
     )
     if bed.wall.family == "blocks":
-        return _stacked(bed, common, mends)
+        return _stacked(bed, common, mends, can_drown(bed, place))
     return _framed(bed, place, plan, common, mends)
 
 
-def _stacked(bed: Bed, common: dict, mends: bool) -> Walls:
+def _stacked(bed: Bed, common: dict, mends: bool, wet: bool) -> Walls:
     """Blocks stand by their weight: they do not bow, they tip or slide."""
     zero = 0.0 * (bed.si.length + bed.si.height)
     safety = stability(bed, common["cases"]["soaked"])
@@ -110,14 +111,14 @@ def _stacked(bed: Bed, common: dict, mends: bool) -> Walls:
         foot_hold=zero + np.nan,
         overturning_safety=safety.overturning,
         sliding_safety=safety.sliding,
-        checks=verdicts.stacked(bed, common["cases"], safety, mends),
+        checks=verdicts.stacked(bed, common["cases"], safety, mends, wet),
     )
 
 
 def _framed(
     bed: Bed, place: Place, plan: SimpleNamespace, common: dict, mends: bool
 ) -> Walls:
-    cases = common["cases"]
+    cases, wet = common["cases"], can_drown(bed, place)
     spans = framed.top_spans(bed, plan.bays, bed.ties)
     length = plan.span
     if bed.wall.family == "trough":  # a dozen bays stand for any number
@@ -126,6 +127,7 @@ def _framed(
     found = framed.bows(bed, cases, length, spans, posts)
     foot = foot_hold(bed, place, cases, found, plan, posts, mends)
     x, drawn = _drawn(plan, found)
+    checks = verdicts.framed(bed, plan, cases, found, foot, posts, length, mends, wet)
     zero = 0.0 * (bed.si.length + bed.si.height)
     return Walls(
         **common,
@@ -150,7 +152,7 @@ def _framed(
         foot_hold=foot.hold,
         overturning_safety=zero + np.nan,
         sliding_safety=zero + np.nan,
-        checks=verdicts.framed(bed, plan, cases, found, foot, posts, length, mends),
+        checks=checks,
     )
 
 

@@ -3,7 +3,7 @@
 Three things hold the foot, one after the other: the ground (friction, and the earth
 before the let-in edge), posts in the ground, and the boards or the base rail
 themselves, which span from corner to corner or from tie to tie. The foot does not hold
-where all three together are too weak, or where it would move past what the sums carry.
+where all three together are too weak. How far it moves is told beside it.
 """
 
 from __future__ import annotations
@@ -13,7 +13,6 @@ from types import SimpleNamespace
 import numpy as np
 
 from bedcalc.outcome import STRAIGHT, Check, Mend
-from bedcalc.straight import SUMS_END
 from bedcalc.units import GRAVITY, from_si
 
 from .beams import span_coefficients
@@ -66,11 +65,7 @@ def _carried(found, span, spans, dry) -> SimpleNamespace:
     wet = np.maximum(longer * low.wood.bending - there, 0.0) / more
     years = np.maximum(low.wood.bending - dry * there, 0.0) / more
     bow = a * c.bow * bay**4  # of the foot, for each newton a metre
-    stiff = SUMS_END * bay / (wood.creep * bow)
-    return SimpleNamespace(
-        wet=np.minimum(wet, stiff), years=np.minimum(years, stiff), bow=bow, c=c,
-        bay=bay,
-    )  # fmt: skip
+    return SimpleNamespace(wet=wet, years=years, bow=bow, c=c, bay=bay)
 
 
 def foot_hold(bed, place, cases, found, plan, posts, mends) -> SimpleNamespace:
@@ -163,8 +158,8 @@ def foot_checks(bed, foot) -> list[Check]:
     fails = not np.ndim(foot.hold) and foot.hold < foot.needed
     note = (
         "Soaked. Ground: friction and the earth before the let-in edge, over 1.5. What "
-        "it does not hold the wall carries to corners and ties; past a 50th of that "
-        "length it does not count. Rubbing of the fill on the ground is left out."
+        "it does not hold the wall carries to corners and ties. Rubbing of the fill on "
+        "the ground is left out."
     )
     checks = [
         _check(
@@ -189,7 +184,6 @@ def foot_checks(bed, foot) -> list[Check]:
             family=STRAIGHT,
             parts=PARTS,
             detail=True,
-            past=foot.hold < foot.needed,
             source="assumption",
             note="The ground gives a little first: 2 % of the depth to which the edge "
             "is let in. The rest is the bow of the lowest board or rail.",

@@ -18,6 +18,7 @@ from .beams import MOST_SPANS, span_coefficients, uniform_bow, uniform_moment
 from .cases import mean_pressure, pushes
 from .details import framed_details, stacked_details, trodden_ratio
 from .foot import TRIED, foot_checks
+from .joined import joined_checks
 from .material import material
 from .moves import in_words
 from .post_verdicts import post_check, sheet_checks
@@ -40,7 +41,7 @@ def _words(count: int, one: str, many: str) -> str:
 # ---- framed walls
 
 
-def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
+def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends, wet):
     """Verdicts of a wall of rails or boards: the main ones, then those of detail."""
     spans = frame.top_spans(bed, plan.bays, bed.ties)
     family, tie = bed.wall.family, None
@@ -72,7 +73,8 @@ def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, mends):
 
     return (
         *checks,
-        *framed_details(bed, plan, cases, found, foot, spans, length, by_ties),
+        *framed_details(bed, plan, cases, found, foot, spans, length, by_ties, wet),
+        *joined_checks(bed, plan, cases, found),
     )
 
 
@@ -239,7 +241,7 @@ def _floor(bed: Bed, plan, cases: dict) -> Check:
 # ---- stacked walls
 
 
-def stacked(bed: Bed, cases: dict, safety, mends: bool) -> tuple[Check, ...]:
+def stacked(bed: Bed, cases: dict, safety, mends: bool, wet) -> tuple[Check, ...]:
     """Verdicts of a wall that stands by its weight: tipping and sliding."""
     mend = None
     course = bed.wall.si.course
@@ -264,7 +266,7 @@ def stacked(bed: Bed, cases: dict, safety, mends: bool) -> tuple[Check, ...]:
                 mend=mend,
             )
         )
-    return (*found, *stacked_details(bed, cases, safety, stability, mend))
+    return (*found, *stacked_details(bed, cases, safety, stability, mend, wet))
 
 
 def _lower(bed: Bed, course: float) -> Mend | None:

@@ -94,7 +94,7 @@ def test_more_ties_at_the_foot_hold_more_and_move_less():
     assert moves[-1] >= 0.02 * 50  # the ground gives first: 2 % of what is let in
 
 
-def test_a_foot_that_would_move_past_the_sums_does_not_hold():
+def test_a_foot_that_moves_past_the_sums_says_no_number():
     o = outcome(length=Q_(4.8, "m"))
     foot, moves = o.check("foot"), o.check("foot moves")
 
