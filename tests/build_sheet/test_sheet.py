@@ -335,7 +335,9 @@ def test_pages_have_the_size_of_the_paper(bed_b):
 
     assert {(round(p.width), round(p.height)) for p in letter} == {(816, 1056)}
     assert {(round(p.width), round(p.height)) for p in a4} == {(794, 1123)}
-    assert 6 <= len(a4) <= 16
+    assert (
+        6 <= len(a4) <= 18
+    )  # every verdict has its reasons, and there are more of them
 
 
 def test_the_command_says_what_is_wrong(tmp_path):
