@@ -16,6 +16,7 @@ from bedcalc import Q_, Bed, Layer, Outcome, Wall, evaluate, strategy_layers
 from bedcalc.materials import BlockSize, FillMaterial, Person
 from bedcalc.outcome import Amount, Part
 from bedcalc.tables import table
+from tests.properties.any_places import NAMES
 
 __all__ = ["faults", "number_faults", "random_bed"]
 
@@ -44,6 +45,15 @@ PRICED = {"cost", "saved", "delivery", "all_bought", "top_up"}
 MAY_BE_NAN = {"overturning_safety", "sliding_safety", "strength", "foot_hold"}
 
 
+def _name(rng) -> str:
+    return NAMES[int(rng.integers(len(NAMES)))]
+
+
+def _known(rng, unit: str, *values):
+    """One of some amounts, or not known."""
+    return None if rng.random() < 0.4 else Q_(float(rng.choice(values)), unit)
+
+
 def _wall(rng) -> Wall:
     """A build of the list, or one with some of its fields changed at random."""
     wall = Wall.named(str(rng.choice(WALLS)))
@@ -70,16 +80,20 @@ def _wall(rng) -> Wall:
     ):
         if rng.random() < 0.08:
             change[name] = str(rng.choice(list(keys)))
-    if rng.random() < 0.05:
+    if rng.random() < 0.08:
         change["block"] = BlockSize(
-            key="own", name="what we have",
-            length=Q_(float(rng.choice([100, 400, 1200])), "mm"),
-            unit_weight=Q_(float(rng.choice([5, 20, 30])), "kN/m^3"),
+            key="own", name=_name(rng),
+            length=_known(rng, "mm", 100, 400, 1200),
+            course=_known(rng, "mm", 50, 200, 500),
+            thickness=_known(rng, "mm", 80, 150, 600),
+            unit_weight=_known(rng, "kN/m^3", 5, 20, 30),
         )  # fmt: skip
     if rng.random() < 0.8:  # a cap has both sizes or none
         change.pop("cap_wide", None), change.pop("cap_thick", None)
     if rng.random() < 0.2:
         change["cap_counts"] = bool(rng.random() < 0.5)
+    if rng.random() < 0.5:
+        return wall.own("ours", _name(rng), **change)
     return replace(wall, **change)
 
 
@@ -101,11 +115,11 @@ def _fill(rng) -> tuple[Layer, ...]:
         material = str(rng.choice(FILLS))
         if rng.random() < 0.1:
             material = FillMaterial(
-                key="own", name="what we have", like=material,
-                unit_weight_moist=Q_(float(rng.choice([0.5, 4, 11])), "kN/m^3"),
-                unit_weight_soaked=Q_(float(rng.choice([11, 15, 25])), "kN/m^3"),
-                friction=Q_(float(rng.choice([15, 30, 45])), "deg"),
-                settle=Q_(float(rng.choice([0, 15, 70])), "percent"),
+                key="own", name=_name(rng), like=material,
+                unit_weight_moist=_known(rng, "kN/m^3", 0.5, 4, 11),
+                unit_weight_soaked=_known(rng, "kN/m^3", 11, 15, 25),
+                friction=_known(rng, "deg", 15, 30, 45),
+                settle=_known(rng, "percent", 0, 15, 70),
             )  # fmt: skip
         found.append(Layer(material=material, depth=depth))
     return tuple(found)
@@ -117,7 +131,17 @@ def _length(rng, low, high, usual):
     if way < 0.15:
         return Q_(float(rng.choice([low, high])), "m")
     ends = usual if way < 0.6 else (low, high)
-    return Q_(float(np.round(rng.uniform(*ends), 3)), "m")
+    length = Q_(float(np.round(rng.uniform(*ends), 3)), "m")
+    if way > 0.9:  # as it is written in other places
+        unit = str(rng.choice(["mm", "cm", "inch", "foot", "yard"]))
+        length = Q_(float(np.round(length.m_as(unit), 2)), unit)
+    return length
+
+
+def _far(rng) -> float:
+    """Mostly near the corner of the plot, now and then as far off as can be."""
+    near = float(np.round(rng.uniform(-5, 20), 2))
+    return near if rng.random() < 0.98 else float(rng.choice([-1000, 1000]))
 
 
 def random_bed(rng) -> Bed:
@@ -134,13 +158,18 @@ def random_bed(rng) -> Bed:
         soil = Q_(float(np.round(rng.uniform(0.05, height.m), 3)), "m")
     users = str(rng.choice(PEOPLE))
     if rng.random() < 0.1:
-        reach = Q_(float(rng.choice([15, 60, 110])), "cm")
-        users = Person(key="own", name="we", like=users, reach=reach)
+        users = Person(
+            key="own", name=_name(rng), like=users,
+            reach=_known(rng, "cm", 15, 60, 110),
+            stature=_known(rng, "cm", 70, 165, 220),
+            barrow=_known(rng, "L", 5, 85, 300),
+        )  # fmt: skip
     post_depth = Q_(0, "m")
     if rng.random() < 0.4:
         post_depth = _length(rng, 0, 1.2, (0.3, 0.9))
     return Bed(
-        name="P",
+        name=_name(rng),
+        title=str(rng.choice(["", "", _name(rng)])),
         length=_length(rng, 0.4, 12, (1, 6)),
         width=_length(rng, 0.3, 3, (0.6, 1.6)),
         height=height,
@@ -159,7 +188,8 @@ def random_bed(rng) -> Bed:
         open_base=bool(rng.random() < 0.6),
         count=int(rng.choice([1, 1, 1, 2, 40, 500])),
         x=Q_(float(np.round(rng.uniform(-5, 20), 2)), "m"),
-        y=Q_(float(np.round(rng.uniform(-5, 20), 2)), "m"),
+        y=Q_(_far(rng), "m"),
+        turned=bool(rng.random() < 0.3),
     )  # fmt: skip
 
 
@@ -177,11 +207,17 @@ def _parts(value, where: str) -> Iterator[tuple[str, Part]]:
             yield from _parts(one, f"{where}[{i}]")
 
 
+def cost_is_open(outcome: Outcome) -> bool:
+    """Whether nothing that the bed needs has a price, and the bill says so."""
+    cost = outcome.cost
+    return outcome.place.prices is None or bool(cost.missing and not cost.lines)
+
+
 def number_faults(outcome: Outcome) -> Iterator[str]:
     """Amounts of any part that are no number, and balances that do not close."""
     unpriced = outcome.place.prices is None or outcome.cost.missing
     chapters = ["size", "fill", "site", "walls", "cost"]
-    if outcome.place.prices is None:  # nothing is priced, and nothing is free
+    if cost_is_open(outcome):  # nothing is priced, and nothing is free
         chapters.remove("cost")
     for chapter in chapters:
         for where, part in _parts(getattr(outcome, chapter), chapter):
@@ -198,11 +234,22 @@ def number_faults(outcome: Outcome) -> Iterator[str]:
     settled = sum(layer.si.settled for layer in fill.layers)
     if not np.isclose(settled, size.fill_volume, rtol=1e-6, atol=1e-12):
         yield f"layers hold {settled}, the bed {size.fill_volume}"
-    listed = outcome.place.prices is not None
-    if listed and not np.isclose(
-        cost.si.total, sum(line.amount for line in cost.lines)
-    ):
-        yield f"bill {cost.si.total} is not the sum of its lines"
+    orders = sum(order.si.mass for order in fill.orders)
+    layered = sum(layer.si.mass for layer in fill.layers)
+    for name, mass in (("orders", orders), ("layers", layered)):
+        if not np.isclose(fill.si.mass, mass, rtol=1e-6, atol=1e-9):
+            yield f"fill {fill.si.mass} kg, its {name} {mass}"
+    if outcome.place.prices is None or not cost.lines:
+        return
+    paid = sum(line.amount + line.tax(cost.rate) for line in cost.lines)
+    if not np.isclose(cost.si.total, paid, rtol=1e-9, atol=1e-9):
+        yield f"bill {cost.si.total} is not the sum of its lines, {paid}"
+    parts = ("walls", "ties", "fixings", "fill", "delivery", "extras")
+    whole = sum(getattr(cost.si, name) for name in parts)
+    if not np.isclose(cost.si.total, whole, rtol=1e-9, atol=1e-9):
+        yield f"bill {cost.si.total} is not the sum of its parts, {whole}"
+    if not cost.si.low <= cost.si.total * (1 + 1e-9) <= cost.si.high * (1 + 2e-9):
+        yield f"bill {cost.si.total} lies outside {cost.si.low} to {cost.si.high}"
 
 
 def faults(outcome: Outcome) -> Iterator[str]:
@@ -212,7 +259,7 @@ def faults(outcome: Outcome) -> Iterator[str]:
         if not np.isfinite(check.utilisation) or check.utilisation < 0:
             yield f"{check.name}: utilisation {check.utilisation}"
         for system in ("metric", "us"):
-            said = check.sentence(system)
+            said = check.sentence(outcome.units(system))
             if wrong := WRONG.search(said):
                 yield f"{check.name}: {wrong.group()!r} in {said!r}"
         for text in (check.note, check.mend.sentence("us") if check.mend else ""):
