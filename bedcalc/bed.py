@@ -327,6 +327,15 @@ class Bed:
                 "two or more layers without a depth",
                 "Layer(material='chips', depth=Q_(10, 'cm'))",
             )
+        own: dict[str, FillMaterial] = {}
+        for made in (layer.material for layer in self.fill):
+            if not isinstance(made, str) and own.setdefault(made.key, made) != made:
+                refuse(
+                    f"{me}, fill",
+                    "one set of numbers for each own fill",
+                    f"two different ones with the key {made.key!r}",
+                    "FillMaterial(key='old_mix', ...)",
+                )
         depths = self.layer_depths
         if np.any(self.si.fill_depth < LEAST_FILL - 1e-9):
             refuse(

@@ -12,8 +12,9 @@ import numpy as np
 from .bed import Bed, BedError
 from .cost.lines import saw_for, stocks_of
 from .cut_garden import GoodsCut, cut_garden
-from .cutting import Nudge, SawLoss, nudges, saw_loss, sweet_spots
+from .cutting import CutError, Nudge, SawLoss, nudges, saw_loss, sweet_spots
 from .place import Place
+from .prices import goods_name
 from .units import Q_, from_si
 
 __all__ = ["length_sweep", "sawdust", "spots", "what_less_saves"]
@@ -38,11 +39,15 @@ def sawdust(cut: GoodsCut) -> SawLoss:
 
 def spots(goods: str, place: Place, lengths: Sequence[float]):
     """Cost of a piece over its length (m), each cut from boards of its own."""
-    return sweet_spots(
-        Q_(np.asarray(lengths, dtype=float), "m"),
-        stocks_of(goods, place),
-        saw_for(goods, place),
-    )
+    stocks, longest = stocks_of(goods, place), place.longest_carried
+    if not stocks:
+        raise CutError(
+            f"{goods_name(goods, place.goods)}: needs a length that can be carried; "
+            f"given a car that takes {longest:~P}; for example Q_(4, 'm') as "
+            "longest_carried"
+        )
+    lengths = Q_(np.asarray(lengths, dtype=float), "m")
+    return sweet_spots(lengths, stocks, saw_for(goods, place))
 
 
 def length_sweep(

@@ -12,6 +12,7 @@ from typing import Any
 
 from .bed import Bed, Layer, Wall, strategy_layers
 from .climate import Climate
+from .currency import Currency
 from .entries import WALL_SIZES
 from .materials import BlockSize, FillMaterial, Person
 from .place import Levelling, Place
@@ -58,6 +59,7 @@ KNOWN = {
     "beds": _names(Bed, "fill_strategy", "log_share"),
     "beds.wall": _names(Wall),
     "price_lists": _names(PriceList),
+    "price_lists.currency": _names(Currency),
     "own": frozenset({*_OWN, "walls"}),
     "own.walls": _names(Wall),
     **{f"own.{part}": _names(cls) for part, cls in _OWN.items()},

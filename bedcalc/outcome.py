@@ -24,7 +24,7 @@ from .units import KINDS, from_si, number, show
 
 __all__ = [
     "MOST_SAID", "STRAIGHT", "STRENGTH", "Amount", "Check", "Mend", "Part", "Plain",
-    "price_words", "with_sizes",
+    "named", "price_words", "with_sizes",
 ]  # fmt: skip
 
 
@@ -98,6 +98,11 @@ class Part:
 
     def __repr__(self):
         return f"<{type(self).__name__}: {', '.join(self.declared())}>"
+
+
+def named(text: str) -> str:
+    """A name the reader gave, safe inside a sentence with places to fill."""
+    return text.replace("{", "{{").replace("}", "}}")
 
 
 def price_words(more, system: str = "metric") -> str:

@@ -24,6 +24,7 @@ from .units import Q_, UnitError, Units, read_quantity, to_si
 __all__ = ["RULES", "Levelling", "Place", "PlaceError", "Survey"]
 
 RULES = ("all_cut", "limited", "balanced")
+_FARTHEST = (1000, 1000, 100)  # m: x, y and down of a reading
 _UNKNOWN_SOIL = "clay"  # carries and holds least of all rows of data/soils.csv
 _EXAMPLES = {
     "survey": "Survey(readings=((0, 0, 0.2), (4, 0, 0.3), (0, 3, 0.5)))",
@@ -60,6 +61,13 @@ class Survey:
             raise PlaceError(
                 "survey, readings: needs rows of three numbers in metres (x, y, down); "
                 f"given {self.readings!r}; for example ((0, 0, 0.22), (4.8, 0, 0.281))"
+            )
+        far = np.any(np.abs(rows) > _FARTHEST, axis=1)
+        if far.any():
+            x, y, down = (f"{m:g} m" for m in rows[far][0])
+            raise PlaceError(
+                "survey, readings: needs x and y within 1000 m, and no more than 100 m "
+                f"down or up; given {x}, {y}, {down}; for example (4.8, 0, 0.281)"
             )
         if len(rows) < 3 or np.linalg.matrix_rank(rows[:, :2] - rows[0, :2]) < 2:
             raise PlaceError(

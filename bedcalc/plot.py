@@ -20,6 +20,8 @@ __all__ = ["KINDS", "PlaceError", "Plot", "Thing", "rectangle"]
 
 KINDS = ("house", "fence", "tree", "gate", "tap", "cover", "pipe", "other")
 _TINY = 1e-9
+#: m, from side to side: beds and readings may lie 1000 m off on either side
+WIDEST = 2500
 
 
 class PlaceError(ValueError):
@@ -131,10 +133,10 @@ class Plot:
                 f" given {clean!r}; for example {example}"
             )
         sides = np.ptp(rows, axis=0)
-        if sides.min() < 1 or sides.max() > 500:
+        if sides.min() < 1 - _TINY or sides.max() > WIDEST:
             raise PlaceError(
-                f"{where}: needs 1 m to 500 m from side to side; given {sides[0]:g} m "
-                f"by {sides[1]:g} m; for example {example}"
+                f"{where}: needs 1 m to {WIDEST} m from side to side; given "
+                f"{sides[0]:g} m by {sides[1]:g} m; for example {example}"
             )
         if self.downhill is not None:
             turn = _number(self.downhill, "plot, downhill", -360, 360, "downhill=180")

@@ -112,7 +112,9 @@ class Versions:
         target = ("--python", home / "bin" / "python")
         self.run(self.uv, "pip", "install", "-q", *target, "-r", listed, check=True)
         tests = ROOT / "tests"
-        folders = [p for p in sorted(tests.iterdir()) if p.is_dir() and p.name[0] != "_"]
+        folders = [
+            p for p in sorted(tests.iterdir()) if p.is_dir() and p.name[0] != "_"
+        ]
         chosen = given or [str(p) for p in folders if p.name not in SLOW]
         ignored = [f"--ignore={p}" for p in needs_others(tests)] if lowest else []
         words = ("-m", "pytest", "-q", "-p", "no:cacheprovider", *ignored, *chosen)

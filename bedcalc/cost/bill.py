@@ -11,6 +11,7 @@ from ..bed import Bed
 from ..cutting import Plan
 from ..cutting.parts import blocks_needed
 from ..fill import Fill
+from ..fill.buying import SPECK
 from ..place import Place
 from .counting import extras_of, fixings, rods, tie_goods, work
 from .lines import (
@@ -143,6 +144,8 @@ def _volumes(
         for order in fill.orders:
             key = order.goods, "fill"
             loose = float(order.si.loose) * bed.count
+            if loose < SPECK:
+                continue
             loose += found[key][1] if key in found else 0.0
             found[key] = order.name, loose, order.delivered
     return found

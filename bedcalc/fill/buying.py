@@ -14,8 +14,10 @@ from .volumes import rounded_order
 
 __all__ = [
     "Offer", "break_even", "offers", "pack_cost", "price_of", "prices_over", "trips_of",
-    "work",
+    "SPECK", "work",
 ]  # fmt: skip
+
+SPECK = 1e-6  # m³: nobody orders less than a millilitre
 
 
 @quantities(
@@ -137,8 +139,8 @@ def break_even(goods: str, place: Place, most: Any = None):
         How far to look; 6 m³ if left out.
     """
     volumes, cost = prices_over(goods, most or Q_(6, "m^3"), place)
-    if not {"bags", "bulk"} <= set(cost):
-        return None
+    if not {"bags", "bulk"} <= set(cost) or np.isnan(cost["bulk"]).any():
+        return None  # one way only, or nobody knows what delivery costs
     dearer = np.nonzero(cost["bulk"] > cost["bags"] + 1e-9)[0]
     if not dearer.size:
         return from_si(float(volumes[0]), "m^3")
@@ -164,12 +166,12 @@ def price_of(goods: str, loose, place: Place):
 
 def _without_price(amount):
     """Not-a-number for what has no price; nothing for nothing."""
-    return np.where(np.asarray(amount) > 1e-9, np.nan, 0.0)[()]
+    return np.where(np.asarray(amount) > SPECK, np.nan, 0.0)[()]
 
 
 def trips_of(volume, place: Place):
     """Truck trips and their price."""
     rows = place.goods.get("truck")
     holds = rows[0].content if rows else work("truck")
-    trips = np.ceil(volume / holds - 1e-9)
+    trips = np.ceil(volume / holds - 1e-9) + 0.0
     return trips, trips * rows[0].price if rows else _without_price(trips)

@@ -164,7 +164,11 @@ def plan_logs(fill, diameter) -> LogPlan | None:
     diameter : quantity
         Thickness of a log.
     """
-    zones = [layer for layer in fill.layers if layer.material == "logs"]
+    zones = [
+        layer
+        for layer in fill.layers
+        if layer.material == "logs" and layer.si.settled > 0
+    ]
     thick = to_si(diameter, "m", "plan_logs: 'diameter'")
     if not zones:
         return None

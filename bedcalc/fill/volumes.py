@@ -85,7 +85,7 @@ def rounded_order(loose, step):
     -----
     Source: arithmetic; common practice.
     """
-    return np.ceil(loose / step - 1e-9) * step
+    return np.ceil(loose / step - 1e-9) * step + 0.0  # never −0
 
 
 @quantities("", loose="m^3 [0, inf)", barrow="m^3 (0, inf)")
@@ -108,7 +108,7 @@ def barrow_loads(loose, barrow):
     -----
     Wet compost in half loads doubles the trips. Source: arithmetic.
     """
-    return np.ceil(loose / barrow - 1e-9)
+    return np.ceil(loose / barrow - 1e-9) + 0.0
 
 
 @quantities("m^3", loose="m^3 [0, inf)", settle="[0, 1)")

@@ -13,6 +13,7 @@ __all__ = ["Spot", "bed_count", "fit_grid", "fit_mixed", "fit_rows", "path_left"
 
 _SMALL = 1e-9
 _STEP = 0.05
+_MIXED_MOST = 60.0  # m
 
 
 @quantities(None, space="m (0, inf)", bed="m (0, inf)", path="m (0, inf)", edge="m")
@@ -134,9 +135,13 @@ def fit_mixed(
     -----
     Each bed and the plot are made larger by one path; then the best way is found to
     cut the plot by straight cuts from side to side, on a raster of 5 cm (sizes are
-    rounded up, so that no path becomes too narrow). Exact for such cuts.
+    rounded up, so that no path becomes too narrow). Exact for such cuts. On a plot of
+    more than 60 m it would take too long: there the better plain grid is taken.
     Source: computed, dynamic programming.
     """
+    if max(plot) > _MIXED_MOST:
+        grids = (fit_grid(plot, bed, path, edge, turned=t) for t in (False, True))
+        return max(grids, key=len)
     step = 0.05
     size = tuple(int(np.ceil((b + path) / step - 1e-9)) for b in bed)
     room = tuple(int(np.floor((p - 2 * edge + path) / step + 1e-9)) for p in plot)

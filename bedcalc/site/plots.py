@@ -27,6 +27,9 @@ from .water import (
 __all__ = ["Filling", "Rain", "Sun", "fill_plot", "rain_on", "sun_asks", "sun_on"]
 
 
+_LARGEST = 20_000  # m²
+
+
 @dataclass(frozen=True, kw_only=True)
 class Filling:
     """How many equal beds fit, tried in several ways.
@@ -88,7 +91,17 @@ def fill_plot(plot: Plot, length, width, path, edge) -> Filling:
     Returns
     -------
     Filling
+
+    Raises
+    ------
+    PlaceError
+        For a field of over two hectares.
     """
+    if plot.area > _LARGEST:
+        raise PlaceError(
+            f"plot, outline: needs up to {_LARGEST} m² to be filled with beds; given "
+            f"{plot.area:.0f} m²; for example the part of it where beds shall stand"
+        )
     bed = (to_si(length, "m", "length"), to_si(width, "m", "width"))
     p, e = to_si(path, "m", "path"), to_si(edge, "m", "edge")
     size, (left, _, top, _) = (plot.length, plot.width), plot.bounds

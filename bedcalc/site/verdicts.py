@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..outcome import Check
+from ..outcome import Check, named
 from ..tables import table
 from ..units import Q_, from_si, show
 from .level import slope_advice
@@ -30,11 +30,6 @@ def span(bed, axis: int) -> tuple[float, float]:
     """From where to where a placed bed reaches, along x (0) or y (1)."""
     s = bed.si
     return (s.x, s.x + s.length) if axis == 0 else (s.y, s.y + s.width)
-
-
-def _name(text: str) -> str:
-    """A name the reader gave, safe inside a sentence with places to fill."""
-    return text.replace("{", "{{").replace("}", "}}")
 
 
 def _check(name, says, demand, capacity, kind, source="common_practice", **more):
@@ -104,7 +99,7 @@ def _trench_checks(beds) -> list[Check]:
     found = [
         _check(
             "trench",
-            f"The deepest corner is bed {_name(deepest.name)}’s, {{demand}}{gravel}; "
+            f"The deepest corner is bed {named(deepest.name)}’s, {{demand}}{gravel}; "
             "up to {capacity} you dig without more thought.",
             from_si(float(deepest.si.dig.max()), "mm"),
             from_si(given("deep"), "mm"), "depth",
@@ -115,7 +110,7 @@ def _trench_checks(beds) -> list[Check]:
         found.append(
             _check(
                 "block",
-                f"Bed {_name(tallest.name)} stands on {{demand}} of block; "
+                f"Bed {named(tallest.name)} stands on {{demand}} of block; "
                 "one block, {capacity}, is the most without an engineer. Above "
                 "that: step it, turn it, or terrace.",
                 from_si(tallest.si.block, "mm"), from_si(given("block"), "mm"),
@@ -132,7 +127,7 @@ def _contour(beds) -> Check:
     says = "Every bed lies with its long side along the contour, as near as it can."
     if along > across:
         says = (
-            f"The long side of bed {_name(worst.name)} runs down the slope: of a fall "
+            f"The long side of bed {named(worst.name)} runs down the slope: of a fall "
             "of {capacity} it takes {demand}. Turned, it needs a shallower trench."
         )
     return _check(
@@ -150,7 +145,7 @@ def _path_checks(gaps, row, si: dict) -> list[Check]:
     found = [
         _check(
             "path",
-            f"The narrowest path is {_name(least.name)}, {{capacity}}; {who} "
+            f"The narrowest path is {named(least.name)}, {{capacity}}; {who} "
             "{demand}.",
             needed, from_si(max(least.width, 1e-6), "cm"), "depth", row.source,
         )
@@ -159,12 +154,12 @@ def _path_checks(gaps, row, si: dict) -> list[Check]:
     if down:
         least = min(down, key=lambda gap: 2 * gap.width - gap.at_rims)
         slid = least.at_rims - least.width
-        low = _name(least.lower)
+        low = named(least.lower)
         found.append(
             _check(
                 "slide",
                 f"Set by its rim while it lies on the slope, bed {low} would slide "
-                f"into the path {_name(least.name)} until {{capacity}} is left; {who} "
+                f"into the path {named(least.name)} until {{capacity}} is left; {who} "
                 "{demand}. Set it by pegs in the ground.",
                 needed, from_si(max(least.width - slid, 1e-6), "cm"), "depth",
                 row.source,
@@ -267,7 +262,7 @@ def _standing(si: dict) -> Check:
             "all stand inside it."
         )
     if found:
-        words = "; bed ".join(_name(f"{bed} stands {on}") for bed, on in found)
+        words = "; bed ".join(named(f"{bed} stands {on}") for bed, on in found)
         says = f"Bed {words}. Move it."
     return _check(
         "standing", says, from_si(float(len(found)), ""), from_si(0.5, ""), "ratio",

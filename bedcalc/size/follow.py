@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..bed import Bed
-from ..outcome import Amount, Check, Mend, Part, Plain
+from ..outcome import Amount, Check, Mend, Part, Plain, named
 from ..place import Place
 from ..units import GRAVITY, Q_, from_si, quantities
 
@@ -157,7 +157,7 @@ def _reach(bed: Bed, si: dict, person) -> Check:
     return Check(
         name="reach",
         says=f"The {far} is {{demand}} from {edge}; "
-        f"{person.name} reach {{aim}}{stretch}.",
+        f"{named(person.name)} reach {{aim}}{stretch}.",
         demand=from_si(si["reach_needed"], "mm"),
         capacity=from_si(person.reach_high, "mm"),
         aim=person.reach / person.reach_high,

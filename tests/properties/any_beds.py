@@ -115,7 +115,7 @@ def _fill(rng) -> tuple[Layer, ...]:
         material = str(rng.choice(FILLS))
         if rng.random() < 0.1:
             material = FillMaterial(
-                key="own", name=_name(rng), like=material,
+                key=f"own_{i}", name=_name(rng), like=material,
                 unit_weight_moist=_known(rng, "kN/m^3", 0.5, 4, 11),
                 unit_weight_soaked=_known(rng, "kN/m^3", 11, 15, 25),
                 friction=_known(rng, "deg", 15, 30, 45),
@@ -216,6 +216,7 @@ def cost_is_open(outcome: Outcome) -> bool:
 def number_faults(outcome: Outcome) -> Iterator[str]:
     """Amounts of any part that are no number, and balances that do not close."""
     unpriced = outcome.place.prices is None or outcome.cost.missing
+    unpriced = unpriced or {"mix", "compost", "truck"} - outcome.place.goods.keys()
     chapters = ["size", "fill", "site", "walls", "cost"]
     if cost_is_open(outcome):  # nothing is priced, and nothing is free
         chapters.remove("cost")

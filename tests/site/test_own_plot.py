@@ -74,7 +74,7 @@ def test_the_cut_out_corner_is_outside_and_its_edge_is_inside():
         (((0, 0), (5, 5), (5, 0), (0, 5)), "the line after corner 1 meets the line"),
         (((0, 0), (5, 0), (5, 0), (0, 5)), "in the order in which you walk round"),
         (((0, 0), (8, 0), (4, 0), (4, 5)), "meets the line"),
-        (((0, 0), (0.5, 0), (0, 0.5)), "1 m to 500 m from side to side"),
+        (((0, 0), (0.5, 0), (0, 0.5)), "1 m to 2500 m from side to side"),
         (((0, 0), (5, 0), ("five", 5)), "two numbers in metres"),
         (((0, 0), (5, 0), (5, float("nan"))), "two numbers in metres"),
     ],

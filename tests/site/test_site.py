@@ -207,7 +207,7 @@ def test_shade_falls_away_from_the_sun(garden):
 
 
 def test_wrong_entries_teach():
-    with pytest.raises(PlaceError, match="needs 1 m to 500 m from side to side"):
+    with pytest.raises(PlaceError, match="needs 1 m to 2500 m from side to side"):
         rectangle(0.2, 5)
     with pytest.raises(PlaceError, match="needs a kind among"):
         Thing(name="x", kind="cow", x=0, y=0)

@@ -8,6 +8,7 @@ import numpy as np
 from ...figures.site_curves import stairs_figure, sun_figure, swale_figure
 from ...figures.site_ground import ground_figure
 from ...figures.site_plan import plan_figure
+from ...place import PlaceError
 from ...site_plan import DAYS, sun_asks
 from ...tables import table
 from ...units import Q_, show
@@ -183,7 +184,10 @@ def stairs_view(desk: SiteDesk) -> View:
     wide = slider_row("Bed width", "cm", 50, 150, 5, size_["width"], name="width")
 
     def follow(values, size):
-        q, f = desk.system, desk.filling
+        try:
+            q, f = desk.system, desk.filling
+        except PlaceError as error:
+            return None, f"Too large: {error}."
         many = {k: len(v) for k, v in f.ways.items()}
         words = (
             f"Long sides across the plan: **{many['along']}** beds. Turned: "
@@ -219,7 +223,10 @@ def fill_view(desk: SiteDesk) -> View:
     )
 
     def follow(values, size):
-        f, name = desk.filling, values["way"]
+        try:
+            f, name = desk.filling, values["way"]
+        except PlaceError as error:
+            return None, f"Too large: {error}."
         spots = f.ways[name]
         words = (
             f"{len(spots)} beds cover {100 * f.share[name]:.0f} % of the plot; "
