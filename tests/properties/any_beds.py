@@ -185,6 +185,7 @@ def random_bed(rng) -> Bed:
         soil_depth=soil,
         users=users,
         sides=str(rng.choice(["both", "one"])),
+        straight=str(rng.choice(list(table("aims").rows))),
         open_base=bool(rng.random() < 0.6),
         count=int(rng.choice([1, 1, 1, 2, 40, 500])),
         x=Q_(float(np.round(rng.uniform(-5, 20), 2)), "m"),
@@ -263,7 +264,9 @@ def faults(outcome: Outcome) -> Iterator[str]:
             said = check.sentence(outcome.units(system))
             if wrong := WRONG.search(said):
                 yield f"{check.name}: {wrong.group()!r} in {said!r}"
-        for text in (check.note, check.mend.sentence("us") if check.mend else ""):
+        units = outcome.units("us")
+        mended = check.mend.sentence(units) if check.mend else ""
+        for text in (check.note, mended):
             if wrong := WRONG.search(text):
                 yield f"{check.name}: {wrong.group()!r} in {text!r}"
         if check.mend is not None and check.mend.trial is not None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc import Q_, Place, PriceList
+from bedcalc.climate import NORMALS, Climate
 from bedcalc.currency import Currency, CurrencyError, currencies
 from bedcalc.materials import MaterialError
 from bedcalc.place import RULES, Levelling, PlaceError, Survey
@@ -127,6 +128,27 @@ def _prices(rng) -> PriceList | None:
     )  # fmt: skip
 
 
+def _climate(rng):
+    """The demo's, none, or one of which some months of some kinds are known."""
+    way = rng.random()
+    if way < 0.6:
+        return _one(rng, None, "plumtrellis")
+    known = {}
+    for name, normal in NORMALS.items():
+        if rng.random() < 0.5:
+            months = np.round(rng.uniform(normal.low, normal.high, 12), 1).tolist()
+            if name.startswith("t_"):
+                months = [15.0 + month / 5 for month in months]
+            if rng.random() < 0.3:
+                months[int(rng.integers(12))] = None
+            known[name] = tuple(months)
+    for name in ("last_frost", "first_frost"):
+        known[name] = _one(rng, None, "20 April", "29 February", "31 December")
+    heavy = _one(rng, None, 0, 1, 38, 1000)
+    known["heavy_day"] = None if heavy is None else Q_(float(heavy), "mm")
+    return Climate(name=_one(rng, *NAMES), **known)
+
+
 def random_place(rng) -> Place:
     """One place out of all that can be entered.
 
@@ -156,7 +178,7 @@ def random_place(rng) -> Place:
         latitude=known(0.6, lambda: q("deg", -66, -34, 0, 48, 48, 66, 67)),
         altitude=known(0.5, lambda: q("m", -400, 0, 210, 5000)),
         soil=_one(rng, *SOILS),
-        climate=_one(rng, None, "plumtrellis"),
+        climate=_climate(rng),
         prices=_prices(rng),
         tax_rate=q("percent", 0, 7.7, 20, 50),
         with_tax=bool(rng.random() < 0.5),
