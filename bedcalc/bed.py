@@ -16,6 +16,7 @@ import numpy as np
 
 from .entries import (
     LEAST_FILL,
+    WALL_MOST,
     WALL_SIZES,
     BedError,
     check_length,
@@ -120,7 +121,8 @@ class Wall:
             )
         for name in WALL_SIZES:
             example = f"{name}=Q_(45, 'mm')"
-            check_length("wall", name, getattr(self, name), 0, 3, example)
+            most = WALL_MOST[name] / 1000
+            check_length("wall", name, getattr(self, name), 0, most, example)
         check_wall(self)
 
     @classmethod

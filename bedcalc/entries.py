@@ -11,8 +11,8 @@ from .tables import table
 from .units import UnitError, to_si
 
 __all__ = [
-    "LEAST_FILL", "WALL_SIZES", "BedError", "check_length", "check_load", "check_wall",
-    "check_words", "refuse",
+    "LEAST_FILL", "WALL_MOST", "WALL_SIZES", "BedError", "check_length", "check_load",
+    "check_wall", "check_words", "refuse",
 ]  # fmt: skip
 
 WALL_SIZES = (
@@ -41,6 +41,12 @@ _WALL_LEAST = {
     "cap_wide": (10, 90, "as a cap has both a width and a thickness (or 0 for both)"),
     "cap_thick": (5, 22, "as a cap has both a width and a thickness (or 0 for both)"),
 }
+#: most in mm: what is larger is no piece that somebody builds a wall of
+WALL_MOST = {
+    "thickness": 600, "course": 600, "rail_thin": 300, "rail_wide": 300, "post": 300,
+    "post_spacing": 3000, "cap_wide": 400, "cap_thick": 150, "cap_out": 400,
+    "slat_wide": 400,
+}  # fmt: skip
 LEAST_FILL = 0.02  # m: with less there is nothing to grow in and nothing that pushes
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from .bed import Wall
 from .climate import MONTHS, NORMALS
+from .entries import WALL_MOST
 from .garden import Garden
 from .number_sheets import Column
 from .place import RULES
@@ -107,14 +108,16 @@ BUILDS = (
         example="larch boards 140 × 33 on posts",
         width=44,
     ),
-    _millimetres("thickness", "Board thickness", 0, 400, "48"),
-    _millimetres("course", "Board face", 0, 500, "170"),
-    _millimetres("rail_thin", "Rail thickness", 0, 300, "45"),
-    _millimetres("rail_wide", "Rail face", 0, 300, "70"),
-    _millimetres("post", "Post", 0, 300, "90"),
-    _millimetres("post_spacing", "From post to post", 100, 3000, "900"),
-    _millimetres("cap_wide", "Cap width", 0, 400, "120"),
-    _millimetres("cap_thick", "Cap thickness", 0, 150, "22"),
+    _millimetres("thickness", "Board thickness", 0, WALL_MOST["thickness"], "48"),
+    _millimetres("course", "Board face", 0, WALL_MOST["course"], "170"),
+    _millimetres("rail_thin", "Rail thickness", 0, WALL_MOST["rail_thin"], "45"),
+    _millimetres("rail_wide", "Rail face", 0, WALL_MOST["rail_wide"], "70"),
+    _millimetres("post", "Post", 0, WALL_MOST["post"], "90"),
+    _millimetres(
+        "post_spacing", "From post to post", 100, WALL_MOST["post_spacing"], "900"
+    ),
+    _millimetres("cap_wide", "Cap width", 0, WALL_MOST["cap_wide"], "120"),
+    _millimetres("cap_thick", "Cap thickness", 0, WALL_MOST["cap_thick"], "22"),
 )
 SHEETS: dict[str, Sequence[Column]] = {
     "Place": PLACE,

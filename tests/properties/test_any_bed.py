@@ -12,13 +12,13 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError, Layer, Wall, strategy_layers
+from bedcalc.assembly.layout import _bays
 from bedcalc.figures.size_pictures import cost_curve
 from bedcalc.materials import MaterialError
 from bedcalc.panels import cost, walls
 from bedcalc.panels.desk import Desk
 from bedcalc.size_plan import compare_sizes
 from bedcalc.tables import table
-from bedcalc.walls import layout
 from bedcalc.walls.posted import posted_coefficients
 from tests.properties.any_beds import faults, random_bed
 
@@ -151,7 +151,7 @@ def test_one_more_tie_never_raises_the_bow(deep):
 @pytest.mark.parametrize("needed", [1, 2, 3, 4, 6, 11, 12, 24, 40])
 def test_one_more_tie_never_raises_the_bow_however_much_the_posts_give(needed):
     """The rim as an exact beam: from posts like water to posts like rock."""
-    bays = layout._bays(np.full(9, needed), np.arange(9), True, True)
+    bays = _bays(np.full(9, needed), np.arange(9), True, True)
     spring = np.geomspace(1, 1e6, 19)[:, None]
     spans = np.arange(1, 10)
     bow = posted_coefficients(spans, bays, spring).bow / spans**4
