@@ -182,7 +182,9 @@ def break_even_life(cost, yearly, rate):
     with np.errstate(divide="ignore", invalid="ignore"):
         years = np.log(yearly / np.where(rest > 0, rest, 1.0)) / np.log1p(safe)
         years = np.where(rest > 0, years, np.inf)
-        return np.where(rate > 0, years, cost / yearly)[()]
+        plain = np.divide(cost, yearly)  # endless where nothing comes in
+        years = np.where(rate > 0, years, plain)
+        return np.where(np.asarray(cost) > 0, years, 0.0)[()]
 
 
 @quantities("money", amount="money", rate="[0, 1]")

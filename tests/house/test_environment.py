@@ -18,10 +18,11 @@ from packaging.utils import canonicalize_name
 
 ROOT = Path(__file__).parents[2]
 OPEN = (
-    "python3 -m venv .venv && .venv/bin/pip install -e . && .venv/bin/python -m bedcalc"
+    "python3 -m venv .venv && .venv/bin/pip install -c constraints.txt -e . "
+    "&& .venv/bin/python -m bedcalc"
 )
 TEST = (
-    "python3 -m venv .venv && .venv/bin/pip install -e '.[tests]' "
+    "python3 -m venv .venv && .venv/bin/pip install -c constraints.txt -e '.[tests]' "
     "&& .venv/bin/python -m pytest"
 )
 
@@ -53,6 +54,28 @@ def test_conda_lists_the_same_packages_with_the_same_ranges(project, conda):
         "pip": SpecifierSet(),
     }
     assert conda == expected
+
+
+def test_the_versions_that_were_tried_are_exact_and_allowed(project):
+    """Each package that pyproject.toml names has one version for each Python."""
+    text = (ROOT / "constraints.txt").read_text("utf-8")
+    lines = [line for line in text.splitlines() if not line.startswith("#")]
+    tried = [Requirement(line) for line in lines]
+    for python in ("3.11.9", "3.12.1", "3.13.0"):
+        here = {
+            "python_version": python[:4], "python_full_version": python,
+            "sys_platform": "linux", "os_name": "posix", "platform_system": "Linux",
+        }  # fmt: skip
+        found: dict[str, list[str]] = {}
+        for one in tried:
+            (exact,) = one.specifier
+            assert exact.operator == "==", one
+            if one.marker is None or one.marker.evaluate(here):
+                found.setdefault(canonicalize_name(one.name), []).append(exact.version)
+        assert {name for name, many in found.items() if len(many) > 1} == set()
+        wanted = project["dependencies"] + project["optional-dependencies"]["tests"]
+        for name, allowed in ranges(wanted).items():
+            assert allowed.contains(found[name][0]), name
 
 
 #: Imported, but never without the package that brings it and promises it.

@@ -10,6 +10,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Bed, BedError, FillMaterial, Layer, Person, Place, PriceList
+from bedcalc.cost import break_even_life
 from bedcalc.currency import Currency
 from bedcalc.cut_changes import spots
 from bedcalc.cutting import CutError
@@ -85,6 +86,14 @@ def test_a_layer_that_is_hardly_there_orders_nothing(listed):
     every = [*cost.lines, *cost.unpriced]
     assert "chips" not in [line.goods for line in every]
     assert all(np.copysign(1, line.quantity) == 1 for line in every)
+
+
+def test_what_earns_nothing_never_pays_its_cost():
+    """A list of gifts: the other build costs nothing a year."""
+    assert break_even_life.si(100.0, 0.0, 0.0) == np.inf
+    assert break_even_life.si(100.0, 0.0, 0.03) == np.inf
+    assert break_even_life.si(0.0, 0.0, 0.03) == 0
+    assert break_even_life.si(100.0, 20.0, 0.0) == 5
 
 
 def test_logs_of_no_depth_are_no_logs():
