@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
+from bedcalc.figures.site_sheet import setting_out_sheet
 
 import bedcalc as bc
 from bedcalc import Q_, Bed, BedError, Garden, Outcome, Place
@@ -23,7 +24,6 @@ from bedcalc.figures.site_curves import sun_figure, swale_figure
 from bedcalc.figures.site_ground import ground_figure
 from bedcalc.figures.site_plan import VIEWS, plan_figure
 from bedcalc.figures.site_section import section_figure
-from bedcalc.figures.site_sheet import setting_out_sheet
 from bedcalc.figures.walls import wall_figure
 from bedcalc.figures.walls_path import path_figure
 from bedcalc.figures.walls_ruler import parts_figure
