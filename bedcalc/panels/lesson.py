@@ -14,6 +14,7 @@ from collections.abc import Sequence
 
 import ipywidgets
 
+from ..tables import table
 from .asking import CheckItem, check, check_yourself, recall
 from .bar import garden_bar
 from .guessing import Predict, predict
@@ -33,8 +34,8 @@ from .words import (
 
 __all__ = [
     "CheckItem", "Predict", "Says", "aims", "caution_box", "check", "check_yourself",
-    "five_lines", "formula", "garden_bar", "glossary", "going_deeper", "predict",
-    "recall", "sources", "title_card", "where_next",
+    "five_lines", "formula", "garden_bar", "glossary", "going_deeper", "outside_checks",
+    "predict", "recall", "sources", "title_card", "where_next",
 ]  # fmt: skip
 
 
@@ -125,6 +126,32 @@ def sources(*keys: str) -> ipywidgets.VBox:
     text = f"<h2>{plain(phrase('sources'))}</h2>"
     text += f'<p class="bc-soft">{plain(phrase("sources_why"))}</p>'
     return _block(text + sources_html(*keys), "bc-sources")
+
+
+def outside_checks() -> ipywidgets.VBox:
+    """How the sums were checked against the outside: facts by chapter and kind."""
+    rows = list(table("outside_checks"))
+    kinds = ("printed", "library", "from_memory", "own_derivation")
+    head = "".join(
+        f'<th scope="col">{plain(phrase(f"outside_{kind}"))}</th>' for kind in kinds
+    )
+
+    def line(name: str, numbers) -> str:
+        cells = "".join(f"<td>{number:.0f}</td>" for number in numbers)
+        return f'<tr><th scope="row">{plain(name)}</th>{cells}</tr>'
+
+    body = "".join(
+        line(row.key, [getattr(row, kind) for kind in kinds]) for row in rows
+    )
+    body += line(
+        phrase("outside_all"), [sum(getattr(r, kind) for r in rows) for kind in kinds]
+    )
+    text = (
+        f"<h2>{plain(phrase('outside'))}</h2>{markup(phrase('outside_why'))}"
+        f'<table class="bc-numbers"><thead><tr><td></td>{head}</tr></thead>'
+        f"<tbody>{body}</tbody></table>"
+    )
+    return _block(text, "bc-sources")
 
 
 def formula(

@@ -113,7 +113,7 @@ def test_it_says_what_fails_and_nothing_once_it_is_mended():
 
     assert "Before you buy" not in html
     assert "an eighth of a turn" in html and "2 N·m" in html.replace("\xa0", " ")
-    assert "1092" in html  # corrections B23: the rod of a bed 1050 mm wide
+    assert "1092" in html  # own derivation: the rod of a bed 1050 mm wide
 
 
 def test_the_shopping_list_buys_the_boards_of_the_strips(whole):
@@ -132,7 +132,7 @@ def test_the_list_costs_what_the_bill_says(bed_b):
 
 
 def test_levels_are_those_of_the_demo_survey(bed_b):
-    """Demo scenario: trench of bed B at its corners 169, 136, 50, 83 mm."""
+    """Demo garden: trench of bed B at its corners 169, 136, 50, 83 mm."""
     text = bed_b.replace("\xa0", " ")
     for depth in (169, 136, 50, 83):
         assert f">{depth} mm<" in text
@@ -271,7 +271,7 @@ def test_a_tie_goes_through_the_rail():
 
 
 def test_where_a_bed_stands(bed_b, whole):
-    """Demo scenario, layout: B at 5.70, 1.50; E at 9.45, 5.40."""
+    """Demo garden, layout: B at 5.70, 1.50; E at 9.45, 5.40."""
     assert "B 5.70 m 1.50 m" in _words(bed_b)
     assert "E 9.45 m 5.40 m" in _words(whole)
 

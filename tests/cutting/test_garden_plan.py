@@ -103,7 +103,7 @@ def test_small_car_leaves_long_boards():
 
 
 def test_ties_are_cut_too():
-    """Corrections B23: one 2 m rod gives one tie of 1092 mm."""
+    """Own derivation: one 2 m rod gives one tie of 1092 mm."""
     cut = cut_garden([GARDEN["B"].change(ties=2)], GARDEN.place)
 
     assert cut["rod_m10"].plan.shopping == {"rod_m10-2": 2}

@@ -12,7 +12,7 @@ POST = "post_70x70"
 
 
 def test_the_list_itself_changes_nothing():
-    """Demo scenario: posts 73.40, proven."""
+    """Demo garden: posts 73.40, proven."""
     same = cut_garden(GARDEN, sold={POST: sold_by_list(POST, GARDEN.place)})
     assert same[POST].cost.m == pytest.approx(73.40)
 

@@ -15,7 +15,7 @@ from bedcalc.cutting.splices import joints, sheet_ways, spliced
 
 GARDEN = demo_garden()
 
-#: the demo scenario's cut lists, section by section: goods, length in mm, number
+#: the demo garden's cut lists, section by section: goods, length in mm, number
 DEMO_PIECES = {
     ("larch_140x33", 2700): 8, ("larch_140x33", 984): 8, ("larch_140x33", 2100): 4,
     ("larch_140x33", 534): 4, ("post_70x70", 560): 8, ("post_70x70", 720): 8,
@@ -52,7 +52,7 @@ def test_only_caps_are_mitred_and_long_pieces_ask_for_straight_boards():
 
 
 def test_mass_of_a_board_and_a_sleeper():
-    """Demo scenario, masses for the lift lesson: 7.5 kg, 45 kg."""
+    """Demo garden, masses for the lift lesson: 7.5 kg, 45 kg."""
     board = next(p for p in parts(GARDEN["A"]) if p.what == "side")
     sleeper = next(p for p in parts(GARDEN["F"]) if p.what == "side")
 
@@ -73,7 +73,7 @@ def test_sheets_side_by_side():
 
 
 def test_a_tie_is_longer_than_the_bed_is_wide():
-    """Corrections B23: a bed 1050 mm wide needs 1092 mm of rod."""
+    """Own derivation: a bed 1050 mm wide needs 1092 mm of rod."""
     assert tie_part(GARDEN["B"], 0.042) == ()
     (tie,) = tie_part(GARDEN["B"].change(ties=1, base_ties=1), 0.042)
     assert (tie.length, tie.count) == (pytest.approx(1.092), 2)

@@ -242,7 +242,7 @@ def test_layer_names_stand_in_stack_order_top_first():
 
 def test_the_plan_reads_and_does_not_reckon():
     plan = plan_of(outcome("D"))
-    assert plan.floor == pytest.approx(0.80 - 0.28)  # rim less soil, scenario bed D
+    assert plan.floor == pytest.approx(0.80 - 0.28)  # rim less soil, demo bed D
     assert plan.family == "trough"
 
 

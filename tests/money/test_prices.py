@@ -58,7 +58,7 @@ def test_without_prices_everything_is_counted_and_nothing_costs_nothing(name):
 
 
 def test_metres_and_pieces_of_boards_by_hand():
-    """Bed A: 8 boards of 2700 mm and 8 of 984 (scenario 9.4): 29.47 m."""
+    """Bed A: 8 boards of 2700 mm and 8 of 984 (demo garden): 29.47 m."""
     cost = bc.evaluate(GARDEN["A"], BARE).cost
     line = next(one for one in cost.unpriced if one.goods == "larch_140x33")
 

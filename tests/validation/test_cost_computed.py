@@ -16,7 +16,11 @@ from bedcalc.cost import (
 )
 from bedcalc.cutting import COIN
 from bedcalc.fill import follow_fill
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "cost"
+OTHERS = "own derivation"
 
 
 @pytest.fixture(scope="module")
@@ -24,6 +28,7 @@ def garden():
     return bc.demo_garden()
 
 
+@outside("library", "triangular_moments", "scipy", facts=2)
 def test_triangular_guess():
     """(10, 12, 18): mean 13.333, sd 1.6997; computed, and scipy.stats.triang."""
     mean, sd = triangular_moments(10, 12, 18)
@@ -34,6 +39,7 @@ def test_triangular_guess():
     assert (mean.m, sd.m) == pytest.approx((other.mean(), other.std()))
 
 
+@outside("library", "capital_recovery", "scipy")
 @pytest.mark.parametrize(
     ("cost", "years", "rate", "yearly"),
     [(420, 8, 0.0, "52.50"), (420, 8, 0.03, "59.83"), (640, 20, 0.03, "43.02")],

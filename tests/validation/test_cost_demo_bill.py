@@ -16,6 +16,9 @@ from bedcalc import Q_
 from bedcalc.exports import order_rows, write_order, write_order_csv
 from bedcalc.shopping import shopping
 
+CHAPTER = "cost"
+OTHERS = "own derivation"
+
 SECTIONS = {
     "larch_140x33": 165.00,
     "post_70x70": 73.40,

@@ -17,6 +17,10 @@ from bedcalc.cutting import Coins, Piece, Saw, Stock, Tenths, first_fit, least_c
 from bedcalc.cutting.diagram import Diagram
 from bedcalc.cutting.problem import compact
 from bedcalc.cutting.relax import relax
+from tests.validation.kinds import outside
+
+CHAPTER = "cutting"
+OTHERS = "own derivation"
 
 LONG = 60.0  # seconds allowed; these take less than one
 
@@ -41,6 +45,7 @@ def relaxed(question):
     return relax(problem, Diagram(problem))
 
 
+@outside("from memory", "least_cost", "chvatal_1983")
 @pytest.mark.parametrize(
     ("raw", "widths", "raws", "bound"),
     [
@@ -65,6 +70,7 @@ def test_known_optimum(raw, widths, raws, bound):
     assert float(relaxed(question).value) == pytest.approx(bound, abs=0.005)
 
 
+@outside("from memory", "relax", "fieldhouse_1990", facts=1)
 def test_fieldhouse_with_patterns_that_ignore_the_numbers():
     """Unbounded patterns give 1.9621 (from memory, recomputed).
 
@@ -76,6 +82,7 @@ def test_fieldhouse_with_patterns_that_ignore_the_numbers():
     assert float(relaxed(question).value) / 1000 == pytest.approx(1.9621, abs=5e-5)
 
 
+@outside("from memory", "Diagram", "paper_machine", facts=2)
 def test_paper_machine_patterns_and_waste():
     """308 patterns, full or not, and 0.401 % waste (widely printed, recomputed)."""
     question = asked(5600, PAPER)

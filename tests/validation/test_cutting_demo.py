@@ -1,6 +1,6 @@
 """The demo garden's cut lists: least costs proven by other solvers, hand rule, marks.
 
-Source of the expected costs: the demo scenario's table of cut lists, recomputed there
+Source of the expected costs: the demo garden's table of cut lists, recomputed there
 by pattern enumeration, arc flow and a constraint solver; prices are invented.
 """
 
@@ -28,6 +28,9 @@ from bedcalc.cutting.problem import compact
 from bedcalc.cutting.relax import relax
 from tests.cutting.lists import BOARD, DEMO, POST, SAW, SHEETS, pieces
 
+CHAPTER = "cutting"
+OTHERS = "own derivation"
+
 LONG = 60.0  # seconds allowed; these take a few hundredths
 
 
@@ -43,7 +46,7 @@ def test_least_cost_is_proven_to_the_coin(name):
 
 
 @pytest.mark.parametrize("name", DEMO)
-def test_hand_rule_costs_what_the_scenario_says(name):
+def test_hand_rule_costs_what_the_demo_list_says(name):
     question, least, by_hand = DEMO[name]
 
     plan = first_fit(*question).check()
@@ -65,7 +68,7 @@ def test_hand_rule_costs_what_the_scenario_says(name):
     ],
 )
 def test_boards_to_buy_and_waste(name, bought, waste):
-    """Other plans of the same cost may exist; the scenario lists this one."""
+    """Other plans of the same cost may exist; the demo lists this one."""
     question, _, _ = DEMO[name]
 
     plan = least_cost(*question, seconds=LONG)

@@ -21,25 +21,13 @@ from bedcalc.fill import (
 from bedcalc.size import follow_size
 from tests.validation.printed import printed
 
+CHAPTER = "fill"
+OTHERS = "own derivation"
+
 
 @pytest.fixture(scope="module")
 def garden():
     return bc.demo_garden()
-
-
-def test_cord_in_cubic_metres():
-    """128 ft3; definition."""
-    assert Q_(128, "ft^3").m_as("m^3") == printed("3.6246")
-
-
-def test_cubic_yard_in_cubic_metres():
-    """(0.9144 m)^3; definition."""
-    assert Q_(1, "yd^3").m_as("m^3") == printed("0.76455")
-
-
-def test_pound_per_cubic_yard():
-    """Definition."""
-    assert Q_(1, "lb/yd^3").m_as("kg/m^3") == printed("0.59328")
 
 
 def test_solid_share_of_a_stacked_cord():
@@ -99,11 +87,6 @@ def test_barrow_loads(volume, barrow, loads):
 def test_barrow_of_compost_weighs():
     """85 L at 900 kg/m3; arithmetic."""
     assert (Q_(85, "L") * Q_(900, "kg/m^3")).m_as("kg") == printed("76.5")
-
-
-def test_straw_of_the_composting_handbook():
-    """NRAES-54 App. A, 227 lb/yd3, from a secondary copy."""
-    assert Q_(227, "lb/yd^3").m_as("kg/m^3") == printed("134.7")
 
 
 def test_bags_per_cubic_yard():

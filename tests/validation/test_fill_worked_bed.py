@@ -26,7 +26,11 @@ from bedcalc.fill import (
     rounded_order,
     settled_volume,
 )
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "fill"
+OTHERS = "own derivation"
 
 STACKS = {
     "all_mix": (("mix", 70), ("topdressing", 5)),
@@ -171,6 +175,7 @@ def test_compost_left_after_years():
     ]
 
 
+@outside("printed", "mass_left", "herrmann_2015", facts=1)
 @pytest.mark.parametrize(("k", "text"), [(0.054, "12.84")])
 def test_half_life_of_beech_logs(k, text):
     """Rate 0.054 a year (herrmann_2015): half is left after ln 2 / k = 12.84 years."""

@@ -18,9 +18,14 @@ from bedcalc.cost import (
     triangular_quantile,
 )
 from bedcalc.cost import spread as spread_file
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
+CHAPTER = "cost"
+OTHERS = "own derivation"
 
+
+@outside("library", "triangular_quantile", "scipy")
 @pytest.mark.parametrize(("chance", "text"), [(0.5, "13.10"), (0.9, "15.81")])
 def test_triangular_quantiles(chance, text):
     """(10, 12, 18): median 13.10, nine in ten 15.81; and scipy.stats.triang."""
@@ -32,6 +37,7 @@ def test_triangular_quantiles(chance, text):
     )
 
 
+@outside("library", "triangular_quantile", "scipy", facts=5)
 def test_triangular_quantiles_from_end_to_end():
     """Against scipy.stats.triang, an array of chances."""
     chances = np.linspace(0, 1, 41)
@@ -41,6 +47,7 @@ def test_triangular_quantiles_from_end_to_end():
     assert ours == pytest.approx(other.ppf(chances), abs=1e-12)
 
 
+@outside("library", "lognormal_sigma", "scipy", facts=1)
 def test_lognormal_guess():
     """Median 100, variation 0.25: sigma 0.2462, mean 103.1, nine in ten 137.1."""
     sigma = lognormal_sigma(0.25).m
@@ -151,6 +158,7 @@ def _own(low, high, amount=100.0, group="timber"):
     return replace(line, low=low, high=high)
 
 
+@outside("library", "simulate", "scipy")
 @pytest.mark.parametrize("chance", [0.1, 0.5, 0.9])
 def test_a_line_with_its_own_low_and_high_price(chance):
     """Against scipy.stats.triang; a blank end is its group's (timber -10, +25 %).
@@ -168,6 +176,7 @@ def test_a_line_with_its_own_low_and_high_price(chance):
         assert found == pytest.approx(other.ppf(chance), abs=0.5)
 
 
+@outside("library", "simulate", "scipy")
 @pytest.mark.parametrize("chance", [0.1, 0.5, 0.9])
 def test_lines_that_rise_as_one_add_their_points(chance):
     """Perfectly together, a point of the sum is the sum of the points (scipy)."""
@@ -179,6 +188,7 @@ def test_lines_that_rise_as_one_add_their_points(chance):
     assert found == pytest.approx(one + two, abs=0.8)
 
 
+@outside("library", "spread_band", "scipy", facts=1)
 def test_band_by_formula_takes_the_lines_own_ends():
     """Mean and variance of scipy.stats.triang, two groups, correlation 0.2 across."""
     a, b = stats.triang(5 / 55, 95, 55), stats.triang(60 / 80, 140, 80)

@@ -21,9 +21,14 @@ from bedcalc.cost import (
     yearly,
     yearly_cost,
 )
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
+CHAPTER = "cost"
+OTHERS = "own derivation"
 
+
+@outside("from memory", "capital_recovery", "interest_tables")
 @pytest.mark.parametrize(
     ("rate", "years", "text"),
     [

@@ -4,6 +4,8 @@ import pytest
 
 from tests.validation.printed import printed
 
+CHAPTER = "none"
+
 
 def test_half_a_unit_in_the_last_place_passes_and_more_does_not():
     assert 0.28274 == printed("0.2827")

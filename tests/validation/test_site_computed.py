@@ -8,7 +8,11 @@ import pytest
 import bedcalc as bc
 from bedcalc.site import fit_plane, follow_site
 from bedcalc.site.level import cut_and_fill, depths_under, underside
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "site"
+OTHERS = "own derivation"
 
 #: four corners of 2.7 x 1.05 m, readings down from a level line, in ring order
 WORKED = np.array([[0, 0, 0.412], [2.7, 0, 0.447], [2.7, 1.05, 0.531], [0, 1.05, 0.5]])
@@ -62,6 +66,7 @@ def test_wedge_on_a_one_way_slope():
     assert cut == printed("0.1728")
 
 
+@outside("library", "fit_plane", "numpy", facts=3)
 def test_demo_survey(garden):
     """Invented readings, computed with numpy's least squares; rms with n - 3."""
     site = follow_site(garden["B"], garden.place)

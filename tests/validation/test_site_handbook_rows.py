@@ -30,7 +30,11 @@ from bedcalc.site.setout import (
 )
 from bedcalc.site_plan import plan_site
 from bedcalc.tables import table
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "site"
+OTHERS = "own derivation"
 
 #: readings down from a level line, corners of 2.7 x 1.05 m in ring order
 DOWN = np.array([0.412, 0.447, 0.531, 0.500])
@@ -188,6 +192,7 @@ def test_steps_of_a_long_bed():
     assert steps_needed(Q_(2.7, "m"), -0.20, Q_(540, "mm")) == 1
 
 
+@outside("from memory", "table route_rules", "ada_2010", facts=3)
 def test_slopes_of_accessible_routes():
     """1 in 48, 1 in 20, 1 in 12 as the 2010 ADA Standards give them (403.3, 405.2)."""
     rows = table("route_rules")
@@ -231,6 +236,7 @@ def test_a_path_of_four_feet_lets_a_barrow_turn():
     assert table("paths")["barrow"].q("turn").m_as("m") == printed("1.2")
 
 
+@outside("from memory", "hose_loss", "nfpa_13")
 @pytest.mark.parametrize(("gpm", "inch"), [(4, 0.5), (8, 0.75), (3, 0.625)])
 def test_friction_in_a_hose(gpm, inch):
     """Hazen and Williams as printed for US units (NFPA 13; from memory).

@@ -13,9 +13,14 @@ from bedcalc.figures.site_curves import sun_figure
 from bedcalc.plot import Thing, rectangle
 from bedcalc.site.sun import noon_shade, sun_hours, sun_path, sun_position
 from bedcalc.site_plan import sun_on
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
+CHAPTER = "site"
+OTHERS = "own derivation"
 
+
+@outside("printed", "sun_position", "reda_andreas", facts=2)
 def test_worked_example_of_the_solar_position_algorithm():
     """Reda and Andreas (reda_andreas): 2003-10-17 12:30:30 at UTC-7.
 
@@ -79,6 +84,7 @@ def ephem_sun(latitude, month, day, hour):
     return np.rad2deg(float(sun.alt)), np.rad2deg(float(sun.az))
 
 
+@outside("library", "sun_path", "ephem", facts=5)
 @pytest.mark.parametrize("latitude", HERE)
 @pytest.mark.parametrize(("month", "day"), [(3, 20), (6, 21), (12, 21)])
 def test_the_noon_sun_stands_where_the_sphere_has_it(latitude, month, day):

@@ -12,7 +12,11 @@ from bedcalc.size.follow import pressure_below
 from bedcalc.size.posture import bend_angle, clear_height, reach_into, soil_over_knees
 from bedcalc.size.shapes import outline
 from bedcalc.tables import table
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "size"
+OTHERS = "own derivation"
 
 TALL = Q_(1.65, "m")
 
@@ -32,6 +36,7 @@ def test_no_bending_above():
     assert clear_height(TALL).m == printed("0.706")
 
 
+@outside("printed", "table body", "ada_2010", facts=1)
 @pytest.mark.parametrize(("rim", "left"), [("800 mm", "48"), ("865 mm", "113")])
 def test_soil_over_knees(rim, left):
     """Clearance 685 mm of ADA 306.3, floor 67 mm: what is left of the rim."""
@@ -39,12 +44,6 @@ def test_soil_over_knees(rim, left):
 
     assert clear.m_as("mm") == printed("685")
     assert soil_over_knees(Q_(rim), clear, Q_(67, "mm")).m_as("mm") == printed(left)
-
-
-def test_inches_are_exact():
-    """1/8, 27, 36 and 60 in by the definition of 25.4 mm."""
-    for inch, mm in (("0.125", 3.175), ("27", 685.8), ("36", 914.4), ("60", 1524)):
-        assert Q_(float(inch), "inch").m_as("mm") == pytest.approx(mm, abs=1e-9)
 
 
 def test_reach_is_the_hypotenuse():

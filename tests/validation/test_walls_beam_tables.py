@@ -20,9 +20,14 @@ from bedcalc.walls.beams import (
     uniform_moment,
 )
 from bedcalc.walls.elements import solve_beam
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
+
+@outside("printed", "span_coefficients", "awc_da6", facts=3)
 def test_simple_beam():
     """AWC Design Aid 6, figure 1: 5/384 and 1/8, exact."""
     one = span_coefficients(1)
@@ -32,6 +37,7 @@ def test_simple_beam():
     assert one.reaction_interior == 0.0
 
 
+@outside("printed", "span_coefficients", "cerm", facts=5)
 def test_two_equal_spans():
     """Two-span pages quoting the Civil Engineering Reference Manual.
 
@@ -48,6 +54,7 @@ def test_two_equal_spans():
     assert 2 * along[np.argmax(bow_shape(2, along))] == printed("0.4215")
 
 
+@outside("printed", "span_coefficients", "awc_da6", facts=5)
 def test_three_equal_spans():
     """AWC Design Aid 6: R 0.400 and 1.10, moments 0.100, 0.080, 0.025; bow 0.0069."""
     three = span_coefficients(3)
@@ -61,6 +68,7 @@ def test_three_equal_spans():
     assert 3 * along[np.argmax(bow_shape(3, along))] == printed("0.446")
 
 
+@outside("printed", "span_coefficients", "hicks_formulas", facts=5)
 def test_hicks_four_spans():
     """Hicks, Civil Engineering Formulas, Table 2.1: 11/28, 32/28, 26/28 of w s.
 
@@ -77,6 +85,7 @@ def test_hicks_four_spans():
     assert four.bow == printed("0.0065")
 
 
+@outside("printed", "bow_shape", "hicks_formulas", facts=1)
 def test_hicks_five_spans():
     """Hicks, Table 2.1: 15/38, 43/38, 37/38 of w s; moments 4/38 and 3/38."""
     shares = support_shares(5)
@@ -86,6 +95,7 @@ def test_hicks_five_spans():
     assert span_coefficients(5).bow == printed("0.00657")
 
 
+@outside("printed", "solve_beam", "beam_page", facts=4)
 def test_three_spans_with_two_loaded():
     """A beam page, three equal spans, load on the first two: R and signs."""
     answer = solve_beam(
@@ -98,6 +108,7 @@ def test_three_spans_with_two_loaded():
     assert [*answer.holds] == [printed(w) for w in words]
 
 
+@outside("from memory", "solve_beam", "aisc_manual", facts=5)
 def test_growing_load():
     """AISC Manual Table 3-23 case 2: 0.1283 W L at 0.5774 L, 0.01304 W L3/EI at 0.519.
 
@@ -121,7 +132,7 @@ def test_growing_load():
      (3, "0.001938", "0.0536", "0.2857")],
 )  # fmt: skip
 def test_what_ties_do_to_a_wall(ties, bow, moment, tie):
-    """Wall reference 3.4: ratios to the untied wall of the same length, recomputed.
+    """Own derivation: ratios to the untied wall of the same length, recomputed.
 
     By hand, one tie: 0.0054161/16 / (5/384) = 0.02600.
     """
@@ -132,7 +143,7 @@ def test_what_ties_do_to_a_wall(ties, bow, moment, tie):
 
 
 def test_three_bays_of_the_worked_wall():
-    """Wall reference, check 26: 3 x 1.2 m, 516 N/m, E 8.69 GPa, I 4.097e-7 m4.
+    """Own derivation: 3 x 1.2 m, 516 N/m, E 8.69 GPa, I 4.097e-7 m4.
 
     By hand: 0.4 and 1.1 x 619.2 N; 0.1 and 0.08 x 743.04 N m;
     0.0068842 x 516 x 1.2^4 / 3560.3 = 2.069 mm.
@@ -149,7 +160,7 @@ def test_three_bays_of_the_worked_wall():
 
 
 def test_one_tie_that_gives():
-    """Wall reference, check 25 as corrected (B28): 515.6 N/m, EI 3559.3, 1e5 N/m.
+    """Own derivation: 515.6 N/m, EI 3559.3, 1e5 N/m.
 
     By hand: u_free = 316.80 mm; F = 0.31680 / (1e-5 + 2.7308e-4) = 1119.1 N, 11.19 mm.
     """

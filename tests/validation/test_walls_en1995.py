@@ -15,7 +15,11 @@ from bedcalc.walls.timber import (
     size_factor_en,
     tension_en,
 )
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 
 @pytest.mark.parametrize(
@@ -24,14 +28,15 @@ from tests.validation.printed import printed
      ("C22", "6.27"), ("C24", "6.84"), ("D24", "6.84"), ("D30", "8.55")],
 )  # fmt: skip
 def test_what_a_class_is_worth_against_plain_soil_load(grade, words):
-    """Corrections A1: x kmod/(gamma_M gamma_G) = 0.50/(1.3 x 1.35) = 0.285.
+    """Own derivation: x kmod/(gamma_M gamma_G) = 0.50/(1.3 x 1.35) = 0.285.
 
-    The correction rounds the factor to 0.285 (0.2849), hence one step.
+    The sum by hand rounds the factor to 0.285 (0.2849), hence one step.
     """
     plain = bending_en(grade, "permanent", Q_(150, "mm")) / factor("en_gamma_soil")
     assert plain.m_as("MPa") == printed(words, steps=1)
 
 
+@outside("from memory", "size_factor_en", "en1995", facts=3)
 def test_size_factor():
     """EN 1995-1-1 3.2(3): 1 from 150 mm on, (150/45)^0.2 = 1.27, never over 1.3."""
     found = size_factor_en.si(np.array([0.2, 0.150, 0.045, 0.033, 0.022]))
@@ -68,6 +73,6 @@ def test_strength_rises_with_the_class():
 
 
 def test_long_term_bow_of_the_worked_wall():
-    """Wall reference 9.3: 2 x 2.07 + (2.82 - 2.07) = 4.9 mm."""
+    """Own derivation: 2 x 2.07 + (2.82 - 2.07) = 4.9 mm."""
     found = long_term_bow(Q_(2.07, "mm"), Q_(2.82, "mm"), Q_(2.0, ""))
     assert found.m_as("mm") == printed("4.9")

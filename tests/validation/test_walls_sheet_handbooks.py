@@ -6,7 +6,11 @@ import pytest
 from bedcalc.tables import table
 from bedcalc.units import Q_
 from bedcalc.walls.sheet import allowable_sheet, sheet_section, sinus_section
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 INCH = 0.0254
 
@@ -19,6 +23,7 @@ def us(pitch, depth, thickness):
     return area.m_as("inch^2/ft"), inertia.m_as("inch^4/ft"), modulus.m_as("inch^3/ft")
 
 
+@outside("printed", "sinus_section", "highway_handbook", facts=1)
 def test_highway_handbook_small_corrugation():
     """Highway Engineering Handbook, Table 5.18: 1-1/2 x 1/4 in, 0.064 in specified.
 
@@ -29,6 +34,7 @@ def test_highway_handbook_small_corrugation():
     assert 1.0 < inertia / 0.0053 < 1.15
 
 
+@outside("from memory", "sinus_section", "astm_a796", facts=2)
 def test_culvert_corrugation():
     """ASTM A796 as remembered: 2-2/3 x 1/2 in, 0.064 in: A 0.775, I 0.0227.
 
@@ -40,6 +46,7 @@ def test_culvert_corrugation():
     assert 1.0 < inertia / 0.0227 < 1.05
 
 
+@outside("printed", "sinus_section", "hicks_formulas")
 @pytest.mark.parametrize(
     ("pitch", "depth", "thickness"),
     [(0.076, 0.018, 0.00042), (0.0677, 0.0127, 0.00036), (0.076, 0.016, 0.00048)],
@@ -64,7 +71,7 @@ def test_hicks_parabolic_arcs(pitch, depth, thickness):
      ((67.733, 12.7, 0.36068), "7126", "1122")],
 )  # fmt: skip
 def test_wall_reference_table(sizes, inertia, modulus):
-    """Wall reference 4.2, recomputed there by a finer sum; thickness is steel only.
+    """Own derivation, recomputed there by a finer sum; thickness is steel only.
 
     The third row's thickness is rounded there (0.0142 in against 0.36 mm, 0.2 %).
     """
@@ -75,12 +82,13 @@ def test_wall_reference_table(sizes, inertia, modulus):
 
 
 def test_29_gauge_less_its_zinc():
-    """Corrections A8: 0.0127 in of steel: S 1011 mm3/m, a unit for the own wall."""
+    """Own derivation: 0.0127 in of steel: S 1011 mm3/m, a unit for the own wall."""
     row = table("sheets")["sinus_us_29ga"]
     assert row.thickness == pytest.approx(0.0127 * INCH, rel=1e-3)
     assert sheet_section(row)[2] * 1e9 == printed("1011", steps=1)
 
 
+@outside("from memory", "allowable_sheet", "aisi_s100", facts=2)
 def test_allowable_stress():
     """AISI S100 as remembered: Fy/1.67; 138 MPa (Grade 33), 248 MPa (Grade 80)."""
     assert allowable_sheet(Q_(230, "MPa")).m_as("MPa") == printed("138")

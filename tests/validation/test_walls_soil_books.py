@@ -8,7 +8,11 @@ import numpy as np
 from bedcalc.units import Q_
 from bedcalc.walls.earth import k_active, k_active_coulomb, k_at_rest, k_passive
 from bedcalc.walls.pressure import push, segments
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 
 def one_layer(height, weight, coefficient, surcharge=None):
@@ -26,6 +30,7 @@ def test_jaky_at_rest_of_thirty_degrees():
     assert k_at_rest(Q_(30, "deg")).m == printed("0.5000")
 
 
+@outside("printed", "k_active", "das_geotech", facts=1)
 def test_das_problem_13_9_coefficient():
     """Das, Principles of Geotechnical Engineering, 9th ed., problem 13.9.
 
@@ -58,6 +63,7 @@ def test_civil_engineering_page_rankine_wall():
     assert acts_at.m_as("m") == printed("2.44")
 
 
+@outside("printed", "segments", "smith_soil", facts=2)
 def test_smith_example_7_2_jump_between_layers():
     """Smith, Elements of Soil Mechanics, example 7.2.
 
@@ -73,6 +79,7 @@ def test_smith_example_7_2_jump_between_layers():
     assert below == printed("23.5")
 
 
+@outside("printed", "push", "lecture_notes", facts=1)
 def test_lecture_notes_ten_foot_wall():
     """Lecture notes on lateral pressure: 10 ft, 115 pcf, phi 30 deg, 1.9 kip/ft."""
     pieces = one_layer(Q_(10, "ft"), Q_(115, "lbf/ft^3"), k_active(Q_(30, "deg")))
@@ -82,6 +89,7 @@ def test_lecture_notes_ten_foot_wall():
     assert moment.m_as("kip*ft/ft") == printed("6.39")
 
 
+@outside("printed", "k_active", "das_foundation", facts=1)
 def test_das_foundation_example_10_2():
     """Das, Principles of Foundation Engineering, 7th ed., example 10.2.
 
@@ -92,11 +100,13 @@ def test_das_foundation_example_10_2():
     assert pressure == printed("26.95", steps=1)
 
 
+@outside("from memory", "k_active_coulomb", "das_geotech", facts=1)
 def test_coulomb_table_value():
     """The usual Coulomb tables: phi 30, delta 20, upright wall, level fill: 0.297."""
     assert k_active_coulomb(Q_(30, "deg"), Q_(20, "deg")).m == printed("0.297")
 
 
+@outside("printed", "push", "hud_rsdg", facts=1)
 def test_hud_equivalent_fluid():
     """HUD Residential Structural Design Guide, soil table.
 
@@ -107,7 +117,7 @@ def test_hud_equivalent_fluid():
 
 
 def test_table_of_coefficients():
-    """The wall reference's table 1.2, recomputed there with another program."""
+    """Own derivation, recomputed there with another program."""
     angle = Q_(np.array([25, 28, 30, 32, 34, 36, 38, 40]), "deg")
     rest = "0.5774 0.5305 0.5000 0.4701 0.4408 0.4122 0.3843 0.3572".split()
     active = "0.4059 0.3610 0.3333 0.3073 0.2827 0.2596 0.2379 0.2174".split()

@@ -1,8 +1,8 @@
-"""The worked example of the wall reference (section 9), row by row.
+"""A worked example of 3.6 m by 0.75 m, row by row.
 
 Bed 1.2 m wide, 0.75 m high, 2.4 and 3.6 m long; southern pine No.2 2x4 rails standing
 (weak) or lying (strong), always wet; fill 11 moist / 15 soaked kN/m3, phi 30 deg.
-Source: walls_reference, recomputed there by another program; by hand where said.
+Own derivations, by another program; by hand where said.
 """
 
 import numpy as np
@@ -19,7 +19,11 @@ from bedcalc.walls.earth import k_active, k_active_coulomb, k_at_rest, k_mobilis
 from bedcalc.walls.pressure import push, push_between, rail_loads, segments
 from bedcalc.walls.timber import second_moment, section_modulus
 from bedcalc.walls.timber_us import bending_us, stiffness_us
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "walls"
+OTHERS = "own derivation"
 
 INCH = 0.0254
 E = stiffness_us.si(table("timber_us")["sp_no2_4"].E)
@@ -59,14 +63,14 @@ D 5.325 2.4469 0.7242 965.6 1481.2
 
 @pytest.mark.parametrize("line", PRESSURES)
 def test_pressures(line):
-    """Table 9.1; 1031.25 and the like are ties, hence a hair over half a step."""
+    """1031.25 and the like are ties, hence a hair over half a step."""
     case, *words = line.split()
     total, moment, top, base, pieces = CASES[case]
     found = (pieces.pressure_bottom[-1] / 1e3, total / 1e3, moment / 1e3, top, base)
     assert [*found] == [printed(w, steps=0.52) for w in words]
 
 
-# table 9.2: case, length, axis, ties, bow mm, moment, MPa, utilisation, corner, T
+# case, length, axis, ties, bow mm, moment, MPa, utilisation, corner, T
 RAILS = """
 A 2.4 weak 0 62.58 371.3 17.26 2.30 618.8 -
 A 2.4 weak 1 1.63 92.8 4.32 0.575 232.0 773.4
@@ -93,7 +97,7 @@ D 3.6 weak 2 3.87 139.1 6.47 0.775 463.5 1274.6
 
 @pytest.mark.parametrize("line", RAILS)
 def test_top_rail(line):
-    """Table 9.2. The table takes I and S to five digits: up to one last place."""
+    """The table takes I and S to five digits: up to one last place."""
     case, length, axis, ties, bow, moment, stress, used, corner, tie = line.split()
     spans, length, load = int(ties) + 1, float(length), CASES[case][2]
     stiffness = E * second_moment.si(*RAIL[axis])
@@ -117,7 +121,7 @@ def layered(weights, k, thickness=(0.30, 0.20, 0.25), soaked=(15e3, 10e3, 10.5e3
 
 
 def test_soil_over_chips_over_logs():
-    """9.2, layered fill, 3.6 m: moist 404.3 N/m, 248.4 / 45.63 mm, tie 909.7 N; soaked
+    """Layered fill, 3.6 m: moist 404.3 N/m, 248.4 / 45.63 mm, tie 909.7 N; soaked
     565.9 N/m, 347.7 mm, tie 1273.3 N.
     """
     k = k_at_rest.si(np.radians([32, 35, 38]))
@@ -136,7 +140,7 @@ def test_soil_over_chips_over_logs():
 
 
 def test_sitting_on_a_standing_rail():
-    """9.3: 0.89 kN in the middle of 1.8 m: 400 N m, 18.6 MPa against 13.3: 1.39."""
+    """0.89 kN in the middle of 1.8 m: 400 N m, 18.6 MPa against 13.3: 1.39."""
     moment = point_moment.si(890.0, 1.8)
     stress = moment / section_modulus.si(*STANDING)
     limit = bending_us.si("sp_no2", "ten_minutes", *STANDING)
@@ -147,7 +151,7 @@ def test_sitting_on_a_standing_rail():
 
 
 def test_end_wall_rail():
-    """9.3: pulled with 928 N (0.27 MPa) and bent over 1.2 m: 92.8 N m, 4.3 MPa, 0.58.
+    """Pulled with 928 N (0.27 MPa) and bent over 1.2 m: 92.8 N m, 4.3 MPa, 0.58.
 
     Utilisation by hand 4.315 / 7.508 = 0.575.
     """
@@ -161,7 +165,7 @@ def test_end_wall_rail():
 
 
 def test_post_between_lying_ribs():
-    """9.3: ribs lying, middle post: 2.25 m of wall, M 334.9 N m: 15.6 MPa standing
+    """Ribs lying, middle post: 2.25 m of wall, M 334.9 N m: 15.6 MPa standing
     (2.07), 6.67 lying (0.98).
     """
     # 0.1283 x 1546.875 x 0.75 x 1.25 x 1.8
@@ -174,7 +178,7 @@ def test_post_between_lying_ribs():
 
 
 def test_cladding_direction_does_not_matter_to_the_rail():
-    """3.1, by reciprocity: 0.625 w L in the middle bows as w along the whole rail.
+    """By reciprocity: 0.625 w L in the middle bows as w along the whole rail.
 
     By hand: 0.625 w L^4 / 48 = 5 w L^4 / 384; its moment P L / 4 is a quarter more.
     """
@@ -191,7 +195,7 @@ def test_cladding_direction_does_not_matter_to_the_rail():
     ("spacing", "words"), [(0.6, "0.3"), (0.9, "1.5"), (1.2, "4.8"), (1.8, "24")]
 )
 def test_boards_between_posts(spacing, words):
-    """6.3: bottom 2x8 at 0.74 m: 0.3, 1.5, 4.8, 24 mm after years (x 2)."""
+    """Bottom 2x8 at 0.74 m: 0.3, 1.5, 4.8, 24 mm after years (x 2)."""
     face, thick = 7.25 * INCH, 1.5 * INCH
     pieces = loads(0.74, 11e3, 0.5)[4]
     load, _ = push_between.si(*pieces, 0.0, face)
@@ -199,7 +203,7 @@ def test_boards_between_posts(spacing, words):
     assert 2 * uniform_bow.si(load, spacing, stiff) == printed(words, "mm")
 
 
-# table 9.4: w, then inches: standing, lying, standing + lying cap, standing + 2x6 cap
+# w, then inches: standing, lying, standing + lying cap, standing + 2x6 cap
 FIELD = """
 463.4 11.95 2.19 1.85 0.54
 308.9 7.97 1.46 1.24 0.36
@@ -210,7 +214,7 @@ FIELD = """
 
 @pytest.mark.parametrize("line", FIELD)
 def test_field_facts(line):
-    """9.4: top rail of a bed 12 ft long and 28 in high, untied, at once."""
+    """Top rail of a bed 12 ft long and 28 in high, untied, at once."""
     words, *bows = line.split()
     standing, lying = (second_moment.si(*RAIL[a]) for a in ("weak", "strong"))
     cap = second_moment.si(1.5 * INCH, 5.5 * INCH)
@@ -221,7 +225,7 @@ def test_field_facts(line):
 
 
 def test_field_loads():
-    """9.4: 463.4 N/m at rest, 308.9 active, 237.2 layered, 196.9 with wall friction."""
+    """463.4 N/m at rest, 308.9 active, 237.2 layered, 196.9 with wall friction."""
     assert loads(0.711, 11e3, 0.5)[2] == printed("463.4")
     assert loads(0.711, 11e3, 1 / 3)[2] == printed("308.9")
     phi, parts = np.radians([32, 35, 38]), (0.30, 0.20, 0.211)
@@ -250,7 +254,7 @@ def test_field_fact_untied_wall_bows_and_one_tie_cures_it():
      ("strong", 1, "465.6", "1.37")],
 )  # fmt: skip
 def test_coefficient_on_the_way_to_active(axis, ties, load, bow):
-    """9.5: K falls in a straight line to 0.004 H = 3 mm of mean bow, 0.64 of the most.
+    """K falls in a straight line to 0.004 H = 3 mm of mean bow, 0.64 of the most.
 
     Solved here by bisection of the load.
     """
@@ -265,8 +269,9 @@ def test_coefficient_on_the_way_to_active(axis, ties, load, bow):
     assert uniform_bow.si(low, 3.6, stiff, ties + 1) == printed(bow, "mm", steps=1)
 
 
+@outside("printed", "uniform_bow", "span_program", facts=1)
 def test_joist_of_a_program():
-    """Check 43: 2x10 joist, 16 ft, 77.3 plf, 9.7 GPa: 20.80 mm.
+    """2x10 joist, 16 ft, 77.3 plf, 9.7 GPa: 20.80 mm.
 
     The program prints 20.8426 with its rounded section, 0.2 % more.
     """

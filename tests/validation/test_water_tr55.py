@@ -17,9 +17,14 @@ from bedcalc.site.water import (
     trench_volume,
 )
 from bedcalc.site_plan import rain_on
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
+CHAPTER = "site"
+OTHERS = "own derivation"
 
+
+@outside("from memory", "curve_runoff", "tr55", facts=1)
 def test_example_2_1_of_tr55():
     """6 in of rain on CN 70 (pasture and wood on soils B and C): 2.81 in run off.
 
@@ -29,6 +34,7 @@ def test_example_2_1_of_tr55():
     assert curve_runoff(Q_(6, "inch"), 70.0).m_as("inch") == printed("2.81", steps=0.6)
 
 
+@outside("from memory", "curve_runoff", "tr55")
 @pytest.mark.parametrize(
     ("curve", "depth"),
     [(65, "2.35"), (75, "3.28"), (85, "4.30"), (90, "4.85"), (98, "5.76")],

