@@ -7,7 +7,7 @@ Numbers are read from the outcome as it stands; nothing is worked out a second t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,6 +19,9 @@ from .units import from_si, show
 
 __all__ = ["Basis", "Source", "basis_of", "because", "notes", "parts_of", "source_line"]
 
+#: label of what the reader has given
+OWN = "your own"
+_DEMO_PRICES = "demo price list"  # how the column ``sources`` names it
 #: what of a bed may stand among the numbers that go in: meaning and kind
 _BED = {
     "length": ("Length, outside", "size"), "width": ("Width, outside", "size"),
@@ -57,7 +60,9 @@ class Source:
 
     @property
     def label(self) -> str:
-        """One of :data:`bedcalc.tables.LABELS`."""
+        """One of :data:`bedcalc.tables.LABELS`, or that it is the reader's own."""
+        if self.key == OWN:
+            return OWN
         return label(self.key, self.where)
 
     @property
@@ -68,6 +73,8 @@ class Source:
     @property
     def line(self) -> str:
         """Author, title, edition and place; of an honest kind only the place."""
+        if self.key == OWN:
+            return self.where
         if table("sources")[self.key].kind in LABELS:
             return self.where
         return source_line(self.key, self.where)
@@ -135,6 +142,19 @@ def sources_of(row: Row, used: str) -> tuple[Source, ...]:
     return tuple(found)
 
 
+def _priced(found: Iterable[Source], place: Any) -> Iterator[Source]:
+    """The sources, with the price list that was really used."""
+    prices = getattr(place, "prices", None)
+    for source in found:
+        if not source.where.startswith(_DEMO_PRICES) or place is None:
+            yield source
+        elif prices is not None and prices.invented:
+            yield source
+        elif prices is not None:
+            dated = f", prices of {prices.date}" if prices.date else ""
+            yield Source(OWN, f"price list {prices.name}{dated}")
+
+
 def _basis(row: Row, told, parts, system: str, used: str, bows: bool = True) -> Basis:
     reads = [path for path in row.reads.split() if bows or ".bow" not in path]
     inputs = [_value(path, parts, system) for path in reads]
@@ -142,7 +162,7 @@ def _basis(row: Row, told, parts, system: str, used: str, bows: bool = True) -> 
         title=row.title,
         words=row.words,
         inputs=(*filter(None, inputs), *told),
-        sources=sources_of(row, used),
+        sources=tuple(_priced(sources_of(row, used), parts.get("place"))),
     )
 
 

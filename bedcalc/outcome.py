@@ -202,7 +202,8 @@ class Check:
     ``family`` says what it is about. Strength (breaks, tips, slides, is pulled out)
     holds or does not hold. Straightness has a place on a scale of looks; its capacity
     is the reader's aim, one part of the span in ``parts``. Where ``past``, the sums
-    carry no number: then none is said.
+    carry no number: then none is said. ``says`` and ``note`` may name ``sizes`` by
+    name and kind, as a fix does.
     """
 
     name: str
@@ -221,6 +222,7 @@ class Check:
     parts: float = 0.0
     past: Any = False
     subject: str = ""
+    sizes: Mapping[str, Any] = field(default_factory=dict)
 
     @cached_property
     def utilisation(self):
@@ -307,7 +309,7 @@ class Check:
             share = self.utilisation / self.parts
             demand = said(self.demand, share, self.kind, system)
             ratio, level = one_in(share), self.word
-        return self.says.format(
+        return with_sizes(self.says, self.sizes, system).format(
             demand=demand,
             capacity=show(self.capacity, self.kind, system),
             aim=show(self.capacity * self.aim, self.kind, system),
@@ -316,6 +318,10 @@ class Check:
             level=level,
             parts=number(self.parts, 0),
         )
+
+    def remark(self, system: str = "metric") -> str:
+        """The note in the reader's units."""
+        return with_sizes(self.note, self.sizes, system)
 
     def with_mend(self, mend: Mend | None) -> Check:
         """The same check with another mend."""

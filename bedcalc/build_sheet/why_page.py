@@ -35,15 +35,19 @@ def why_page(outcomes: Sequence[Outcome], system: str) -> str:
             told.append((name, basis if single else basis.short()))
         if single:
             heads = [basis_of(f"headline.{key}", parts, system) for key in _HEADS]
+    rows = notes(told, heads)
+    legend = "printed: read in the source. from memory: look it up before you rely on "
+    legend += "it. common practice: people of the trade do it so. assumption: our "
+    legend += "judgement. computed: worked out here."
+    if any("invented: " in row[-1] for row in rows):
+        legend += " invented: of the demo garden."
     return section(
         "Why, and from where",
         table_of(
             ("what", "how it is worked out", "with these numbers", "from where"),
-            notes(told, heads),
+            rows,
             kind="small",
         ),
         kind="new",
-        note="printed: read in the source. from memory: look it up before you rely on "
-        "it. common practice: people of the trade do it so. assumption: our judgement. "
-        "invented: of the demo garden. computed: worked out here.",
+        note=legend,
     )

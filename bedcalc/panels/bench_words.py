@@ -161,7 +161,7 @@ def verdict_html(check: Check, system: str) -> tuple[str, str]:
     first, _, rest = check.sentence(system).partition(";")
     words = f"<strong>{plain(first)}{';' if rest else ''}</strong>{plain(rest)}"
     if check.note:
-        words = f'<p title="{plain(check.note)}">{words}</p>'
+        words = f'<p title="{plain(check.remark(system))}">{words}</p>'
     return verdict_sign(check), words
 
 

@@ -278,7 +278,7 @@ def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
                 "{demand} is the least.",
                 demand=row.q("distance"), capacity=from_si(max(house, 1e-6), "m"),
                 kind="size", chapter="site", source=row.source, mend=mend,
-                note="6 m is better.",
+                note="{better:size} is better.", sizes={"better": Q_(6, "m")},
             )
         )  # fmt: skip
     return tuple(found)

@@ -15,7 +15,7 @@ from bedcalc.assembly import SCREWS_UP
 from bedcalc.bed import Bed
 from bedcalc.outcome import Check
 from bedcalc.tables import table
-from bedcalc.units import from_si, show
+from bedcalc.units import from_si
 
 from .cases import load
 from .foot import foot_use
@@ -215,7 +215,7 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
     worst = np.argmax(pulls, axis=0)
     pull = pick(pulls, worst)
     name = members[int(worst)].name if not np.ndim(worst) else "board"
-    inside = show(screw.row.length - members[-1].thickness, "stock")
+    inside = from_si(screw.row.length - members[-1].thickness, "mm")
     return _check(
         name="corner",
         says=f"The corner of the {name} is pulled with {{demand}} when soaked; {count} "
@@ -224,8 +224,9 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
         capacity=from_si(count * screw.each, "kN"),
         kind="force",
         source="en1995" if screw.route == "en" else "nds_2018",
-        note=f"Screws through the side into the corner post, {inside} deep, as many as "
-        "bill and build sheet count. Screws into end grain hold nothing.",
+        sizes={"inside": inside},
+        note="Screws through the side into the corner post, {inside:stock} deep, as "
+        "many as bill and build sheet count. Screws into end grain hold nothing.",
         mend=tie(pull / (count * screw.each)),
     )
 
@@ -244,7 +245,8 @@ def _pinned_corner(bed: Bed, found, spans, length) -> Check | None:
     return _check(
         name="corner",
         says="The corner of one course is pulled with {demand} when soaked; a pin of "
-        "12 mm down through the lap holds {capacity}.",
+        "{pin:stock} down through the lap holds {capacity}.",
+        sizes={"pin": from_si(bar.diameter, "mm")},
         demand=from_si(pull * found.members[0].wood.load_factor, "kN"),
         capacity=from_si(each + 0.0 * pull, "kN"),
         kind="force",

@@ -202,10 +202,14 @@ def _tie(bed: Bed, cases: dict, found) -> Check:
         capacity=from_si(capacity + 0.0 * found.tie, "kN"),
         kind="force",
         source=rail.wood.source,
-        note="Soaked, or trodden on if that is more. Rod M10 4.6 with a plate 50 × 50 "
-        "× 5 mm on each side, beside a post and in the top 15 cm: lower down it pulls "
-        "harder and bends its post.",
+        note="Soaked, or trodden on if that is more. Rod M10 4.6 with a square plate "
+        "of {side:stock}, {thick:stock} thick, on each side, beside a post and in the "
+        "top {top:depth}: lower down it pulls harder and bends its post.",
+        sizes=_TIE_SIZES,
     )
+
+
+_TIE_SIZES = {"side": Q_(50, "mm"), "thick": Q_(5, "mm"), "top": Q_(15, "cm")}
 
 
 @functools.cache

@@ -8,10 +8,11 @@ import bedcalc as bc
 from bedcalc import Q_, Bed, Garden, Layer, PriceList, Survey, Wall
 from bedcalc.currency import Currency
 from bedcalc.materials import BlockSize, FillMaterial, Person
-from bedcalc.place import Levelling
+from bedcalc.place import Levelling, Place
 from bedcalc.plot import Plot, Thing
+from bedcalc.session import new_bed
 
-__all__ = ["MORE", "first_demo"]
+__all__ = ["MORE", "QUARRY", "first_demo"]
 
 L_SHAPE = ((0, 0), (9, 0), (9, 4), (4.5, 4), (4.5, 8), (0, 8))
 CORNERS = ((0, 0), (8, 0), (8, 6), (0, 6))
@@ -100,6 +101,47 @@ def l_shaped() -> Garden:
     )  # fmt: skip
 
 
+QUARRY = FillMaterial(
+    key="quarry", name="quarry soil", like="topsoil",
+    unit_weight_moist=Q_(14, "kN/m^3"), unit_weight_soaked=Q_(17, "kN/m^3"),
+    friction=Q_(28, "deg"), settle=Q_(22, "percent"),
+)  # fmt: skip
+
+
+def _dollars() -> Garden:
+    prices = PriceList.named("demo_us")
+    own = PriceList(
+        name="the yard, spring", rows=prices.rows, currency=Currency.of("USD")
+    )
+    bed = new_bed("Bed").change(
+        wall=Wall.named("boards_us"), length=Q_(8, "ft"), width=Q_(4, "ft"),
+        height=Q_(22, "inch"),
+    )  # fmt: skip
+    place = Place(name="Back yard", prices=own)
+    return Garden(place=place, beds=(bed,), price_lists=(own,), system="us")
+
+
+def _own_fill() -> Garden:
+    layers = (
+        Layer(material="brush", depth=Q_(8, "cm")),
+        Layer(material=QUARRY),
+        Layer(material="compost", depth=Q_(10, "percent")),
+    )
+    bed = new_bed("Slope").change(fill=layers)
+    own = PriceList.named("demo")
+    own = PriceList(name="my prices", rows=own.rows, currency=Currency.of("CHF"))
+    place = Place(name="Quarry garden", prices=own)
+    return Garden(place=place, beds=(bed,), fills=(QUARRY,), price_lists=(own,))
+
+
+def _full() -> Garden:
+    """Layers that leave no rest, and a bed filled to the rim."""
+    layers = (Layer(material="chips", depth=Q_(12, "cm")),
+              Layer(material="mix", depth=Q_(20, "cm")))  # fmt: skip
+    bed = new_bed("Beans").change(fill=layers, freeboard=Q_(0, "mm"))
+    return Garden.empty("Low").with_bed(bed).with_bed(new_bed("Peas"))
+
+
 ODD = 'Grün & "Söhne" <b>bold</b> {bed} % $x$ *a_b* 🌱 …'
 LONG = "a bed with a name that is as long as a name may be, sixty le"
 
@@ -177,6 +219,10 @@ MORE: dict[str, Callable[[], Garden]] = {
     ),
     "l shaped": l_shaped,
     "copy of demo": _copy,
+    "a new bed": lambda: Garden.empty("x").with_bed(new_bed("Bed")),
+    "dollars": _dollars,
+    "own fill": _own_fill,
+    "layers without a rest": _full,
 }  # fmt: skip
 
 

@@ -175,3 +175,20 @@ def test_the_setting_out_sheet_carries_a_page_of_notes():
         title = table("basis")[check.name].title
         assert notes.count(f">{title}<") == 1, title
     assert "computed: least squares" in notes
+
+
+def test_the_bill_names_the_price_list_that_it_was_made_with():
+    """Somebody's own list, the demo's, or none at all."""
+    garden = bc.demo_garden()
+    rows = garden.place.prices.rows
+    mine = bc.PriceList(name="spring", rows=rows, date="3 March")
+    for prices, says in (
+        (garden.place.prices, "demo price list"),
+        (mine, "price list spring, prices of 3 March"),
+        (None, ""),
+    ):
+        out = bc.evaluate(garden["B"], garden.place.change(prices=prices))
+        cited = [s.cited for s in basis_of("headline.bill", parts_of(out)).sources]
+        lists = [one for one in cited if "price list" in one]
+        assert len(lists) == bool(says)
+        assert not lists or says in lists[0]

@@ -13,19 +13,19 @@ from bedcalc.panels.own_fill import own_fill
 from bedcalc.panels.own_people import own_people
 from bedcalc.panels.size import posture_view
 from bedcalc.panels.stack import stack_view
-from tests.workbooks.own_gardens import open_garden
+from tests.gardens.opened import open_garden
 
 
 @pytest.fixture
 def priced(tmp_path):
     """A garden with a price list of its own, in Swiss francs."""
-    return open_garden("own_fill", tmp_path)
+    return open_garden("own fill", tmp_path)
 
 
 @pytest.fixture
 def plain(tmp_path):
     """A garden with one bed and nothing else."""
-    return open_garden("all_mix", tmp_path)
+    return open_garden("a new bed", tmp_path)
 
 
 def typed(form, **texts) -> None:

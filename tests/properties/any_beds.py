@@ -266,7 +266,7 @@ def faults(outcome: Outcome) -> Iterator[str]:
                 yield f"{check.name}: {wrong.group()!r} in {said!r}"
         units = outcome.units("us")
         mended = check.mend.sentence(units) if check.mend else ""
-        for text in (check.note, mended):
+        for text in (check.remark(units), mended):
             if wrong := WRONG.search(text):
                 yield f"{check.name}: {wrong.group()!r} in {text!r}"
         if check.mend is not None and check.mend.trial is not None:

@@ -253,7 +253,7 @@ def test_walls_of_wood_are_compared_with_one_kind_of_block():
     assert not any(key.startswith("build blocks_") for key in keys)
 
 
-@pytest.mark.parametrize("key", ["A", "B", "D", "E"])
+@pytest.mark.parametrize("key", ["A", "B", "D", "E", "F"])
 def test_what_mends_a_bed_is_said_in_the_units_of_the_reader(key):
     """Feet and inches for one, metres for the other, and no name of a field."""
     long_ = DEMO[key].change(length=Q_(6, "m"), width=Q_(1.6, "m"))
@@ -266,6 +266,10 @@ def test_what_mends_a_bed_is_said_in_the_units_of_the_reader(key):
         assert "{" not in metric + us
         assert not re.search(r"\d\s(cm|mm|m)\b", us), us
         assert not re.search(r"\d\s(in|ft)\b", metric), metric
+    for check in outcome.checks:
+        said = check.sentence("us") + check.remark("us")
+        said = re.sub(r"screws \d+ × \d+ mm", "", said)  # the name of goods
+        assert not re.search(r"[{}]|\d\s(cm|mm|m)\b", said), said
     reach = outcome.check("reach").mend
     assert reach.sentence().endswith("\N{NO-BREAK SPACE}cm wide")
     inches = float(reach.change["width"].m_as("inch"))

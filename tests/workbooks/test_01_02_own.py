@@ -15,7 +15,7 @@ from bedcalc.panels.checking import Item
 from bedcalc.panels.guessing import predict
 from bedcalc.panels.stack import stack_view
 from bedcalc.session import new_bed
-from tests.workbooks.own_gardens import GARDENS, QUARRY, open_garden
+from tests.gardens.opened import GARDENS, QUARRY, open_garden
 
 SIZE = [size.posture_view, size.outlines_view, size.cost_view]
 FILL = [fill.layers_view, stack_view, fill.logs_view, fill.work_view,
@@ -114,7 +114,7 @@ def test_blocks_of_numbers_follow_the_bed(own):
     assert _text(minerals) != before
 
 
-@pytest.mark.parametrize("own", ["tiny"], indirect=True)
+@pytest.mark.parametrize("own", ["smallest"], indirect=True)
 def test_only_the_width_is_written(own):
     desk = view.desk("A", own.path)
     posture = size.posture_view(desk)
@@ -126,7 +126,7 @@ def test_only_the_width_is_written(own):
     assert own.garden["Box"].width == Q_(40, "cm")
 
 
-@pytest.mark.parametrize("own", ["logs"], indirect=True)
+@pytest.mark.parametrize("own", ["fill half_logs"], indirect=True)
 def test_own_people_bring_their_reach_and_height(own):
     desk = view.desk("A", own.path)
     posture = size.posture_view(desk)
@@ -139,7 +139,7 @@ def test_own_people_bring_their_reach_and_height(own):
     assert own.bed.users == own.garden.people[0]
 
 
-@pytest.mark.parametrize("own", ["trough"], indirect=True)
+@pytest.mark.parametrize("own", ["wall trough"], indirect=True)
 def test_a_demo_bed_is_shown_and_the_own_bed_stays(own):
     desk = view.desk("A", own.path)
     posture = size.posture_view(desk)
@@ -152,7 +152,7 @@ def test_a_demo_bed_is_shown_and_the_own_bed_stays(own):
     assert own.garden == before
 
 
-@pytest.mark.parametrize("own", ["tiny"], indirect=True)
+@pytest.mark.parametrize("own", ["smallest"], indirect=True)
 def test_outlines_begin_with_the_size_of_the_bed(own):
     desk = view.desk("A", own.path)
     shapes = size.outlines_view(desk)
@@ -163,7 +163,7 @@ def test_outlines_begin_with_the_size_of_the_bed(own):
     assert own.bed.length == Q_(60, "cm")
 
 
-@pytest.mark.parametrize("own", ["own_fill", "all_mix"], indirect=True)
+@pytest.mark.parametrize("own", ["own fill", "a new bed"], indirect=True)
 def test_a_guess_is_about_the_demo_bed(own):
     desk = view.desk("B", own.path, fill=bc.strategy_layers("logs_chips_mix"))
     made = predict(
@@ -183,7 +183,7 @@ def test_a_guess_is_about_the_demo_bed(own):
 # ---- the stack
 
 
-@pytest.mark.parametrize("own", ["own_fill"], indirect=True)
+@pytest.mark.parametrize("own", ["own fill"], indirect=True)
 def test_the_stack_shows_the_layers_of_the_bed(own):
     values = stack_view(view.desk("B", own.path)).controls.values
 
@@ -194,7 +194,7 @@ def test_the_stack_shows_the_layers_of_the_bed(own):
     assert values["depth_1"].m_as("cm") == pytest.approx(8)
 
 
-@pytest.mark.parametrize("own", ["own_fill"], indirect=True)
+@pytest.mark.parametrize("own", ["own fill"], indirect=True)
 def test_the_stack_writes_only_what_is_moved(own):
     stack = stack_view(view.desk("B", own.path))
     compost = own.bed.fill[2]
@@ -214,7 +214,7 @@ def test_the_stack_writes_only_what_is_moved(own):
     assert bc.load(own.path).beds[0].fill == own.bed.fill
 
 
-@pytest.mark.parametrize("own", ["all_mix"], indirect=True)
+@pytest.mark.parametrize("own", ["a new bed"], indirect=True)
 def test_the_last_layer_stays(own):
     stack = stack_view(view.desk("B", own.path))
     before = own.garden
@@ -224,7 +224,7 @@ def test_the_last_layer_stays(own):
     assert own.garden == before
 
 
-@pytest.mark.parametrize("own", ["all_mix"], indirect=True)
+@pytest.mark.parametrize("own", ["a new bed"], indirect=True)
 def test_more_layers_than_rows_are_kept(own):
     thin = tuple(Layer(material="mix", depth=Q_(2, "cm")) for _ in range(10))
     own.take(own.bed.change(fill=(*thin, Layer(material="compost"))))
@@ -242,7 +242,7 @@ def test_the_ways_to_fill_hold_own_layers_and_own_fills(tmp_path, monkeypatch):
     monkeypatch.setattr(
         fill, "ways_figure", lambda c, **how: (shown.append(c), draw(c, **how))[1]
     )
-    session = open_garden("own_fill", tmp_path)
+    session = open_garden("own fill", tmp_path)
     made = fill.ways_view(view.desk("B", session.path))
     mine, quarry, *_ = shown[-1]
     plain = bc.evaluate(session.bed, session.place).fill

@@ -15,7 +15,7 @@ from bedcalc.panels.bench import bench
 from bedcalc.panels.trial import trial
 from bedcalc.panels.walls_questions import KEYS, item
 from bedcalc.session import new_bed
-from tests.workbooks.own_gardens import GARDENS, open_garden
+from tests.gardens.opened import GARDENS, open_garden
 
 TRIED = [walls.rim_view, walls.push_view, walls.parts_view, walls.mends_view,
          walls_own.own_view, walls_own.rim_use_view]  # fmt: skip
@@ -30,7 +30,7 @@ def own(request, tmp_path):
 
 
 on_every_garden = pytest.mark.parametrize("own", list(GARDENS), indirect=True)
-one_garden = pytest.mark.parametrize("own", ["all_mix"], indirect=True)
+one_garden = pytest.mark.parametrize("own", ["a new bed"], indirect=True)
 
 
 def words(made) -> str:
@@ -185,7 +185,7 @@ def test_a_size_moved_back_has_its_goods_again(own):
     assert made.outcome.bed == own.bed
 
 
-@pytest.mark.parametrize("own", ["copy"], indirect=True)
+@pytest.mark.parametrize("own", ["copy of demo"], indirect=True)
 def test_own_and_demo_beds_of_one_name_are_two(own):
     about = view.desk("B", own.path)
     own.choose("B")
@@ -217,6 +217,6 @@ def _text(widget) -> str:
     return inner + (widget.value if isinstance(widget, ipywidgets.HTML) else "")
 
 
-@pytest.mark.parametrize("own", ["blocks"], indirect=True)
+@pytest.mark.parametrize("own", ["wall blocks"], indirect=True)
 def test_metals_of_a_bed_of_blocks_are_none_and_it_is_said(own):
     assert "No wood and no sheet" in _text(walls.metals_table(view.desk("B", own.path)))
