@@ -253,6 +253,9 @@ def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[st
         "height": size(s.height, system),
         "diagonal": size(float(np.hypot(s.length, s.width)), system),
         "sheet": cuts,
+        "tread": ". Do not tread or tamp it: that pushes the blocks out"
+        if bed.wall.family == "blocks"
+        else ", tread the lower ones, never the top",
         "tie_step": step,
         "tie_check": check,
         "gravel_in": _gravel_in(outcome, system),

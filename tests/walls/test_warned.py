@@ -100,3 +100,11 @@ def test_the_load_is_kept_in_the_file_and_nonsense_is_refused(tmp_path):
     for wrong in (Q_(2, "m"), Q_(-1, "kPa"), 2):
         with pytest.raises(bc.BedError, match="may_carry"):
             bed.change(may_carry=wrong)
+
+
+def test_only_walls_that_bear_it_are_told_to_tread_the_fill():
+    """Trodden fill pushes loose blocks out (Ingold 1979, after the idea only)."""
+    for name in "ABEF":
+        paper = build_sheet(DEMO.change(beds=[DEMO[name]]))
+        assert ("tread the lower ones" in paper) == (name != "E")
+        assert ("Do not tread or tamp it" in paper) == (name == "E")
