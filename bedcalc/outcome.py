@@ -323,6 +323,10 @@ class Check:
         """The note in the reader's units."""
         return with_sizes(self.note, self.sizes, system)
 
+    def without_way(self, words: str) -> Check:
+        """The same check, with the words that no mend helps."""
+        return replace(self, says=self.says + words, mend=None)
+
     def with_mend(self, mend: Mend | None) -> Check:
         """The same check with another mend."""
         return replace(self, mend=mend)

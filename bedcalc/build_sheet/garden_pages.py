@@ -16,6 +16,7 @@ from ..place import Place
 from ..shopping import shopping
 from ..tables import table
 from ..units import show
+from ..ways_out import with_way_out
 from .facts import not_listed, sheet_hazards
 from .joints import joint_screws, own_splices
 from .page import blanks, items, plain, section, table_of
@@ -75,6 +76,7 @@ def _verdicts(outcomes: Sequence[Outcome], system: str) -> str:
     for o in outcomes:
         for check in o.checks:
             if not check.ok or check.verdict == "watch":
+                check = with_way_out(o, check)
                 mend = check.mend.sentence(system) if check.mend else ""
                 rows.append(
                     (f"{check.sign} {o.bed.name}", check.sentence(system), mend)

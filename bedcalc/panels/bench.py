@@ -24,6 +24,7 @@ from ..figures.scene import scene
 from ..figures.walls import wall_figure
 from ..tables import table
 from ..units import Q_, Units
+from ..ways_out import with_way_out
 from .bench_words import (
     HEADS,
     headline_bases,
@@ -329,6 +330,7 @@ class Bench:
             headline_bases(self.outcome, self.system),
         )
         checks, parts = shown_checks(self.outcome, ROWS), parts_of(self.outcome)
+        checks = [with_way_out(self.outcome, check) for check in checks]
         for i, row in enumerate(self.rows):
             row.show(checks[i] if i < len(checks) else None, self.system, parts)
         self.says.html = live_sentence(self.outcome, self.system)

@@ -38,6 +38,7 @@ FLOORS = [
         "shopping",
         "compare",
         "mends",
+        "ways_out",
         "repair",
         "checked",
         "cut_garden",
