@@ -46,6 +46,8 @@ __all__ = [
     "short_answers", "six_beds", "trial",
 ]  # fmt: skip
 
+_BELOW = [(False, "the ground"), (True, "a deck, roof or balcony")]
+_DECK = Q_(2, "kPa")  # where the slider stands before anybody has said a load
 _RIBS = [(False, "upright"), (True, "lying")]
 #: how straight a wall shall stay, as the reader chooses it
 AIMS = [(row.key, row.name) for row in table("aims")]
@@ -165,11 +167,17 @@ def push_view(about: Desk) -> View:
             about.bed.open_base,
             name="base",
         ),
-    ]
+        choice_row("Stands on", _BELOW, about.bed.may_carry is not None, name="deck"),
+        slider_row("May carry", "kPa", 1, 20, 1, about.bed.may_carry or _DECK,
+                   name="carries", us=("lbf/ft^2", 20, 400, 5)),
+    ]  # fmt: skip
+    carries = controls[-1]
 
     def reads():
         bed = about.bed
         now = {"height": bed.height, "logs": _logs(bed), "base": bed.open_base}
+        now |= {"deck": bed.may_carry is not None}
+        now |= {"carries": bed.may_carry or carries.value}
         return read_bed(about, controls[0]) | now
 
     def writes(moved):
@@ -177,9 +185,15 @@ def push_view(about: Desk) -> View:
             logs = moved.pop("logs")
             name = "logs_chips_mix" if logs.m > 0 else "all_mix"
             moved["fill"] = strategy_layers(name, logs if logs.m > 0 else None)
+        load = moved.pop("carries", carries.value)
+        if "deck" in moved:
+            moved["may_carry"] = load if moved.pop("deck") else None
+        elif about.bed.may_carry is not None and "bed" not in moved:
+            moved["may_carry"] = load
         write_bed(about, moved, base="open_base")
 
     def follow(values, size):
+        carries.shown = about.bed.may_carry is not None
         drawing = wall_figure(about.outcome, system=about.system, **size)
         return drawing, _push_sentence(about)
 
@@ -212,7 +226,9 @@ def _push_sentence(about: Desk) -> str:
     if not o.bed.open_base:
         wet = o.walls.cases["waterlogged"].si.top_load / moist.si.top_load
         words += f"Full of water it gets **{number(float(wet), 1)} times** as much. "
-        words += "No tie empties a tub: open the base."
+        words += "No tie empties a tub: open the base. "
+    floats, deck = o.check("floating"), o.check("deck")
+    words += " ".join(c.sentence(system) for c in (floats, deck) if c is not None)
     return words
 
 

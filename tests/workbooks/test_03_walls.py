@@ -56,6 +56,22 @@ def test_logs_and_water_in_the_push_view():
     assert made.outcome.check("waterlogged") is not None
 
 
+def test_a_deck_is_asked_for_its_load_and_says_how_deep():
+    made = view.push_view(view.demo_desk("B"))
+    assert not made.controls["carries"].shown and "deck" not in words(made)
+    made.controls["deck"].value = True
+    assert made.controls["carries"].shown
+    assert made.outcome.bed.may_carry.m_as("kPa") == pytest.approx(2)
+    assert "it may be 13 cm" in words(made) and "engineer" in words(made)
+
+    made.controls["carries"].value = Q_(4, "kPa")
+    assert "it may be 27 cm" in words(made)
+    made.controls["height"].value = Q_(50, "cm")
+    assert made.outcome.bed.may_carry.m_as("kPa") == pytest.approx(4)
+    made.controls["deck"].value = False
+    assert made.outcome.bed.may_carry is None
+
+
 def test_every_bed_and_number_of_ties_in_the_parts_view():
     about = view.trial(view.demo_desk("B"))
     made, path = view.parts_view(about), view.path_view(about)
