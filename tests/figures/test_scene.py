@@ -51,7 +51,7 @@ def assert_words_are_clear(drawing, width: int, height: int) -> None:
 @pytest.mark.parametrize("name", "ABCDEF")
 def test_always_the_same_traces_with_finite_corners(name, view):
     drawing = scene(outcome(name), view=view)
-    assert [t["type"] for t in drawing.traces] == ["mesh3d"] + ["scatter3d"] * 6
+    assert [t["type"] for t in drawing.traces] == ["mesh3d"] + ["scatter3d"] * 7
     mesh = drawing.traces[0]
     for axis in "xyz":
         assert mesh[axis].dtype == np.float32
@@ -89,7 +89,7 @@ def test_a_narrow_picture_says_three_sizes_and_the_bow(name):
     drawing = scene(outcome(name), width_px=350, height_px=200, narrow=True)
     assert_words_are_clear(drawing, 350, 200)
     said = [a["text"] for a in drawing.annotations if a["text"]]
-    assert len(said) == (3 if name == "E" else 4)  # blocks do not bow
+    assert len(said) == 4  # blocks do not bow: they say what does not hold
 
 
 @settings(max_examples=30)
@@ -259,3 +259,38 @@ def test_the_picture_stands_where_the_assembly_puts_things(name):
     heights = sorted({t.z for t in made.ties}, reverse=True)
     assert heights == pytest.approx(tie_heights(plan))
     assert plan.pins == tuple((p.x, p.y) for p in made.pins)
+
+
+@pytest.mark.parametrize(
+    ("name", "change", "part"),
+    [
+        ("A", {}, "foot"), ("B", {}, "foot"), ("E", {}, "tips over"),
+        ("B", {"base_ties": 2, "ties": 0}, "rim"), ("F", {}, ""),
+    ],
+)  # fmt: skip
+def test_the_part_that_gives_way_is_striped_and_carries_its_share(name, change, part):
+    """Look: stripes survive grey; the label carries sign, part and percent."""
+    found = outcome(name, **change)
+    drawing = scene(found)
+    stripes = drawing.traces[-1]
+    said = " ".join(note["text"] for note in drawing.annotations)
+
+    assert bool(part) == (len(stripes["x"]) > 0)
+    assert (f"✕ {part}" in said) == bool(part)
+    if not part:
+        assert "✕" not in said
+        return
+    assert f"✕ {part}" in drawing.alt and "%" in said
+    z = np.asarray(stripes["z"], float)
+    height = found.bed.height.m_as("m")
+    if part == "foot":
+        assert np.nanmax(z) < height / 2 + 0.05
+    elif part != "tips over":
+        assert np.nanmin(z) > height / 2
+
+
+def test_a_bow_alone_is_never_striped():
+    found = outcome("F", length=Q_(6, "m"), base_ties=3)
+
+    assert not found.check("bow").ok
+    assert len(scene(found).traces[-1]["x"]) == 0

@@ -11,7 +11,7 @@ from bedcalc.figures import theme
 from bedcalc.figures.drawing import Drawing
 from bedcalc.units import show
 
-from . import marks, words
+from . import marks, weak, words
 from .camera import Frame, axes, fit, held
 from .filling import filling, steps
 from .ground import Plot, ground, person, plot_of, shadow
@@ -273,7 +273,15 @@ class Picture:
             _line(marks.straight(frame, plan) if bowed else None, theme.INK, 4, "dot"),
             _line(marks.bow_mark(frame, plan, x, bow) if bowed else None, colour, 8),
             _line(frame.moved(said.arrow, nearer=0.02), theme.INK, 4),
+            _line(self._striped(frame), theme.FAILS, 3),
         )
+
+    def _striped(self, frame: Frame) -> np.ndarray:
+        """Stripes over the part that gives way first, bowed like the wall."""
+        lines = weak.stripes(self.plan, weak.band(self.outcome, self.plan))
+        if len(lines):
+            lines[:, 1] += self.plan.sway(lines) * self.outward(lines[:, 0])
+        return frame.moved(lines, nearer=0.02)
 
 
 def _mesh(shape: Shape, corners: np.ndarray) -> dict:

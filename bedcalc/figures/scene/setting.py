@@ -12,6 +12,7 @@ from .camera import Frame
 from .filling import steps
 from .ground import Plot
 from .labels import Table, Tag, text_size
+from .weak import weak_words
 
 __all__ = ["Setting"]
 
@@ -147,14 +148,17 @@ class Setting:
     def _bow(self) -> None:
         """How far the wall bows and how it is drawn, over the back of the bed."""
         picture, p = self.picture, self.plan
-        if picture.bow <= 0:
+        broken = weak_words(picture.outcome)
+        if picture.bow <= 0 and not broken:
             return
-        x, bow = picture.apex
+        x, bow = picture.apex if picture.bow > 0 else (p.length / 2, 0.0)
         out = p.cap_out if p.cap_wide else 0.0
         tip = self.frame.pixels([(x, -out - bow, p.height + p.cap_thick)])[0]
         text = words.bow_words(
             picture.outcome, picture.factor, picture.system, picture.narrow
         )
+        if picture.bow <= 0:  # blocks do not bow
+            text = f"<b>{broken}</b>"
         wide, high = text_size(text, theme.LABEL)
         back, edge = self.hull[:, 1].min(), wide / 2 + 5
         self.desk.put(

@@ -6,6 +6,8 @@ from bedcalc.figures.drawing import Numbers
 from bedcalc.straight import PAST, said
 from bedcalc.units import NO_BREAK, number, show
 
+from .weak import weak_words
+
 __all__ = ["alt", "bow_words", "caption", "layer_words", "numbers", "trench_words"]
 
 _CORNERS = ("far left", "far right", "near right", "near left")
@@ -39,14 +41,16 @@ def bow_words(outcome, factor: float, system: str, short: bool = False) -> str:
     """The label of the bowed wall; short without its ties."""
     walls, bed = outcome.walls.si, outcome.bed
     bow = float(walls.bow_years)
+    broken = weak_words(outcome)
+    broken = f"<br><b>{broken}</b>" if broken else ""
     if bow < _STRAIGHT:
-        return "<b>stays straight</b>"
+        return f"<b>stays straight</b>{broken}"
     text = f"bows {_years(walls, system)}"
     if walls.past_sums:
         text = "bows badly"
     if bed.ties and not short:
         text += f" with {bed.ties} {'tie' if bed.ties == 1 else 'ties'}"
-    return f"<b>{text}</b><br>{factor_words(factor)}"
+    return f"<b>{text}</b><br>{factor_words(factor)}{broken}"
 
 
 def _years(walls, system: str) -> str:
@@ -105,6 +109,8 @@ def caption(outcome, factor: float, system: str) -> str:
         text += (
             f" The dotted line runs straight from corner to corner; the bow is {how}."
         )
+    if broken := weak_words(outcome):
+        text += f" Striped: what gives way first ({broken})."
     if bed.ties or bed.base_ties:
         text += f" Ties: {bed.ties} at the top, {bed.base_ties} at the foot"
         text += "; dashed where the fill covers them."
@@ -140,8 +146,13 @@ def alt(outcome, factor: float, system: str) -> str:
     return (
         f"Drawing of bed {bed.name}, {_BUILDS[bed.wall.family]}, {size} outside, seen "
         f"from the front with the near right corner opened. Layers from the bottom: "
-        f"{layers}. {bent} {ground}"
+        f"{layers}. {bent} {_broken(outcome)}{ground}"
     )
+
+
+def _broken(outcome) -> str:
+    words = weak_words(outcome)
+    return f"Striped, what gives way first: {words}. " if words else ""
 
 
 def numbers(outcome, system: str) -> Numbers:
