@@ -23,10 +23,11 @@ class OwnBlock(OwnForm):
     PART, CLASS, THING = "blocks", BlockSize, "blocks"
     TITLE = "Blocks of your own"
     INTRO = (
-        "Measure a block, and weigh one as you will lay it, empty or filled. Its "
-        "kilograms, divided by length × height × thickness in metres, are kg/m³. If "
-        "you type in too much, the wall looks safer than it is. So leave empty what "
-        "you do not know: it is then as in the block that yours is like."
+        "Measure a block, and weigh one as you will lay it, empty or filled. Divide "
+        "what it weighs by its length × height × thickness: that is its weight by the "
+        "cubic metre or foot. If you type in too much, the wall looks safer than it "
+        "is. So leave empty what you do not know: it is then as in the block that "
+        "yours is like."
     )
     EXAMPLE = "blocks from the quarry"
     FIELDS = (

@@ -248,7 +248,7 @@ def climate_words(name: str, climate: Climate, system: str) -> str:
             part = "" if months == len(MONTHS) else f" ({months} of 12 months)"
             known.append(f"{about.label[:1].lower()}{about.label[1:]}{part}")
     words = f"Climate of {name}: "
-    words += f"known are {', '.join(known)}. " if known else "no monthly numbers yet. "
+    words += f"you gave {', '.join(known)}. " if known else "no monthly numbers yet. "
     if climate.whole("rain"):
         rain = Q_(sum(climate.rain), "mm")
         words += f"{show(rain, 'bow', system)} of rain in a year. "

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import bedcalc as bc
-from bedcalc import Q_, Bed, Garden, Layer, PriceList, Survey, Wall
+from bedcalc import Q_, Bed, Climate, Garden, Layer, PriceList, Survey, Wall
 from bedcalc.currency import Currency
 from bedcalc.materials import BlockSize, FillMaterial, Person
 from bedcalc.place import Levelling, Place
@@ -75,6 +75,11 @@ def own_everything() -> Garden:
     own = dict(fills=(fill,), people=(we,), walls=(wall, blocks), blocks=(block,))
     return garden(
         "Pit Field", *beds, own=own, soil="heavy_loam",
+        climate=Climate(
+            name="the barn door, 5 years", last_frost="3 May", first_frost="2 October",
+            t_min=[-8, -7, -3, 1, 5, 8, 10, None, 6, 3, -2, -6],
+            heavy_day=Q_(52, "mm"),
+        ),
         prices=prices(Currency(sign="Taler", decimals=1), 3.0),
     )  # fmt: skip
 
