@@ -126,15 +126,15 @@ def test_only_the_width_is_written(own):
     assert own.garden["Box"].width == Q_(40, "cm")
 
 
-@pytest.mark.parametrize("own", ["fill half_logs"], indirect=True)
+@pytest.mark.parametrize("own", ["own fill, people, boards"], indirect=True)
 def test_own_people_bring_their_reach_and_height(own):
     desk = view.desk("A", own.path)
     posture = size.posture_view(desk)
-    assert posture.controls["stature"].value == Q_(152, "cm")
-    assert "my aunt reach 52 cm" in posture.says.html.replace("\xa0", " ")
+    assert posture.controls["stature"].value == Q_(195, "cm")
+    assert "tall people reach 72 cm" in posture.says.html.replace("\xa0", " ")
     posture.controls["users"].value = "child_3_5"
     assert posture.controls["stature"].value.m_as("cm") == pytest.approx(105)
-    posture.controls["users"].value = "aunt"
+    posture.controls["users"].value = "tall"
 
     assert own.bed.users == own.garden.people[0]
 
