@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import numpy as np
-from bedcalc.figures.site_sheet import setting_out_sheet
 
 import bedcalc as bc
 from bedcalc import Q_, Bed, BedError, Garden, Outcome, Place
 from bedcalc.build_sheet import build_sheet
+from bedcalc.build_sheet.setting_out import setting_out_sheet
 from bedcalc.cut_changes import length_sweep, what_less_saves
 from bedcalc.cut_garden import cut_garden
 from bedcalc.exports import write_order, write_order_csv
