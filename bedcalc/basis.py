@@ -31,6 +31,9 @@ _BED = {
     "ties": ("Ties on top", ""), "base_ties": ("Ties at the foot", ""),
 }  # fmt: skip
 
+#: which rules a timber standard belongs to
+_ROUTES = {"en1995": "en", "nds_2018": "us"}
+
 
 def source_line(key: str, where: str = "") -> str:
     """A source in one line of plain text, honest about its kind."""
@@ -132,13 +135,26 @@ def basis_of(key: str, parts: Mapping[str, Any], system: str = "metric") -> Basi
     return _basis(table("basis")[key], [], parts, system, "")
 
 
-def sources_of(row: Row, used: str) -> tuple[Source, ...]:
-    """The sources of a row: those that always hold, and the one a check names."""
+def sources_of(row: Row, used: str, route: str = "") -> tuple[Source, ...]:
+    """The sources of a row: what always holds, what a check names, the wood's rules.
+
+    Parameters
+    ----------
+    row : Row
+        Of data/basis.csv. A key with ``*`` before it always holds, one with ``~`` where
+        the wood goes by these rules, any other where the check names it.
+    used : str
+        Key of the source that the check names.
+    route : str
+        Rules of the wood: ``en`` or ``us``.
+    """
     found = []
     for entry in row.sources.split("|"):
         key, _, where = entry.partition("@")
-        if key.startswith("*") or key == used:
-            found.append(Source(key.lstrip("*"), where))
+        plain = key.lstrip("*~")
+        ruled = key.startswith("~") and _ROUTES.get(plain) == route
+        if key.startswith("*") or key == used or ruled:
+            found.append(Source(plain, where))
     return tuple(found)
 
 
@@ -158,11 +174,12 @@ def _priced(found: Iterable[Source], place: Any) -> Iterator[Source]:
 def _basis(row: Row, told, parts, system: str, used: str, bows: bool = True) -> Basis:
     reads = [path for path in row.reads.split() if bows or ".bow" not in path]
     inputs = [_value(path, parts, system) for path in reads]
+    route = getattr(getattr(parts.get("walls"), "si", None), "route", "")
     return Basis(
         title=row.title,
         words=row.words,
         inputs=(*filter(None, inputs), *told),
-        sources=tuple(_priced(sources_of(row, used), parts.get("place"))),
+        sources=tuple(_priced(sources_of(row, used, route), parts.get("place"))),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Callable
 
+from ..basis import basis_of
 from ..bed import Bed
 from ..build_sheet import joint_picture
 from ..cut_changes import sawdust, what_less_saves
@@ -20,6 +21,7 @@ from .cutting_stock import StockTable
 from .cutting_yard import yard
 from .desk import Desk
 from .style import button, button_row, html
+from .why import Why
 from .words import inline, plain
 
 __all__ = ["Cutter", "Job", "cutter"]
@@ -107,6 +109,8 @@ class Cutter(Strips):
             lambda key: sold_by_list(key, self.place), self._typed, place.currency
         )
         self.told, self.joined = html("", "bc-scroll"), html("", "bc-scroll")
+        self.why = Why(text="why_tip")
+        self.why.show(lambda: [basis_of("view.cutter", {"place": self.place})])
         super().__init__(
             "cutter", self._drawing(620),
             button_row(
@@ -117,7 +121,7 @@ class Cutter(Strips):
             ),
             self.about, self.beds.widget, self.prefer.widget, self.car.widget,
             self.kerf.widget, self.trim.widget, self.goods.widget, self.told,
-            self.joined, self.stock.widget,
+            self.joined, self.why.button, self.why.page, self.stock.widget,
         )  # fmt: skip
         self.goods.observe(lambda change: self._turn())
         self.beds.observe(lambda change: self._other_beds())

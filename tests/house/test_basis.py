@@ -11,6 +11,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.basis import basis_of, because, parts_of, sources_of
+from bedcalc.bed import Wall
 from bedcalc.outcome import Check
 from bedcalc.panels.site.desk import SiteDesk
 from bedcalc.panels.why import parts_on
@@ -93,7 +94,7 @@ def test_every_row_names_known_sources_with_their_place_and_label(row):
     known = table("sources")
     for entry in row.sources.split("|"):
         key, _, where = entry.partition("@")
-        assert key.lstrip("*") in known, entry
+        assert key.lstrip("*~") in known, entry
         assert where, f"{row.key}: where in {key}?"
     assert row.title and row.words.endswith((".", "?")), row.key
     assert not re.search(r"\b(correction|reference|scenario)", row.sources)
@@ -121,6 +122,17 @@ def test_a_number_that_a_bed_lacks_is_left_out():
 
     assert "Ties on top" not in dict(told.inputs)
     assert sources_of(table("basis")["corner"], "nds_2018")[-1].key == "nds_2018"
+
+
+@pytest.mark.parametrize(
+    ("wall", "rules"), [("sheet", "en1995"), ("sheet_us", "nds_2018")]
+)
+def test_creep_of_a_bow_is_that_of_the_rules_of_the_wood(wall, rules):
+    garden = bc.demo_garden()
+    outcome = bc.evaluate(garden["B"].change(wall=Wall.named(wall)), garden.place)
+    keys = [one.key for one in because(outcome.check("bow"), parts_of(outcome)).sources]
+
+    assert rules in keys and ("en1995" in keys) != ("nds_2018" in keys)
 
 
 def test_the_panel_opens_and_closes_and_is_made_only_while_open():
