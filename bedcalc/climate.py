@@ -16,9 +16,11 @@ from typing import Any
 import numpy as np
 from pint import PintError
 
+from .outside import short
 from .plot import PlaceError
 from .tables import table
-from .units import Q_, UnitError, read_quantity, to_si, ureg
+from .unit_words import plain_unit, read_quantity
+from .units import Q_, UnitError, to_si
 
 __all__ = ["MONTHS", "NORMALS", "Climate", "Normal", "read_day"]
 
@@ -67,7 +69,7 @@ _FROST = {"last_frost": "20 April", "first_frost": "15 October"}
 
 
 def _refuse(entry: str, needs: str, given: Any, example: str):
-    shown = str(given)[:120] if given is not None and str(given) else "nothing"
+    shown = "nothing" if given is None else short(given) or "nothing"
     raise PlaceError(
         f"climate, {entry}: needs {needs}; given {shown}; for example {example}"
     )
@@ -359,9 +361,9 @@ def _from_line(name: str, given: Any) -> tuple[float | None, ...]:
     found = []
     for part in parts:
         try:
-            value = None if part in ("-", "?") else float(part)
+            value = None if part in ("-", "?") else float(part[:40])
             if value is not None and unit:
-                read = Q_(value, ureg.Unit(unit))
+                read = Q_(value, plain_unit(unit))
                 to_si(read, about.unit, name)
                 value = value if unit == about.unit else float(read.m_as(about.unit))
             elif value is not None and about.unit:

@@ -11,6 +11,8 @@ import functools
 import unicodedata
 from dataclasses import dataclass, replace
 
+from .outside import short
+
 __all__ = ["Currency", "CurrencyError", "currencies"]
 
 MINUS = "\N{MINUS SIGN}"
@@ -26,7 +28,7 @@ class CurrencyError(ValueError):
 
 def _refuse(field: str, needs: str, given, example: str):
     raise CurrencyError(
-        f"currency, {field}: needs {needs}; given {given!r}; for example {example}"
+        f"currency, {field}: needs {needs}; given {short(given)!r}; for example {example}"
     )
 
 
@@ -155,7 +157,7 @@ def _of_the_world(code: str) -> Currency:
     if not places:
         raise CurrencyError(
             f"currency, code: needs the three letters of a currency in use; given "
-            f"{code!r}; for example 'CHF', or Currency(sign='T', decimals=0) for a "
+            f"{short(code)!r}; for example 'CHF', or Currency(sign='T', decimals=0) for a "
             "currency of your own"
         )
     sign = numbers.get_currency_symbol(code, "en")

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from .outside import short
 from .tables import table
 from .units import UnitError, to_si
 
@@ -56,7 +57,9 @@ class BedError(ValueError):
 
 def refuse(field_: str, needed: str, given: Any, example: str):
     """Raise the error of an entry: field, need, what was given, an example."""
-    raise BedError(f"{field_}: needs {needed}; given {given}; for example {example}")
+    raise BedError(
+        f"{field_}: needs {needed}; given {short(given)}; for example {example}"
+    )
 
 
 def check_words(where: str, needed: str, value, most: int):

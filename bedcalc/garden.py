@@ -11,21 +11,28 @@ from __future__ import annotations
 
 import os
 import re
-import shutil
-import tempfile
-import time
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from .bed import Bed, BedError, Wall
-from .garden_reading import FORMAT, in_toml, line_of, parse, read_text
+from .bed import Bed, Wall
+from .garden_reading import (
+    FORMAT,
+    entry_of,
+    in_toml,
+    line_of,
+    parse,
+    read_text,
+)
+from .garden_schema import Fault, fault
 from .garden_words import INLINE, KNOWN, GardenError, read_garden, write_garden
-from .materials import BlockSize, FillMaterial, MaterialError, Person
-from .place import Place, PlaceError
-from .prices import PriceError, PriceList
+from .keeping import alone, write_whole
+from .materials import BlockSize, FillMaterial, Person
+from .outside import short
+from .place import Place
+from .prices import PriceList
 from .tables import data_folder
-from .units import UnitError, Units
+from .units import Units
 
 __all__ = [
     "FORMAT", "Garden", "GardenError", "demo_garden", "last_good", "load", "read_text",
@@ -155,18 +162,18 @@ class Garden:
 def from_text(text: str, name: str = "garden") -> Garden:
     """A garden out of the text of its file; errors name the file, field and line."""
     given = parse(text, name)
+    wrong = fault(given)
     try:
+        if wrong is not None:
+            raise wrong
         return Garden(**read_garden(given))
-    except (
-        GardenError, BedError, PlaceError, MaterialError, PriceError, UnitError,
-    ) as error:  # fmt: skip
-        said = in_toml(str(error))
-        raise GardenError(f"{name}{line_of(text, said)}: {said[:900]}") from None
-    except (TypeError, ValueError, KeyError, AttributeError, OverflowError) as error:
-        raise GardenError(
-            f"{name}: an entry is not of the right kind ({str(error)[:200]}); compare "
-            "it with a garden that was saved here"
-        ) from None
+    except Fault as error:
+        entry = entry_of(str(error))
+        where = line_of(text, error.path, entry)
+        said = short(in_toml(str(error), entry), 900)
+        raise GardenError(f"{name}{where}: {said}") from None
+    except GardenError as error:
+        raise GardenError(f"{name}: {short(str(error), 900)}") from None
 
 
 def load(path) -> Garden:
@@ -360,34 +367,15 @@ def save(garden: Garden, path, *, over: bool = False) -> Path:
     """
     path = Path(path)
     real = Path(os.path.realpath(path))
-    old = _old_text(real, over)
-    text = as_document(garden, old).as_string()
-    for left in real.parent.glob(f"{real.stem}-*.new"):
-        if time.time() - left.stat().st_mtime > 60:  # of a save that was cut short
-            left.unlink(missing_ok=True)
-    handle, name = tempfile.mkstemp(
-        prefix=real.stem + "-", suffix=".new", dir=real.parent
-    )
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        if real.exists():
-            shutil.copymode(real, name)
-        else:
-            mask = os.umask(0)
-            os.umask(mask)
-            os.chmod(name, 0o666 & ~mask)
+    with alone(real):
+        old = _old_text(real, over)
+        text = as_document(garden, old).as_string()
         if old and old != text:
-            last_good(real).write_text(old, encoding="utf-8", newline="\n")
+            write_whole(last_good(real), old)
             first = real.with_name(f".{real.stem}.format1{real.suffix}")
             if parse(old, real.name)["format"] == 1 and not first.exists():
-                first.write_text(old, encoding="utf-8", newline="\n")
-        os.replace(name, real)
-    except BaseException:
-        Path(name).unlink(missing_ok=True)
-        raise
+                write_whole(first, old)
+        write_whole(real, text)
     return path
 
 

@@ -7,6 +7,7 @@ anything. What an entry does not say stays unknown: no value of the demo is put 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import MISSING, fields, replace
 from typing import Any
 
@@ -14,11 +15,14 @@ from .bed import Bed, Layer, Wall, strategy_layers
 from .climate import Climate
 from .currency import Currency
 from .entries import WALL_SIZES
+from .garden_schema import Fault, owner
 from .materials import BlockSize, FillMaterial, Person
+from .outside import FileError, short
 from .place import Levelling, Place
 from .plot import Thing
 from .prices import COLUMNS, PriceList
-from .units import Q_, read_quantity
+from .unit_words import read_quantity
+from .units import Q_
 
 __all__ = ["GardenError", "INLINE", "KNOWN", "read_garden", "write_garden"]
 
@@ -39,7 +43,7 @@ _PLACE_UNITS = {
 _OWN = {"fills": FillMaterial, "people": Person, "blocks": BlockSize}
 
 
-class GardenError(ValueError):
+class GardenError(FileError):
     """A garden file cannot be read: the message says where and what would do."""
 
 
@@ -80,7 +84,7 @@ def _split(cls, given: dict, where: str, known: frozenset[str]) -> tuple[dict, d
     """What was read, as fields of a class and as what is kept untouched."""
     if not isinstance(given, dict):
         raise GardenError(
-            f"{where}: needs named entries, given {str(given)[:60]!r}; for example "
+            f"{where}: needs named entries, given {short(given)!r}; for example "
             'name = "B"'
         )
     missing = [
@@ -99,10 +103,26 @@ def _split(cls, given: dict, where: str, known: frozenset[str]) -> tuple[dict, d
 
 def _rows(given: Any, where: str) -> list[dict]:
     if not isinstance(given, list) or not all(isinstance(g, dict) for g in given):
-        raise GardenError(
-            f"{where}: needs parts [[{where}]], given {str(given)[:60]!r}"
-        )
+        raise GardenError(f"{where}: needs parts [[{where}]], given {short(given)!r}")
     return given
+
+
+def _at(given: dict, path: tuple, make: Callable[..., Any], *args: Any) -> Any:
+    """What ``make`` gives; its refusal gets the place in the file."""
+    try:
+        return make(*args)
+    except Fault as error:
+        raise Fault((*path, *error.path), str(error)) from None
+    except (
+        ValueError, TypeError, KeyError, AttributeError, ArithmeticError,
+    ) as error:  # fmt: skip
+        said = str(error)
+        if not isinstance(error, ValueError):
+            said = "has an entry of the wrong kind; compare it with a garden saved here"
+        part = owner(given, path)
+        if part not in said[:200]:
+            said = f"{part}{', ' if ': needs' in said[:120] else ': '}{said}"
+        raise Fault(path, said) from None
 
 
 class _Reader:
@@ -111,18 +131,22 @@ class _Reader:
     def __init__(self, given: dict):
         own = given.get("own", {})
         if not isinstance(own, dict):
-            raise GardenError(f"own: needs a part [own], given {str(own)[:60]!r}")
+            raise GardenError(f"own: needs a part [own], given {short(own)!r}")
         self.own: dict[str, dict[str, Any]] = {
             part: {
                 made.key: made
-                for one in _rows(own.get(part, []), f"own.{part}")
-                for made in (self._material(cls, one, f"own.{part}"),)
+                for n, one in enumerate(_rows(own.get(part, []), f"own.{part}"))
+                for made in (
+                    _at(
+                        given, ("own", part, n), self._material, cls, one, f"own.{part}"
+                    ),
+                )
             }
             for part, cls in _OWN.items()
         }
         self.walls: dict[str, Wall] = {}
-        for one in _rows(own.get("walls", []), "own.walls"):
-            wall = self._own_wall(one)
+        for n, one in enumerate(_rows(own.get("walls", []), "own.walls")):
+            wall = _at(given, ("own", "walls", n), self._own_wall, one)
             self.walls[wall.key] = wall
 
     def _material(self, cls, given: dict, where: str):
@@ -138,7 +162,7 @@ class _Reader:
         for name in ("key", "name", "like"):
             if not isinstance(given.get(name), str):
                 raise GardenError(
-                    f"{where}: needs {name}, given {given.get(name)!r}; for example "
+                    f"{where}: needs {name}, given {short(given.get(name))!r}; for example "
                     'key = "my_2x6", name = "my 2×6 boards", like = "boards_us"'
                 )
         changes = {k: v for k, v in given.items() if k not in ("key", "name", "like")}
@@ -161,7 +185,7 @@ class _Reader:
             return self._named_wall(given)
         if not isinstance(given, dict) or not isinstance(given.get("like"), str):
             raise GardenError(
-                f"{where}: needs the name of a build, given {str(given)[:60]!r}; for "
+                f"{where}: needs the name of a build, given {short(given)!r}; for "
                 'example wall = "sheet", or [beds.wall] with like = "sheet" and what '
                 "differs"
             )
@@ -171,7 +195,7 @@ class _Reader:
     def layer(self, given: dict, where: str) -> Layer:
         if not isinstance(given, dict) or "material" not in given:
             raise GardenError(
-                f"{where}: needs material and depth, given {str(given)[:60]!r}; for "
+                f"{where}: needs material and depth, given {short(given)!r}; for "
                 'example { material = "chips", depth = "10 cm" }'
             )
         key = given["material"]
@@ -204,11 +228,18 @@ class _Reader:
             if not isinstance(known["fill"], list):
                 raise GardenError(
                     f"{where}, fill: needs a list of layers, given "
-                    f"{str(known['fill'])[:60]!r}; for example "
+                    f"{short(known['fill'])!r}; for example "
                     '[{ material = "mix", depth = "rest" }]'
                 )
             known["fill"] = tuple(
-                self.layer(g, f"{where}, fill") for g in known["fill"]
+                _at(
+                    {"fill": known["fill"]},
+                    ("fill", n),
+                    self.layer,
+                    g,
+                    f"{where}, fill",
+                )
+                for n, g in enumerate(known["fill"])
             )
         return Bed(**known, extra=extra)
 
@@ -242,18 +273,23 @@ def read_garden(given: dict) -> dict[str, Any]:
         raise GardenError("needs a part [place] and parts [[beds]]")
     reader = _Reader(given)
     own_lists = [
-        PriceList.from_words(one, "price list")
-        for one in _rows(given.get("price_lists", []), "price_lists")
+        _at(given, ("price_lists", n), PriceList.from_words, one, "price list")
+        for n, one in enumerate(_rows(given.get("price_lists", []), "price_lists"))
     ]
     system = given.get("units", "metric")
     if system not in ("metric", "us"):
         raise GardenError(
-            f'units: needs "metric" or "us", given {str(system)[:40]!r}; for '
+            f'units: needs "metric" or "us", given {short(system)!r}; for '
             'example units = "metric"'
         )
     return dict(
-        place=_place(place, {one.name: one for one in own_lists}),
-        beds=tuple(reader.bed(bed) for bed in _rows(beds, "beds")),
+        place=_at(
+            given, ("place",), _place, place, {one.name: one for one in own_lists}
+        ),
+        beds=tuple(
+            _at(given, ("beds", n), reader.bed, bed)
+            for n, bed in enumerate(_rows(beds, "beds"))
+        ),
         price_lists=tuple(own_lists),
         fills=tuple(reader.own["fills"].values()),
         people=tuple(reader.own["people"].values()),

@@ -10,6 +10,7 @@ from dataclasses import dataclass, fields
 from functools import cached_property
 from typing import Any
 
+from .outside import short
 from .tables import Row, table
 from .units import UnitError, from_si, to_si
 
@@ -50,7 +51,7 @@ class _Own:
 
     def _refuse(self, field: str, needed: str, given: Any, example: str):
         raise MaterialError(
-            f"own {self._WHAT} {self.name!r}, {field}: needs {needed}; given {given}; "
+            f"own {self._WHAT} {short(self.name)!r}, {field}: needs {needed}; given {short(given)}; "
             f"for example {example}"
         )
 

@@ -10,19 +10,21 @@ from __future__ import annotations
 import csv
 import io
 import math
+import re
+import warnings
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
-from zipfile import BadZipFile
+from zipfile import ZipFile
 
+from .outside import FileError, decode, read_bytes, short
 from .typed import sign
 from .units import Q_
 
 __all__ = [
     "ALLOWED", "EXAMPLE", "UNIT_WORDS", "Column", "Formula", "Grid", "NumbersError",
-    "Problems",
-    "allowed", "heading", "read_files", "unit_words",
+    "Problems", "allowed", "csv_rows", "heading", "read_files", "unit_words",
 ]  # fmt: skip
 
 ALLOWED, EXAMPLE = "Allowed: ", "Example: "
@@ -36,14 +38,16 @@ UNIT_WORDS = {
 }
 MOST = 20  # problems that are listed
 _LARGEST = 5_000_000  # bytes of a file
+_UNPACKED = 8_000_000  # bytes of a spreadsheet's parts
 _ROWS = 3000  # of a sheet
+_CELLS = 200  # of a row
 
 
-class NumbersError(ValueError):
+class NumbersError(FileError):
     """A file cannot be taken over; ``problems`` says each thing to mend."""
 
     def __init__(self, file: str, problems: Sequence[str]):
-        self.file, self.problems = file, tuple(problems)
+        self.file, self.problems = file, tuple(short(one, 400) for one in problems)
         shown = [f"{n}. {text}" for n, text in enumerate(self.problems[:MOST], 1)]
         more = len(self.problems) - MOST
         if more > 0:
@@ -60,7 +64,7 @@ class Problems:
 
     def add(self, where: str, needs: str, given: Any, example: str = "") -> None:
         """Note one problem: where it is, what is needed, what is given."""
-        shown = "nothing" if given in (None, "") else str(given)[:60]
+        shown = "nothing" if given in (None, "") else short(given)
         words = f"{where}: needs {needs}; given {shown}"
         self.found.append(words + (f"; for example {example}" if example else ""))
 
@@ -174,37 +178,80 @@ def read_files(path: Path) -> dict[str, Grid]:
     Raises
     ------
     NumbersError
-        If there is no such file, it is empty, or something else.
+        If there is no such file, it is empty, too large, or something else.
     """
     path = Path(path)
-    if not path.is_file():
-        raise NumbersError(path.name, ["there is no such file; write one first"])
-    if not path.stat().st_size:
-        raise NumbersError(path.name, ["the file is empty; write it again"])
-    if path.stat().st_size > _LARGEST:
-        raise NumbersError(path.name, ["the file is larger than 5 MB; write it again"])
     if path.suffix.lower() == ".csv":
-        return {"": Grid(name="", lines=_csv_lines(path))}
+        return {"": Grid(name="", lines=_filled(csv_rows(path), path.name))}
     return _book(path)
 
 
-def _csv_lines(path: Path) -> tuple:
-    raw = path.read_bytes()
-    if b"\0" in raw:
-        raise NumbersError(path.name, ["needs plain text (CSV); given something else"])
+def _raw(path: Path, most: int) -> bytes:
     try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        text = raw.decode("cp1252", errors="replace")
-    first = text.partition("\n")[0]
-    mark = max(";\t,", key=first.count)
-    rows = csv.reader(io.StringIO(text, newline=""), delimiter=mark)
+        raw = read_bytes(path, most)
+    except FileError as error:
+        raise _named(error, path) from None
+    if not raw:
+        raise NumbersError(path.name, ["the file is empty; write it again"])
+    return raw
+
+
+def _named(error: FileError, path: Path) -> NumbersError:
+    return NumbersError(path.name, [str(error).removeprefix(f"{path.name}: ")])
+
+
+def csv_rows(path: Path, most: int = _LARGEST) -> list[tuple[int, list[str]]]:
+    """The rows of a plain text file: number of the line, and its cells.
+
+    Commas, semicolons or tabs part the cells. Where it is not the comma, numbers may
+    have decimal commas and points between thousands; they come back with a point.
+
+    Parameters
+    ----------
+    path : Path
+    most : int
+        Bytes it may have.
+
+    Raises
+    ------
+    NumbersError
+        If there is no such file, or it is not plain text.
+    """
     try:
-        return _filled(enumerate(rows, start=1), path.name)
+        text = decode(_raw(path, most), path.name)
+    except NumbersError:
+        raise
+    except FileError as error:
+        raise _named(error, path) from None
+    first, _, rest = text.partition("\n")
+    said = re.fullmatch(r'"?sep=(.)"?\s*', first, re.I)  # as some spreadsheets begin
+    mark = said[1] if said else max(";\t,", key=first.count)
+    rows = csv.reader(
+        io.StringIO(rest if said else text, newline=""), delimiter=_mark(mark)
+    )
+    try:
+        found = [(line, cells) for line, cells in enumerate(rows, 2 if said else 1)]
     except csv.Error as error:
         raise NumbersError(
             path.name, [f"needs plain text (CSV); given something else ({error})"]
         ) from None
+    if mark != ",":
+        found = [(line, [_with_point(cell) for cell in cells]) for line, cells in found]
+    return found
+
+
+def _mark(sign_: str) -> str:
+    return sign_ if sign_ in ";,\t|:" else ","
+
+
+_COMMA = re.compile(r"\s*[-+]?(?:\d{1,3}(?:\.\d{3}){0,5}|\d{1,15}),\d{1,15}\s*")
+
+
+def _with_point(cell: str) -> str:
+    """A number with a decimal comma, with a point instead; other text as it is."""
+    if not _COMMA.fullmatch(cell[:60]) or len(cell) > 60:
+        return cell
+    return cell.replace(".", "").replace(",", ".")
 
 
 def _filled(rows: Iterable, file: str) -> tuple:
@@ -212,7 +259,11 @@ def _filled(rows: Iterable, file: str) -> tuple:
     for line, cells in rows:
         if any(cell is not None and str(cell).strip() for cell in cells):
             found.append((line, tuple(cells)))
-        if line > _ROWS:
+            if len(cells) > _CELLS:
+                raise NumbersError(
+                    file, [f"row {line}: needs at most {_CELLS} cells; given more"]
+                )
+        if len(found) > _ROWS:
             raise NumbersError(file, [f"a sheet has more than {_ROWS} rows"])
     return tuple(found)
 
@@ -220,20 +271,33 @@ def _filled(rows: Iterable, file: str) -> tuple:
 def _book(path: Path) -> dict[str, Grid]:
     from openpyxl import load_workbook
 
+    raw = _raw(path, _LARGEST)
+    refusal = NumbersError(
+        path.name,
+        ["needs a spreadsheet saved as .xlsx; given something else; open it, save it "
+         "as .xlsx, and close it"],
+    )  # fmt: skip
     try:
-        book = load_workbook(path)
-    except (OSError, KeyError, ValueError, TypeError, SyntaxError, BadZipFile):
-        raise NumbersError(
-            path.name,
-            ["needs a spreadsheet saved as .xlsx; given something else; open it, save "
-             "it as .xlsx, and close it"],
-        ) from None  # fmt: skip
+        with ZipFile(io.BytesIO(raw)) as parts:
+            unpacked = sum(part.file_size for part in parts.infolist())
+        if unpacked > _UNPACKED:
+            raise NumbersError(path.name, ["the file is too large; write it again"])
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # on parts of a file that we do not read
+            book = load_workbook(io.BytesIO(raw))
+    except NumbersError:
+        raise
+    except Exception:  # a damaged spreadsheet fails in a hundred ways
+        raise refusal from None
     found = {}
     for sheet in book.worksheets:
-        end = min(sheet.max_row, _ROWS + 1)
+        end = {
+            "max_row": min(sheet.max_row, _ROWS + 5),
+            "max_col": min(sheet.max_column, _CELLS),
+        }
         rows = (
             (line, [_cell(cell) for cell in cells])
-            for line, cells in enumerate(sheet.iter_rows(max_row=end), start=1)
+            for line, cells in enumerate(sheet.iter_rows(**end), start=1)
         )
         lines = _filled(rows, path.name)
         width = max((len(cells) for _, cells in lines), default=0)
@@ -241,6 +305,8 @@ def _book(path: Path) -> dict[str, Grid]:
             name=sheet.title.strip(), lines=lines, hidden=_hidden(sheet, lines, width)
         )
     book.close()
+    if not found:
+        raise refusal
     return found
 
 

@@ -16,10 +16,12 @@ import numpy as np
 
 from .climate import Climate
 from .currency import Currency
+from .outside import short
 from .plot import PlaceError, Plot
 from .prices import PriceError, PriceList
 from .tables import Row, table
-from .units import Q_, UnitError, Units, read_quantity, to_si
+from .unit_words import read_quantity
+from .units import Q_, UnitError, Units, to_si
 
 __all__ = ["RULES", "Levelling", "Place", "PlaceError", "Survey"]
 
@@ -44,7 +46,7 @@ def _within(
     scale = to_si(Q_(1.0, unit), unit) if unit else 1.0
     if not low <= number / scale <= high:
         raise PlaceError(
-            f"{of}, {name}: needs {low:g} to {high:g} {unit}; given {value}; "
+            f"{of}, {name}: needs {low:g} to {high:g} {unit}; given {short(value)}; "
             f"for example {example}"
         )
 
@@ -56,11 +58,15 @@ class Survey:
     readings: tuple[tuple[float, float, float], ...]
 
     def __post_init__(self):
-        rows = np.asarray(self.readings, dtype=float)
+        try:
+            rows = np.asarray(self.readings, dtype=float)
+        except (TypeError, ValueError):
+            rows = np.empty(0)
         if rows.ndim != 2 or rows.shape[1] != 3 or not np.isfinite(rows).all():
             raise PlaceError(
                 "survey, readings: needs rows of three numbers in metres (x, y, down); "
-                f"given {self.readings!r}; for example ((0, 0, 0.22), (4.8, 0, 0.281))"
+                f"given {short(self.readings)}; for example "
+                "((0, 0, 0.22), (4.8, 0, 0.281))"
             )
         far = np.any(np.abs(rows) > _FARTHEST, axis=1)
         if far.any():
@@ -99,7 +105,7 @@ class Levelling:
         if self.rule not in RULES:
             raise PlaceError(
                 f"levelling, rule: needs one of {', '.join(RULES)}; "
-                f"given {self.rule!r}; for example 'all_cut'"
+                f"given {short(self.rule)!r}; for example 'all_cut'"
             )
         _within("limit", self.limit, "mm", 20, 600, "Q_(150, 'mm')", "levelling")
         _within("gravel", self.gravel, "mm", 0, 300, "Q_(50, 'mm')", "levelling")
@@ -177,7 +183,7 @@ class Place:
     def __post_init__(self):
         if not isinstance(self.name, str) or not self.name.strip():
             raise PlaceError(
-                f"place, name: needs some words; given {self.name!r}; "
+                f"place, name: needs some words; given {short(self.name)!r}; "
                 "for example 'Plumtrellis Yard'"
             )
         for name, kind in (
@@ -204,12 +210,12 @@ class Place:
         if self.soil is not None and self.soil not in table("soils"):
             raise PlaceError(
                 f"place, soil: needs one of {', '.join(table('soils').rows)}; "
-                f"given {self.soil!r}; for example 'heavy_loam'"
+                f"given {short(self.soil)!r}; for example 'heavy_loam'"
             )
         if not isinstance(self.crew, int) or not 1 <= self.crew <= 100:
             raise PlaceError(
-                f"place, crew: needs a whole number from 1 to 100; given {self.crew!r};"
-                " for example 2"
+                "place, crew: needs a whole number from 1 to 100; given "
+                f"{short(self.crew)}; for example 2"
             )
         if self.climate is not None and not isinstance(self.climate, Climate):
             object.__setattr__(self, "climate", Climate.named(self.climate))
@@ -222,7 +228,7 @@ class Place:
                 raise PlaceError(f"place, prices: {error}") from None
         if self.prices is not None and not isinstance(self.prices, PriceList):
             raise PlaceError(
-                f"place, prices: needs a price list; given {self.prices!r}; for "
+                f"place, prices: needs a price list; given {short(self.prices)!r}; for "
                 "example 'demo', or PriceList(name='mine', ...)"
             )
 

@@ -14,7 +14,9 @@ from typing import Any
 
 import numpy as np
 
-from .units import UnitError, read_quantity, to_si
+from .outside import short
+from .unit_words import read_quantity
+from .units import UnitError, to_si
 
 __all__ = ["KINDS", "PlaceError", "Plot", "Thing", "rectangle"]
 
@@ -35,8 +37,8 @@ def _number(value: Any, where: str, low: float, high: float, example: str) -> fl
         found = np.nan
     if isinstance(value, bool) or not low <= found <= high:
         raise PlaceError(
-            f"{where}: needs a number from {low:g} to {high:g}; given {value!r}; "
-            f"for example {example}"
+            f"{where}: needs a number from {low:g} to {high:g}; given "
+            f"{short(value)!r}; for example {example}"
         )
     return found
 
@@ -61,7 +63,7 @@ class Thing:
         if self.kind not in KINDS:
             raise PlaceError(
                 f"plot, {self.name}: needs a kind among {', '.join(KINDS)}; "
-                f"given {self.kind!r}; for example 'tree'"
+                f"given {short(self.kind)!r}; for example 'tree'"
             )
         for name, low, high in (
             ("x", -1000, 1000), ("y", -1000, 1000), ("length", 0, 1000),
@@ -112,7 +114,7 @@ class Plot:
         if rows.ndim != 2 or rows.shape[1:] != (2,) or not np.isfinite(rows).all():
             raise PlaceError(
                 f"{where}: needs corners of two numbers in metres (x, y); "
-                f"given {self.outline!r}; for example {example}"
+                f"given {short(self.outline)!r}; for example {example}"
             )
         if len(rows) > 1 and np.allclose(rows[0], rows[-1]):
             rows = rows[:-1]  # some people end where they began
@@ -130,7 +132,7 @@ class Plot:
             raise PlaceError(
                 f"{where}: the line after corner {one} meets the line after corner "
                 f"{other}; needs corners in the order in which you walk round the plot;"
-                f" given {clean!r}; for example {example}"
+                f" given {short(clean)!r}; for example {example}"
             )
         sides = np.ptp(rows, axis=0)
         if sides.min() < 1 - _TINY or sides.max() > WIDEST:
@@ -236,7 +238,7 @@ class Plot:
         """
         if not isinstance(given, Mapping):
             raise PlaceError(
-                f"plot: needs a part [place.plot]; given {given!r}; for example "
+                f"plot: needs a part [place.plot]; given {short(given)!r}; for example "
                 "outline = [[0, 0], [12, 0], [12, 8], [0, 8]]"
             )
         try:
@@ -360,7 +362,7 @@ def _metres(given: Mapping, name: str, of: str) -> float:
 def _thing(given: Any) -> Thing:
     if not isinstance(given, Mapping):
         raise PlaceError(
-            f"plot, things: needs name, kind and measures; given {given!r}; for "
+            f"plot, things: needs name, kind and measures; given {short(given)!r}; for "
             'example { name = "plum", kind = "tree", x = "12 m", y = "7 m" }'
         )
     name = str(given.get("name", given.get("kind", "thing")))

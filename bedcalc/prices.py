@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 
 from .currency import Currency, CurrencyError
+from .outside import short
 from .tables import Row, table
 
 __all__ = ["COLUMNS", "PriceError", "PriceList", "check_row", "goods_name"]
@@ -102,7 +103,7 @@ def check_row(values: dict[str, Any], where: str) -> None:
     if values["group"] not in table("price_spread"):
         raise PriceError(
             f"{where}, group: needs one of {', '.join(table('price_spread').rows)}; "
-            f"given {values['group']!r}; for example soil"
+            f"given {short(values['group'])!r}; for example soil"
         )
 
 
@@ -144,7 +145,7 @@ class PriceList:
         if key not in table("price_lists"):
             raise PriceError(
                 f"price list: needs one of {', '.join(table('price_lists').rows)}, or "
-                f"a list of your own; given {key!r}; for example 'demo'"
+                f"a list of your own; given {short(key)!r}; for example 'demo'"
             )
         about = table("price_lists")[key]
         return cls(
@@ -225,7 +226,7 @@ class PriceList:
         rows = given.get("rows", [])
         if not isinstance(rows, list):
             raise PriceError(
-                f"{where}, rows: needs a list of lines; given {str(rows)[:40]!r}; for "
+                f"{where}, rows: needs a list of lines; given {short(rows)!r}; for "
                 f"example rows = [{_EXAMPLE}]"
             )
         return cls(
@@ -249,7 +250,7 @@ def _named_entries(given: Any, where: str, example: str) -> None:
     """Refuse what is not a set of named entries; one that nobody reads may stay."""
     if not isinstance(given, Mapping):
         raise PriceError(
-            f"{where}: needs named entries; given {str(given)[:40]!r}; for example "
+            f"{where}: needs named entries; given {short(given)!r}; for example "
             f"{{ {example} }}"
         )
 
@@ -306,7 +307,7 @@ def _row_read(given: Any, where: str, number: int) -> Row:
         if number_ != (unit is not None) or not isinstance(value, str | int | float):
             raise PriceError(
                 f"{where}, {name}: needs {'text' if unit is None else 'a number'}; "
-                f"given {str(value)[:40]!r}; for example "
+                f"given {short(value)!r}; for example "
                 f"{'larch board' if unit is None else '8.90'}"
             )
         values[name] = value if unit is None else float(value)

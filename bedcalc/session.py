@@ -20,7 +20,9 @@ from .garden import Garden, GardenError, demo_garden, from_text, last_good, load
 from .garden_files import FILE, free_path, is_damaged, opened_last, remember, set_aside
 from .garden_reading import read_text
 from .garden_words import read_garden, write_garden
+from .keeping import alone
 from .merging import merge
+from .outside import FileError
 from .place import Place
 from .units import Q_, Units
 
@@ -349,11 +351,12 @@ class Session:
         if not self.own:
             return False
         try:
-            if not self._merge_in():
-                return False
-            save(self.garden.change(current=self.name), self.path)
-            self._stamp = read_text(self.path)
-        except (GardenError, OSError) as error:
+            with alone(self.path):
+                if not self._merge_in():
+                    return False
+                save(self.garden.change(current=self.name), self.path)
+                self._stamp = read_text(self.path)
+        except (FileError, OSError) as error:
             self.trouble = f"Not saved. {error}"
             return False
         self._base = write_garden(self.garden)

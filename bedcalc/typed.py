@@ -1,7 +1,7 @@
 """Read what a person typed: a number, mostly with a unit, in the ways people write it.
 
 ``31mm``, ``1,2 in``, ``8' 6"``, ``3 1/2 in``, ``2 m3`` are tidied to what
-:func:`bedcalc.units.read_quantity` reads; the conversion itself is done there.
+:func:`bedcalc.unit_words.read_quantity` reads; the conversion itself is done there.
 """
 
 from __future__ import annotations
@@ -12,7 +12,8 @@ from pint import PintError
 
 from .currency import MINUS, Currency
 from .tables import table
-from .units import UnitError, read_quantity
+from .unit_words import read_quantity
+from .units import UnitError
 
 __all__ = ["EntryError", "MissingUnit", "phrase", "read_entry", "sign", "tidy"]
 
@@ -23,6 +24,9 @@ _SIGNS = {
     "”": "inch", "″": "inch", "psf": "lbf/ft^2", "plf": "lbf/ft", "lb·ft": "lbf*ft",
     "lb*ft": "lbf*ft", "short_tons": "US_ton", "short_ton": "US_ton",
 }  # fmt: skip
+#: what the second number of "8 ft 6" and "2 m 70" is in
+_NEXT = {"ft": (r"\d{1,2}", "inch"), "m": (r"\d\d", "cm")}
+_CAPITALS = ("M", "CM", "MM", "KM", "FT", "IN", "INCH", "KG", "M^2", "M^3")
 _POUNDS = re.compile(r"\blbs?\b")
 _FRACTIONS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 _WORDS = re.compile(r"\b(?:(cubic|cu\.?)|(square|sq\.?)) +([A-Za-z]+)")
@@ -37,10 +41,6 @@ _SHARE = re.compile(r"(?<![\d.])(\d+)/(\d+)")
 _NUMBER = r"[-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?"
 _UNIT = r"[^\d\s.,+-][^\d\s]*(?:[23](?![\d.A-Za-z]))?"
 _PIECE = re.compile(rf"({_NUMBER})\s*({_UNIT})?")
-
-_PART = r"[A-Za-zµ°%_]+(?:\^\d)?"
-#: what a unit may be made of; anything else never reaches the registry
-_PLAIN_UNIT = re.compile(rf"(?:{_PART}(?:[*/·]{_PART})*)?")
 
 
 def phrase(key: str, **given) -> str:
@@ -89,6 +89,11 @@ def tidy(text: str) -> str:
     for number, unit in _PIECE.findall(text):
         unit = _SIGNS.get(unit, unit)
         found += [number, _POWER.sub(r"^\1", unit)] if unit else [number]
+        if unit in _CAPITALS:
+            found[-1] = unit.lower()
+    if len(found) == 3 and found[1] in _NEXT:
+        digits, smaller = _NEXT[found[1]]
+        found += [smaller] if re.fullmatch(digits, found[2]) else []
     rest = _PIECE.sub("", text).strip()
     return " ".join(found) if not rest else text
 
@@ -153,8 +158,6 @@ def read_entry(
             raise MissingUnit(phrase("no_unit", given=text.strip(), unit=sign(unit)))
         words = f"{words} {unit}".strip()
     try:
-        if not all(map(_PLAIN_UNIT.fullmatch, words.split()[1::2])):
-            raise UnitError(words)
         try:
             return read_quantity(words, unit, field)
         except UnitError:  # where a force is asked for, a pound is a force

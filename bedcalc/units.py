@@ -16,7 +16,6 @@ from __future__ import annotations
 import functools
 import inspect
 from dataclasses import dataclass
-from tokenize import TokenError
 
 import numpy as np
 import pint
@@ -25,8 +24,8 @@ from .currency import Currency
 from .ranges import Interval, RangeError
 
 __all__ = [
-    "Q_", "RangeError", "UnitError", "Units", "from_si", "quantities", "read_quantity",
-    "show", "show_range", "sign_after", "ureg",
+    "Q_", "RangeError", "UnitError", "Units", "from_si", "quantities", "show",
+    "show_range", "sign_after", "ureg",
 ]  # fmt: skip
 
 
@@ -230,41 +229,6 @@ def _with_ranges(text: str | None, units: dict, ranges: dict) -> str | None:
         return text
     told = [f"{n} in {r} {units[n]}".rstrip() for n, r in ranges.items()]
     return f"{inspect.cleandoc(text)}\n\nAccepted: {'; '.join(told)}.\n"
-
-
-def read_quantity(text: str, unit: str, where: str = "value"):
-    """Read ``"2700 mm"`` as a person wrote it; never evaluates anything.
-
-    Parameters
-    ----------
-    text : str
-        A number, a space, a unit. Feet and inches may be joined: ``8 ft 6 in``.
-    unit : str
-        A unit of the kind that is wanted.
-    where : str
-        Whose value it is, for the message.
-
-    Raises
-    ------
-    UnitError
-        If there is no number, no unit, or a unit of another kind.
-    """
-    help_ = f"{where}: needs a number and a unit, given {text!r}; for example "
-    help_ += repr(f"1 {unit}" if unit else "0.5")
-    parts = str(text).split()
-    if not unit and len(parts) == 1:
-        parts.append("")
-    if len(parts) < 2 or len(parts) % 2:
-        raise UnitError(help_)
-    total = None
-    for number, word in zip(parts[::2], parts[1::2], strict=True):
-        try:
-            piece = Q_(float(number), ureg.Unit(word))
-            total = piece if total is None else total + piece
-        except (ValueError, TypeError, pint.PintError, TokenError):
-            raise UnitError(help_) from None
-    to_si(total, unit, where)
-    return total
 
 
 class Units(str):

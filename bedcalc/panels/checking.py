@@ -16,7 +16,8 @@ import numpy as np
 
 from ..tables import Row, table
 from ..typed import EntryError, MissingUnit, read_entry, sign
-from ..units import Q_, currency_of, number, read_quantity, show
+from ..unit_words import read_quantity
+from ..units import Q_, currency_of, number, show
 from .words import phrase
 
 __all__ = ["Item", "Key", "Option", "Question", "Verdict"]

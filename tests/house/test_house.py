@@ -22,17 +22,17 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 
 #: lower floors first; a module may import its own floor's package and lower ones
 FLOORS = [
-    {"currency"},
+    {"currency", "outside", "keeping"},
     {"ranges"},
     {"units"},
-    {"tables", "outcome", "straight"},
+    {"tables", "outcome", "straight", "unit_words"},
     {"typed", "basis"},
     {"materials", "prices", "entries"},
-    {"bed", "climate", "place", "plot", "plan_words"},
+    {"bed", "climate", "weather", "place", "plot", "plan_words"},
     {"assembly"},
     {"site", "walls", "cutting", "size", "fill", "cost", "water"},
     {"evaluate", "site_plan", "size_plan"},
-    {"garden", "garden_words", "garden_reading", "merging"},
+    {"garden", "garden_words", "garden_reading", "garden_schema", "merging"},
     {"session", "garden_files"},
     {
         "shopping",
@@ -56,6 +56,8 @@ FLOORS = [
         "own_builds",
         "own_reading",
         "own_numbers",
+        "level_sheet",
+        "weather_files",
     },
     {"lab"},
     {"figures", "build_sheet"},
