@@ -28,7 +28,8 @@ class CurrencyError(ValueError):
 
 def _refuse(field: str, needs: str, given, example: str):
     raise CurrencyError(
-        f"currency, {field}: needs {needs}; given {short(given)!r}; for example {example}"
+        f"currency, {field}: needs {needs}; given {short(repr(given))}; for example "
+        f"{example}"
     )
 
 
@@ -157,8 +158,8 @@ def _of_the_world(code: str) -> Currency:
     if not places:
         raise CurrencyError(
             f"currency, code: needs the three letters of a currency in use; given "
-            f"{short(code)!r}; for example 'CHF', or Currency(sign='T', decimals=0) for a "
-            "currency of your own"
+            f"{short(code)!r}; for example 'CHF', or Currency(sign='T', decimals=0) "
+            "for a currency of your own"
         )
     sign = numbers.get_currency_symbol(code, "en")
     if sign == code:  # English has no sign for it: take one that Europeans can read

@@ -70,7 +70,7 @@ def in_toml(message: str, entry: str = "") -> str:
         example = rows[0].replace("(", "[").replace(")", "]")
     elif example in ("True", "False"):
         example = example.lower()
-    elif word := re.fullmatch(r"'([^']*)'|(?!true|false)([a-z_]\w*)", example):
+    elif word := re.fullmatch(r"'([^']*)'|(?!true|false)([a-z_][\w.]*)", example):
         example = f'"{word[1] or word[2]}"'
     example = _SIZE.sub(r'"\1 \2"', example)
     plain = re.match(r'["\[{\d-]|true|false', example)
@@ -85,7 +85,7 @@ def entry_of(message: str) -> str:
 
 _ENTRIES = frozenset().union(*KNOWN.values(), *(names for _, names in INLINE.values()))
 _HEADER = re.compile(r"\s*(\[\[?)\s*([\w.\- ]+?)\s*\]")
-_KEY = re.compile(r"\s*([\w\-]+)\s*=\s*(\[?)")
+_KEY = re.compile(r"\s*([\w\-]+)\s*=\s*(\[\s*(?:#.*)?$)?")
 
 
 def _places(text: str) -> dict[tuple, int]:
@@ -153,8 +153,8 @@ def parse(text: str, name: str) -> dict:
         given = tomllib.loads(text)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise GardenError(
-            f"{name}: not a garden file ({short(str(error), 200)}); needs lines such as "
-            'name = "Kale"'
+            f"{name}: not a garden file ({short(str(error), 200)}); needs lines such "
+            'as name = "Kale"'
         ) from None
     number = given.get("format")
     if not isinstance(number, int) or isinstance(number, bool) or number < 1:

@@ -34,8 +34,8 @@ def _size(example: str) -> dict[str, Any]:
 
 
 def _number(example: float) -> dict[str, Any]:
-    return {"type": "number", "minimum": -DIGITS, "maximum": DIGITS, "title": "a number",
-            "examples": [example]}  # fmt: skip
+    return {"type": "number", "minimum": -DIGITS, "maximum": DIGITS, "title":
+            "a number", "examples": [example]}  # fmt: skip
 
 
 def _whole(example: int) -> dict[str, Any]:
@@ -76,15 +76,17 @@ def schema() -> dict[str, Any]:
                "soil_depth", "x", "y")}  # fmt: skip
     built = _part("beds.wall", ["like"], **wall) | {
         "type": ["string", "object"], "maxLength": 80, "examples": ["sheet"],
-        "title": "the name of a build, or a part [beds.wall] with like and what differs",
+        "title": "the name of a build, or a part [beds.wall] with like and what "
+        "differs",
     }  # fmt: skip
     layer = _part("beds.fill", ["material"], material=_text("chips", 80),
                   depth=_size("10 cm"))  # fmt: skip
     layer |= {"examples": [{"material": "chips", "depth": "10 cm"}]}
     bed = _part(
         "beds", ["name", "length", "width", "height", "wall"],
-        name=_text("Kale", 60), title=_text("Kale by the shed"), length=_size("2700 mm"),
-        width=_size("105 cm"), height=_size("720 mm"), wall=built,
+        name=_text("Kale", 60), title=_text("Kale by the shed"),
+        length=_size("2700 mm"), width=_size("105 cm"),
+        height=_size("720 mm"), wall=built,
         fill=_rows(layer, 30, [{"material": "mix", "depth": "rest"}]), **lengths,
         fill_strategy=_text("all_mix"), log_share=_size("40 percent"),
         users=_text("adult"), sides=_text("both"), straight=_text("ordinary"),
@@ -142,8 +144,8 @@ def schema() -> dict[str, Any]:
     prices = _part(
         "price_lists", ["name"], name=_text("spring"), date=_text("1 March"),
         taxed_inside=_yes(), rows=_rows(row, ROWS, []),
-        currency=_part("price_lists.currency", code=_text("CHF", 3), sign=_text("Fr.", 6),
-                       decimals=_whole(2), before=_yes()),
+        currency=_part("price_lists.currency", code=_text("CHF", 3),
+                       sign=_text("Fr.", 6), decimals=_whole(2), before=_yes()),
     )  # fmt: skip
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",

@@ -112,7 +112,9 @@ def _at(given: dict, path: tuple, make: Callable[..., Any], *args: Any) -> Any:
     try:
         return make(*args)
     except Fault as error:
-        raise Fault((*path, *error.path), str(error)) from None
+        part, said = owner(given, path), str(error)
+        said = said if part in said[:200] else f"{part}, {said}"
+        raise Fault((*path, *error.path), said) from None
     except (
         ValueError, TypeError, KeyError, AttributeError, ArithmeticError,
     ) as error:  # fmt: skip
@@ -162,8 +164,8 @@ class _Reader:
         for name in ("key", "name", "like"):
             if not isinstance(given.get(name), str):
                 raise GardenError(
-                    f"{where}: needs {name}, given {short(given.get(name))!r}; for example "
-                    'key = "my_2x6", name = "my 2×6 boards", like = "boards_us"'
+                    f"{where}: needs {name}, given {short(given.get(name))!r}; for "
+                    'example key = "my_2x6", name = "my 2×6 boards", like = "boards_us"'
                 )
         changes = {k: v for k, v in given.items() if k not in ("key", "name", "like")}
         base = self._changed(Wall.named(given["like"]), changes, where)

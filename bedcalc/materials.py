@@ -51,8 +51,8 @@ class _Own:
 
     def _refuse(self, field: str, needed: str, given: Any, example: str):
         raise MaterialError(
-            f"own {self._WHAT} {short(self.name)!r}, {field}: needs {needed}; given {short(given)}; "
-            f"for example {example}"
+            f"own {self._WHAT} {short(self.name)!r}, {field}: needs {needed}; given "
+            f"{short(given)}; for example {example}"
         )
 
     def _within(self, field, unit, low, high, example):

@@ -59,6 +59,8 @@ def read_bytes(path: Path, most: int) -> bytes:
             raise FileError(f"{path.name}: is a folder; needs a file")
         with path.open("rb") as file:
             raw = file.read(most + 1)
+    except FileError:
+        raise
     except FileNotFoundError:
         raise FileError(
             f"{short(path.name)}: there is no such file; save one first, or check the "
