@@ -239,7 +239,7 @@ class _Reader:
                     ("fill", n),
                     self.layer,
                     g,
-                    f"{where}, fill",
+                    f"{where}, fill {n + 1}",
                 )
                 for n, g in enumerate(known["fill"])
             )

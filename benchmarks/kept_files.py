@@ -153,10 +153,11 @@ def three(rounds: int, folder: Path) -> dict[str, int]:
                 session._moved_at = 0.0
                 session.take(session.bed.change(title=f"{name} {n}"))
                 if session.conflicts:
-                    os._exit(2)
+                    raise SystemExit(f"asked about {session.conflicts}")
                 if session.trouble:
                     session.save()
-            os._exit(0 if not session.trouble else 3)
+            if session.trouble:
+                raise SystemExit(session.trouble)
 
         return work
 
