@@ -26,7 +26,7 @@ from .garden_reading import (
 )
 from .garden_schema import Fault, fault
 from .garden_words import INLINE, KNOWN, GardenError, read_garden, write_garden
-from .keeping import alone, write_whole
+from .keeping import alone, keep_copy, write_whole
 from .materials import BlockSize, FillMaterial, Person
 from .outside import short
 from .place import Place
@@ -371,10 +371,10 @@ def save(garden: Garden, path, *, over: bool = False) -> Path:
         old = _old_text(real, over)
         text = as_document(garden, old).as_string()
         if old and old != text:
-            write_whole(last_good(real), old)
+            keep_copy(real, last_good(real), old)
             first = real.with_name(f".{real.stem}.format1{real.suffix}")
             if parse(old, real.name)["format"] == 1 and not first.exists():
-                write_whole(first, old)
+                keep_copy(real, first, old)
         write_whole(real, text)
     return path
 

@@ -18,9 +18,9 @@ try:
 except ImportError:  # Windows has no such lock: there the age of a file decides
     fcntl = None
 
-__all__ = ["alone", "write_whole"]
+__all__ = ["alone", "keep_copy", "write_whole"]
 
-PATIENCE = 5.0  # seconds to wait for another program that is saving
+PATIENCE = 10.0  # seconds to wait for another program that is saving
 OLD = 60.0  # seconds after which what a save left is cleared where there is no lock
 _held: dict[Path, int] = {}
 
@@ -40,7 +40,7 @@ def alone(path: Path) -> Iterator[bool]:
     Raises
     ------
     FileError
-        If another program holds the folder for more than five seconds.
+        If another program holds the folder for more than ten seconds.
     """
     folder = Path(os.path.realpath(path)).parent
     if fcntl is None or folder in _held:
@@ -116,3 +116,19 @@ def write_whole(path: Path, text: str) -> None:
         except BaseException:
             Path(name).unlink(missing_ok=True)
             raise
+
+
+def keep_copy(path: Path, copy: Path, text: str) -> None:
+    """Keep a file that is about to be replaced under a second name.
+
+    Both names first stand for one file, which costs nothing; where the drive has no
+    such names, ``text`` is written once more.
+    """
+    name = path.with_name(f".{copy.stem}-{os.getpid():08d}.new")
+    try:
+        name.unlink(missing_ok=True)
+        os.link(path, name)
+        os.replace(name, copy)
+        name.unlink(missing_ok=True)  # stays where both were one file already
+    except OSError:
+        write_whole(copy, text)

@@ -12,6 +12,7 @@ from ..exports import write_order, write_order_csv
 from ..figures.cost_flow import flow_figure, steps_figure
 from ..shopping import in_parts, shopping
 from ..tables import table
+from ..ticked import keep_ticked
 from ..units import Q_, number, show, show_range
 from .controls import choice_row, list_row, slider_row
 from .cost_prices import lists_row, no_prices, not_complete
@@ -85,9 +86,13 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
 
     def order():
         where = Path(folder) if folder else about.file.parent
+        kept = keep_ticked(where / ORDER, where / ORDER_CSV)
         write_order(made["cost"], about.place, where / ORDER)
         write_order_csv(made["cost"], about.place, where / ORDER_CSV)
-        return f"Written: {ORDER} and {ORDER_CSV}, for {about.place.name}."
+        said = f"Written: {ORDER} and {ORDER_CSV}, for {about.place.name}."
+        if kept:
+            said += f" The order with your ticks is kept as {' and '.join(kept)}."
+        return said
 
     rows = {
         row.name: row

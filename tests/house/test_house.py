@@ -46,7 +46,7 @@ FLOORS = [
         "yard_prices",
     },
     {"number_sheets"},
-    {"sheet_reading", "sheet_writing"},
+    {"sheet_reading", "sheet_writing", "ticked"},
     {
         "exports",
         "size_limits",
