@@ -16,7 +16,7 @@ from tests.cutting.lists import BOARD, SAW, pieces
 
 GARDEN = demo_garden()
 
-#: demo scenario, cut lists: least cost and first fit, proven there by other solvers
+#: demo garden, cut lists: least cost and first fit, proven there by other solvers
 PROVEN = {
     "larch_140x33": (165.00, 168.50), "post_70x70": (73.40, 78.40),
     "cap_90x22": (64.50, 65.00), "frame_70x45": (58.80, 62.40),

@@ -94,3 +94,14 @@ def test_depth_of_roots_as_fao_paper_56_prints_it():
 
     assert (roots["lettuce"].low, roots["lettuce"].high) == (0.3, 0.5)
     assert (roots["strawberry"].low, roots["strawberry"].high) == (0.2, 0.3)
+
+
+def test_no_text_of_package_or_tests_names_a_page_that_is_not_here():
+    root = data_folder().parent
+    told = re.compile(
+        r"\bcorrections? [A-E]\d|\b(walls?|growing|site) reference\b", re.I
+    )
+    for folder in ("bedcalc", "tests"):
+        for path in (root / folder).rglob("*.py"):
+            found = told.search(path.read_text(encoding="utf-8"))
+            assert path.name == "test_sources.py" or not found, f"{path.name}: {found}"

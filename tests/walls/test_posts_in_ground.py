@@ -57,7 +57,7 @@ def test_a_post_breaks_below_the_ground():
 
 
 def test_one_spring_in_the_middle_as_printed():
-    """Correction B28: w 515.6, EI 3559.3, L 3.6, k 1e5 N/m: F 1119.1 N, u 11.19 mm."""
+    """Own derivation: w 515.6, EI 3559.3, L 3.6, k 1e5 N/m: F 1119.1 N, u 11.19 mm."""
     c = posted_coefficients(1, 2, 1e5 * 3.6**3 / 3559.3)
     force = float(c.post) * 515.6 * 3.6
 
