@@ -15,6 +15,7 @@ from bedcalc.units import from_si
 from .beams import MOST_SPANS, span_coefficients, uniform_moment
 from .cases import mean_pressure, push_between
 from .details import corner_screw
+from .framed import pick
 from .joints import design_joint_en, withdrawal_en
 from .joints_us import adjusted_us, screw_withdrawal_us
 from .material import material
@@ -42,6 +43,14 @@ def joined_checks(bed: Bed, plan, cases, found) -> list[Check]:
     if family != "trough" and np.any(np.asarray(bed.ties) > 0):
         checks.append(_hole(bed, found))
     return checks
+
+
+def _top(found):
+    """Index of the top board or rail; a lower wall of a sweep has fewer of them."""
+    faces = [m.face for m in found.members if m.name != "cap"]
+    shape = np.shape(found.stresses[0])
+    real = np.stack([np.broadcast_to(np.asarray(f) > 1e-6, shape) for f in faces])
+    return np.sum(real, axis=0) - 1
 
 
 def _lowest(bed: Bed, plan, cases, found) -> SimpleNamespace:
@@ -118,9 +127,11 @@ def _screws(bed: Bed, plan, cases, found) -> Check | None:
     if bed.wall.family == "boards":
         bay = plan.span / (np.asarray(bed.ties) + 1)
         # a tie's plate bears on the top board; the next one hangs on its screws
-        under = boards[-2] if len(boards) > 1 else 0.0 * boards[-1]
+        top = _top(found)
+        loads = np.stack(boards)
+        under = np.where(top > 0, pick(loads, np.maximum(top - 1, 0)), 0.0)
         tied = under * bay * found.c.reaction_interior * (np.asarray(bed.ties) > 0)
-        sunk = boards[-1] * bay * found.c.post
+        sunk = pick(loads, top) * bay * found.c.post
         pull = np.maximum(pull, np.maximum(tied, sunk))
     holds = len(SCREWS_UP) * screw.each
     return _check(
@@ -178,16 +189,24 @@ def _post(bed: Bed, plan, cases, found) -> Check:
 
 def _hole(bed: Bed, found) -> Check:
     """The rod of a tie is bored through the top board or rail, where it bends most."""
-    names = [m.name for m in found.members]
-    at = max(i for i, name in enumerate(names) if name != "cap")
-    rail, hole = found.members[at], table("plates")["50x50x5"].hole
-    left = section_modulus_bored.si(rail.face, rail.thickness, hole)
-    stress = found.stresses[at] * rail.S / np.maximum(left, 1e-12)
+    at, hole = _top(found), table("plates")["50x50x5"].hole
+    rail = found.members[int(np.max(at))]
+    members = [m for m in found.members if m.name != "cap"]
+    shape = np.shape(found.stresses[0])
+    more = [
+        np.broadcast_to(
+            m.S
+            / np.maximum(section_modulus_bored.si(m.face, m.thickness, hole), 1e-12),
+            shape,
+        )
+        for m in members
+    ]
+    stress = pick(np.stack(list(found.stresses[: len(members)])) * np.stack(more), at)
     return _check(
         name="hole",
         says=f"At the rod's hole the {rail.name} uses {{percent}} of its strength.",
         demand=from_si(stress, "MPa"),
-        capacity=from_si(rail.wood.bending + 0.0 * stress, "MPa"),
+        capacity=from_si(pick(found.strengths[: len(members)], at), "MPa"),
         kind="stress",
         source=rail.wood.source,
         note="Soaked; a hole of 11 mm in the middle of the face, at the tie.",
