@@ -32,6 +32,11 @@ PYTHONS = ("3.11", "3.12", "3.13")
 OTHERS = {"pynitefea", "sectionproperties", "shapely", "ortools"}
 #: not quick: a browser, whole gardens, lessons run anew
 SLOW = ("browser", "gardens", "workbooks")
+#: asked for beside the rest: later ones have no wheels for common Linux machines
+HELD = (
+    "cytriangle==1.0.4 ; python_full_version >= '3.12'",
+    "cytriangle==2.0.0 ; python_full_version < '3.12'",
+)
 HEAD = """\
 # The versions that bedcalc was tried with, for Python 3.11 and newer. pyproject.toml says
 # what is allowed; this says what is known to work together, also in some years.
@@ -134,7 +139,9 @@ def main() -> int:
     with tempfile.TemporaryDirectory(prefix="versions-") as made:
         at = Versions(asked.keep or Path(made))
         if asked.pins:
-            pins = at.resolve(wanted(set()), "--universal", "--python-version", "3.11")
+            pins = at.resolve(
+                [*wanted(set()), *HELD], "--universal", "--python-version", "3.11"
+            )
             (ROOT / "constraints.txt").write_text(HEAD + pins, encoding="utf-8")
             return 0
         for version in asked.python or PYTHONS:
