@@ -71,6 +71,11 @@ class Lab:
         self.address = f"http://127.0.0.1:{self.port}"
 
     def __enter__(self) -> Lab:
+        self.start()
+        return self
+
+    def start(self) -> None:
+        """Start the server, or start it again where it was, and wait until it is up."""
         self.workbooks.mkdir(parents=True, exist_ok=True)
         own = {f"JUPYTER_{kind}_DIR": f"{self.folder / 'jupyter' / kind.lower()}"
                for kind in ("CONFIG", "DATA", "RUNTIME")}  # fmt: skip
@@ -79,7 +84,7 @@ class Lab:
             self._wear_dark()
         command = [sys.executable, "-m", "bedcalc", self.workbook, "--no-browser"]
         command += ["--port", str(self.port), "--folder", str(self.workbooks)]
-        with self.log.open("wb") as log:
+        with self.log.open("ab") as log:
             self._process = subprocess.Popen(
                 command,
                 cwd=self.folder,
@@ -91,9 +96,8 @@ class Lab:
         try:
             self._wait_until_ready()
         except BaseException:
-            self._stop()
+            self.stop()
             raise
-        return self
 
     def _wear_dark(self) -> None:
         themes = "@jupyterlab/apputils-extension/themes.jupyterlab-settings"
@@ -102,7 +106,7 @@ class Lab:
         settings.write_text('{"theme": "JupyterLab Dark"}')
 
     def __exit__(self, *_) -> None:
-        self._stop()
+        self.stop()
 
     def _wait_until_ready(self, seconds: float = 90) -> None:
         end = time.monotonic() + seconds
@@ -124,7 +128,8 @@ class Lab:
         notary.sign(nbformat.read(self.workbooks / workbook, as_version=4))
         notary.store.close()
 
-    def _stop(self) -> None:
+    def stop(self) -> None:
+        """End the server and its kernels."""
         self._process.terminate()  # the server then ends its kernels itself
         try:
             self._process.wait(20)
@@ -137,14 +142,20 @@ class Lab:
         request = urllib.request.Request(
             self.address + path, headers={"Authorization": f"token {self.token}"}
         )
-        for last in (False, False, True):
+        return self._answer(request)
+
+    @staticmethod
+    def _answer(request: urllib.request.Request, seconds: float = 60):
+        end = time.monotonic() + seconds
+        while True:
             try:
-                with urllib.request.urlopen(request, timeout=10) as answer:
+                with urllib.request.urlopen(request, timeout=seconds) as answer:
                     return json.load(answer)
             except urllib.error.HTTPError as error:
-                if last or error.code != 500:
+                # the server stumbles while a kernel comes or goes
+                if time.monotonic() > end or error.code != 500:
                     raise
-                time.sleep(1)  # the list is asked for while a kernel comes or goes
+                time.sleep(0.5)
 
     def restart_kernels(self) -> None:
         """As somebody does who comes back the next day."""
@@ -154,11 +165,10 @@ class Lab:
                 method="POST",
                 headers={"Authorization": f"token {self.token}"},
             )
-            with urllib.request.urlopen(request, timeout=60) as answer:
-                assert json.load(answer)["id"] == kernel["id"]
+            assert self._answer(request)["id"] == kernel["id"]
 
-    def is_idle(self, workbook: str) -> bool:
-        """Whether no kernel is busy, and the one of this workbook is up and idle.
+    def is_idle(self, workbook: str, *, alone: bool = False) -> bool:
+        """Whether the kernel of this workbook is idle, and (or ``alone``) none busy.
 
         A kernel whose page was left before it was up says "starting" for ever; it has
         nothing to do with the workbook in front.
@@ -168,7 +178,9 @@ class Lab:
             for session in self.ask("/api/sessions")
             if session["kernel"]
         }
-        return states.get(workbook) == "idle" and "busy" not in states.values()
+        return states.get(workbook) == "idle" and (
+            alone or "busy" not in states.values()
+        )
 
     def url(self, path: str) -> str:
         """The address of a page, with the token."""

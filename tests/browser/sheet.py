@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from urllib.parse import quote, urlsplit
 
@@ -44,13 +44,19 @@ class Sheet:
     def __init__(self, page: Page, lab: Lab):
         self.page, self.lab = page, lab
         self.problems: list[str] = []
+        self._forgiven = re.compile(r"(?!)")
         page.on("console", self._heard)
         page.on("pageerror", lambda error: self._note("page error", error.stack))
         page.on("request", lambda request: self._asked(request.url))
         page.on("websocket", self._connected)
 
     def _note(self, kind: str, text: str) -> None:
-        self.problems.append(f"{kind}: {text}")
+        if not self._forgiven.search(text):
+            self.problems.append(f"{kind}: {text}")
+
+    def forgive(self, *words: str) -> None:
+        """From now on note no problem with one of these words: it is wanted."""
+        self._forgiven = re.compile("|".join(words), re.IGNORECASE)
 
     def _heard(self, message) -> None:
         if message.type == "error":
@@ -91,6 +97,14 @@ class Sheet:
         self.find(".jp-Cell").wait_for(state="visible", timeout=60_000)
         return self
 
+    def until(self, is_so: Callable[[], bool], seconds: float = 60) -> None:
+        """Wait until something is so, as the page or the server tells it."""
+        end = time.monotonic() + seconds
+        while not is_so():
+            if time.monotonic() > end:
+                raise TimeoutError(f"{self.title()}: not so after {seconds} s")
+            self.page.wait_for_timeout(60)
+
     def title(self) -> str:
         """The file name of the workbook in front."""
         return self.page.locator(_FRONT).first.inner_text()
@@ -108,7 +122,7 @@ class Sheet:
                 f"{self.line()} (a lesson that was changed needs: "
                 "python -m tests.workbooks.refresh --marks)"
             )
-        return self.wait_until_idle()
+        return self.wait_until_idle(seconds)
 
     def line(self) -> str:
         """The words in the line above the notebook in front, or nothing."""

@@ -73,7 +73,7 @@ def test_all_figures_share_one_copy_of_plotly(open_workbook):
 def test_a_notebook_without_our_flag_is_left_alone(open_workbook, name):
     sheet = open_workbook(name)
     sheet.find('.jp-Notebook-ExecutionIndicator[data-status="idle"]')
-    sheet.page.wait_for_timeout(3000)
+    sheet.wait_until_idle()
     assert sheet.executed() == []
     assert sheet.panel.get_attribute("data-bedcalc-run") is None
     assert "bedcalc-workbook" not in sheet.panel.get_attribute("class")

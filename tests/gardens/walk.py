@@ -128,8 +128,10 @@ def _pressed(file: Path, found: SimpleNamespace):
     yield from _read(bc.load(file), found)
 
 
-def walk(name: str, text: str, folder: str, press: tuple[str, ...]) -> list[str]:
-    """What goes wrong with one garden in all workbooks, in words; empty if nothing.
+def walk(
+    name: str, text: str, folder: str, books: tuple[str, ...], press: tuple[str, ...]
+) -> list[str]:
+    """What goes wrong with one garden in these workbooks, in words; empty if nothing.
 
     Parameters
     ----------
@@ -139,12 +141,14 @@ def walk(name: str, text: str, folder: str, press: tuple[str, ...]) -> list[str]
         Its file.
     folder : str
         An empty folder to work in.
+    books : tuple of str
+        The workbooks to go through.
     press : tuple of str
         Workbooks in which every button is pressed once.
     """
     warnings.simplefilter("error")
     wrong: list[str] = []
-    for book in BOOKS:
+    for book in books:
         here = Path(folder) / book
         here.mkdir(parents=True)
         file = here / "my_garden.toml"

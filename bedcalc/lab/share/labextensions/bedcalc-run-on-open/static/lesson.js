@@ -5,6 +5,7 @@ const STOPPED = 'The program behind this page has stopped.';
 const SILENT = 'The program behind this page does not answer.';
 const LOST = 'The program behind this page cannot be reached.';
 const PATIENCE = 20000; // ms without a word after a move, before the page says so
+const LONG = 60000; // ms without a word while the lesson is being run
 
 export const STYLE = `
   .bedcalc-line {
@@ -96,8 +97,11 @@ export class Line {
 export class Lesson {
   constructor(panel, line, actions) {
     Object.assign(this, { panel, line, actions });
+    this.turn = 0; // of running the lesson; an earlier one may still wait for answers
     this.running = false;
     this.whole = false; // whether the lesson has run and its program still knows it
+    this.gone = false; // whether its program stopped while the lesson was run
+    this.silent = false; // whether it takes a new program to go on
     const { sessionContext } = panel;
     sessionContext.statusChanged.connect((_, status) => this.status(status));
     sessionContext.connectionStatusChanged.connect((_, s) => this.connection(s));
@@ -114,21 +118,55 @@ export class Lesson {
 
   async run() {
     const { panel } = this;
+    const turn = ++this.turn;
+    this.whole = this.gone = false;
     this.running = true;
-    this.whole = false;
-    panel.node.dataset.bedcalcRun = 'running';
-    this.line.say('loading', 'Loading the lesson …');
+    this.loading();
+    if (!panel.sessionContext.session?.kernel) {
+      this.stopped(STOPPED);
+      this.running = false;
+      return;
+    }
+    const watch = this.watchRun();
     try {
       // Not the command "run all cells": that one scrolls to the end of the workbook.
       await this.actions.runCells(
         panel.content, panel.content.widgets, panel.sessionContext);
     } finally {
-      this.running = false;
+      clearInterval(watch);
+      if (turn === this.turn) this.running = false;
     }
-    if (this.line.kind !== 'loading') return; // it stopped on the way, and says so
-    panel.node.dataset.bedcalcRun = 'done';
-    this.whole = true;
-    this.line.clear();
+    if (turn !== this.turn || this.gone) return; // it stopped on the way, and says so
+    this.whole = this.hasRun();
+    if (this.whole) {
+      this.awake();
+    } else {
+      this.stopped(SILENT);
+    }
+  }
+
+  loading() {
+    this.panel.node.dataset.bedcalcRun = 'running';
+    this.line.say('loading', 'Loading the lesson …');
+  }
+
+  // Whether every cell has run, or one shows the error at which it ended.
+  hasRun() {
+    const code = this.panel.content.widgets.filter(c => c.model.type === 'code');
+    return code.some(c => c.model.outputs.toJSON().some(o => o.output_type === 'error'))
+      || code.every(c => c.model.executionCount || !c.model.sharedModel.getSource().trim());
+  }
+
+  // An answer may be lost while the page is busy; the lesson would then load for ever.
+  watchRun() {
+    this.last = Date.now();
+    return setInterval(() => {
+      const busy = this.panel.sessionContext.session?.kernel?.status === 'busy';
+      if (busy) this.last = Date.now();
+      if (Date.now() - this.last > LONG && this.line.kind === 'loading') {
+        this.stopped(SILENT);
+      }
+    }, 5000);
   }
 
   status(status) {
@@ -137,11 +175,18 @@ export class Lesson {
     }
   }
 
-  // A short break, as after a sleep of the machine, JupyterLab mends by itself.
+  // A short break, as after a sleep of the machine, JupyterLab mends by itself. It goes on
+  // trying for minutes; the page says so sooner.
   connection(status) {
+    if (status === 'connecting') {
+      this.apart ||= setTimeout(() => this.stopped(LOST), PATIENCE);
+      return;
+    }
+    clearTimeout(this.apart);
+    this.apart = 0;
     if (status === 'disconnected') {
       this.stopped(LOST);
-    } else if (status === 'connected' && this.line.node.textContent.startsWith(LOST)) {
+    } else if (this.line.node.textContent.startsWith(LOST)) {
       this.awake();
     }
   }
@@ -150,8 +195,12 @@ export class Lesson {
     clearTimeout(this.waiting);
     this.waiting = 0;
     if (this.starting || this.panel.isDisposed) return;
-    if (!this.running && !this.whole && words !== STOPPED) return;
-    if (words === STOPPED) this.whole = false;
+    if (!this.running && !this.whole && words === LOST) return;
+    if (words === STOPPED) {
+      this.whole = false;
+      this.gone = true;
+    }
+    this.silent = words !== STOPPED;
     this.panel.node.dataset.bedcalcRun = 'stopped';
     this.line.say('stopped', words, 'Start again', () => void this.again());
   }
@@ -167,6 +216,7 @@ export class Lesson {
   }
 
   heard() {
+    this.last = Date.now();
     clearTimeout(this.waiting);
     this.waiting = 0;
     if (this.line.kind === 'stopped' && this.line.node.textContent.startsWith(SILENT)) {
@@ -178,6 +228,8 @@ export class Lesson {
     if (this.whole) {
       this.panel.node.dataset.bedcalcRun = 'done';
       this.line.clear();
+    } else if (this.running && !this.gone) {
+      this.loading(); // it goes on where it was
     }
   }
 
@@ -192,15 +244,14 @@ export class Lesson {
   }
 
   async again() {
-    const { sessionContext } = this.panel;
     this.starting = true;
+    this.turn += 1; // an earlier run may end now, and has nothing more to say
+    this.running = false;
     this.line.say('loading', 'Starting the program again …');
     try {
-      const silent = this.whole; // it knows the lesson, and yet a button was needed
-      if (!silent) await this.settled(10000); // it may be on its way already
-      if (silent || !this.isWell()) {
-        const known = sessionContext.session?.kernel;
-        await (known ? sessionContext.restartKernel() : sessionContext.startKernel());
+      if (!this.silent) await this.settled(10000); // it may be on its way already
+      if (this.silent || !this.isWell()) {
+        await this.newProgram();
         await this.settled(60000);
       }
       if (!this.isWell()) throw new Error('the kernel did not answer');
@@ -211,9 +262,23 @@ export class Lesson {
       this.starting = false;
       this.line.say('stopped',
         'The program could not be started. Look at the window where you started '
-        + 'bedcalc; if it is closed, start bedcalc again, then reload this page.',
+        + 'bedcalc. If it is closed, start bedcalc again and go on in the page that it '
+        + 'opens. Your garden is saved.',
         'Start again', () => void this.again());
     }
+  }
+
+  async newProgram() {
+    const { sessionContext } = this.panel;
+    try {
+      if (sessionContext.session?.kernel) {
+        await sessionContext.restartKernel();
+        return;
+      }
+    } catch (error) { // a server that was started anew knows nothing of the earlier one
+      await sessionContext.sessionManager.refreshRunning();
+    }
+    await sessionContext.startKernel();
   }
 
   isWell() {

@@ -81,12 +81,9 @@
     }
     const told = await openLine(panel);
     await panel.sessionContext.ready;
-    // One notebook at a time, the one in front; another may be there by now. This one is
-    // then considered again when a person comes back to it.
-    if (done.has(panel) || app.shell.currentWidget !== panel) {
-      return;
-    }
-    if (!panel.sessionContext.session?.kernel) {
+    // Only a notebook in view is run. Another may be there by now; this one is then
+    // considered again when a person comes back to it.
+    if (done.has(panel) || !panel.isVisible) {
       return;
     }
     done.add(panel);
