@@ -26,6 +26,7 @@ from bedcalc.cutting import (
     nudges,
     offcuts,
     saw_loss,
+    sensitivity,
     split_at_defect,
     sweet_spots,
     tenths,
@@ -364,3 +365,20 @@ def test_what_the_kerf_costs():
     # where the length alone asks for that board the kerf costs nothing
     small = least_cost((Piece(label="x", length=Tenths(9000), count=3),), _shop(), saw)
     assert saw_loss(small, seconds=60).cost == 0
+
+
+def test_what_is_not_proven_is_not_said_to_be(monkeypatch):
+    """Where the plan of the changed list has no proof, the saving has none."""
+    saw = Saw(kerf=Tenths(32), trim=Tenths(200))
+    found = least_cost(
+        (Piece(label="x", length=Tenths(6600), count=3),), _shop(), saw, seconds=60
+    )
+    plain = sensitivity.least_cost
+
+    def unproven(*asked, **more):
+        return replace(plain(*asked, **more), bound=1)
+
+    assert nudges(found, seconds=60)[0].proven and saw_loss(found, seconds=60).proven
+    monkeypatch.setattr(sensitivity, "least_cost", unproven)
+    assert not nudges(found, seconds=60)[0].proven
+    assert not saw_loss(found, seconds=60).proven

@@ -241,6 +241,10 @@ def test_of_two_paths_the_one_that_is_left_narrower_counts():
         1010 - 800 * 0.08 / 1.0064**0.5, abs=0.01
     )
     assert "bed D would slide" in said(plan, "slide")
+    # 30 cm left of a box beside 60 cm of the same: the narrower one
+    near, far = bed("C", 1, 2.3), bed("D", 5, 2.6)
+    check = plan_site((A, bed("B", 5, 1), near, far), hill()).check("slide")
+    assert check.capacity.m_as("mm") == pytest.approx(300 - 39.87, abs=0.01)
 
 
 def test_the_deepest_trench_and_the_highest_block():
