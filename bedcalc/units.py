@@ -286,6 +286,7 @@ KINDS = {
     "stock": _Kind("mm", 0, "inch", 2),
     "bow": _Kind("mm", 0, "inch", 1),
     "fine": _Kind("mm", 1, "inch", 2),
+    "reading": _Kind("m", 3, "inch", 2),
     "area": _Kind("m^2", 2, "ft^2", 1),
     "volume": _Kind("m^3", 2, "yd^3", 2),
     "mass": _Kind("kg", 0, "lb", 0),

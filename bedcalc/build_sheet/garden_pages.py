@@ -8,7 +8,7 @@ import numpy as np
 
 from ..cost import Cost
 from ..cost.counting import gear_for, tools_for
-from ..cost.lines import Line
+from ..cost.lines import Line, plural
 from ..cut_garden import CutList
 from ..evaluate import Outcome
 from ..garden import Garden
@@ -242,20 +242,18 @@ _PARTS = (
     ("Walls", ("walls",)), ("Fixings and mesh", ("ties", "fixings")),
     ("Fill and delivery", ("fill", "delivery")),
 )  # fmt: skip
-_MANY = {"box": "boxes", "bag": "bags", "roll": "rolls", "pallet": "pallets",
-         "trip": "trips", "day": "days", "pair": "pairs"}  # fmt: skip
 
 
 def _how_much(line: Line, place, system: str) -> tuple[str, str]:
     """What it is and how much of it, as one asks for it at the counter."""
-    name, number = line.name, f"{line.quantity:g}"
+    name, number = line.called(system), f"{line.quantity:g}"
     if line.unit == "m³":
         return name, show(line.quantity, "volume", system)
     if line.unit in ("m", "m²"):  # no price list says how long or how large a piece is
         return name, show(line.quantity, "size" if line.unit == "m" else "area", system)
     if line.unit == "piece":
         return name, number
-    unit = line.unit if line.quantity == 1 else _MANY.get(line.unit, line.unit)
+    unit = line.unit if line.quantity == 1 else plural(line.unit)
     held = [r.content for r in place.goods.get(line.goods, ()) if r.price == line.price]
     if line.unit in ("box", "bag", "pallet") and held:
         unit += f" of {held[0]:g}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
@@ -25,6 +26,7 @@ from ..cutting.splices import spliced
 from ..place import Place
 from ..prices import goods_name
 from ..tables import Row, table
+from ..units import number, show
 from .money import tax_inside
 
 __all__ = [
@@ -38,6 +40,16 @@ CUTS: dict[str, Callable[..., Plan]] = {
     "hand": first_fit,
     "cheapest": lambda *asked: least_cost(*asked, seconds=3.0),
 }
+
+
+_LENGTH = re.compile(r", (\d+(?:\.\d+)?) m$")
+#: how a line that is measured is shown
+_KINDS = {"m³": "volume", "m²": "area", "m": "size"}
+
+
+def plural(unit: str) -> str:
+    """More than one of a pack: ``boxes``, ``bags``."""
+    return f"{unit}es" if unit.endswith(("x", "s", "ch")) else f"{unit}s"
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -65,6 +77,29 @@ class Line:
     high: float = float("nan")
     coins: int = 2
     lasts_as: str = ""
+
+    def called(self, units: str) -> str:
+        """Its name, with the length of what is sold by length in the reader's units."""
+        return _LENGTH.sub(
+            lambda found: ", " + show(float(found[1]), "size", units), self.name
+        )
+
+    def words(self, units: str) -> str:
+        """How much of what: ``8 × larch board 140 × 33, 3.60 m``, ``0.50 m³ mix``."""
+        times = self.unit in ("piece", "trip") or self.unit in self.name
+        amount = f"{self._number()} ×" if times else self.counted(units)
+        return f"{amount} {self.called(units)}"
+
+    def counted(self, units: str) -> str:
+        """How much of it: ``0.50 m³``, ``3 boxes``, ``1 trip``."""
+        if self.unit in _KINDS:
+            return show(self.quantity, _KINDS[self.unit], units)
+        amount = self._number()
+        return f"{amount} {self.unit if amount == '1' else plural(self.unit)}"
+
+    def _number(self) -> str:
+        digits = 0 if self.quantity >= 10 else 1
+        return number(self.quantity, digits).removesuffix(".0")
 
     def tax(self, rate: float, inside: bool = False) -> float:
         """Tax on this line, to the coin: on top of the amount, or inside it."""

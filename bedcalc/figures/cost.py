@@ -11,7 +11,7 @@ from bedcalc.units import show, show_range
 from . import theme
 from .drawing import Drawing, Numbers
 
-__all__ = ["amount_words", "cost_figure"]
+__all__ = ["cost_figure"]
 
 SMALL = "small things"
 _SHARE = 0.02  # groups under this share of the bill are small things
@@ -100,7 +100,7 @@ def _alt(cost, bars, units: str) -> str:
 
 def _needed(cost, units: str) -> str:
     """What is needed and has no price, in words."""
-    things = (f"{line.name}: {amount_words(line, units)}" for line in cost.unpriced)
+    things = (line.words(units) for line in cost.unpriced)
     return f"Needed: {'; '.join(things)}."
 
 
@@ -117,22 +117,12 @@ def _caption(cost, small, units: str) -> str:
     return words
 
 
-_KINDS = {"m³": "volume", "m²": "area", "m": "size"}
-
-
-def amount_words(line, units: str) -> str:
-    """How much of a line is bought, or needed where it has no price."""
-    if line.unit in _KINDS:
-        return show(line.quantity, _KINDS[line.unit], units)
-    return f"{line.quantity:g} {line.unit}"
-
-
 def _row(line, units: str) -> tuple[str, ...]:
     """A line of the bill as cells: what, how much, price, amount."""
     per = "volume" if line.unit == "m³" and np.isfinite(line.price) else ""
     price = show(line.price, "coins", units, per=per)
     amount = show(line.amount, "coins", units)
-    return line.name, amount_words(line, units), price, amount
+    return line.called(units), line.counted(units), price, amount
 
 
 def _numbers(outcome, units: str) -> Numbers:

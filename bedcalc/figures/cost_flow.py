@@ -9,7 +9,6 @@ import numpy as np
 from bedcalc.units import show, show_range
 
 from . import theme
-from .cost import amount_words
 from .drawing import Drawing, Numbers
 from .shapes import line, segments
 
@@ -85,7 +84,8 @@ def flow_figure(
         units, narrow=narrow, width=width,
     )  # fmt: skip
     lacks = tuple(
-        (line.name, "no price yet", amount_words(line, units)) for line in cost.unpriced
+        (line.called(units), "no price yet", line.counted(units))
+        for line in cost.unpriced
     )
     if cost.tax_inside:
         lacks = (("of which tax", show(cost.si.tax, "coins", units), ""), *lacks)

@@ -347,7 +347,7 @@ def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
         rows = tuple(
             (
                 str(i + 1), show(x, "size", system), show(y, "size", system),
-                f"{down:.3f} m", show(off, "fine", system),
+                show(down, "reading", system), show(off, "fine", system),
             )
             for i, ((x, y, down), off) in enumerate(
                 zip(plan.points, plan.si.residuals, strict=True)

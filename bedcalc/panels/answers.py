@@ -13,7 +13,7 @@ from ..evaluate import evaluate
 from ..tables import table
 from ..units import Q_
 from .checking import Item, Key, Question
-from .words import called
+from .words import asked_of
 
 __all__ = ["KEYS", "item"]
 
@@ -24,7 +24,7 @@ def item(name: str, workbook: str = "00") -> Item:
 
 
 def _bed(outcome) -> str:
-    return called(outcome.bed)
+    return asked_of(outcome.bed, outcome.place)
 
 
 def _settle() -> Q_:

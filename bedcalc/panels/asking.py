@@ -18,7 +18,7 @@ from .answers import item as stored_item
 from .checking import Item, Verdict
 from .inputs import Choice, Entry, Says
 from .style import button, button_row, html, paper
-from .words import inline, markup, phrase, plain
+from .words import inline, markup, measured, phrase, plain
 
 __all__ = [
     "CheckItem",
@@ -72,7 +72,7 @@ class CheckItem(ipywidgets.VBox):
         self._head = html("")
         if question.options:
             self.choice = Choice(
-                texts=[option.text for option in question.options],
+                texts=self._texts(),
                 label=phrase("check_choose"),
                 stacked=True,
             )
@@ -121,6 +121,8 @@ class CheckItem(ipywidgets.VBox):
         """Take the numbers of the bed as it is now; what was tried is then untried."""
         outcome, before = outcome_of(self._given), self.verdict.state
         head = self._question(outcome)
+        if self.choice is not None and self.choice.texts != (texts := self._texts()):
+            self.choice.texts = texts
         if head != self._head.value:
             self.outcome, self._head.value = outcome, head
             self.verdict = self.item.judge(outcome, "")
@@ -140,6 +142,10 @@ class CheckItem(ipywidgets.VBox):
         )
         label = f'<span class="bc-number">{plain(self._label)}</span>'
         return f"{label if self._label else ''}{markup(words)}"
+
+    def _texts(self) -> list[str]:
+        system = system_of(self._given)
+        return [measured(one.text, system) for one in self.item.question.options]
 
     def _example(self) -> str:
         question = self.item.question

@@ -8,6 +8,7 @@ function of the learner's own outcome: a :class:`Key` (answers.py holds them).
 from __future__ import annotations
 
 import contextlib
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -18,7 +19,7 @@ from ..tables import Row, table
 from ..typed import EntryError, MissingUnit, read_entry, sign
 from ..unit_words import read_quantity
 from ..units import Q_, currency_of, number, show
-from .words import phrase
+from .words import measured, phrase
 
 __all__ = ["Item", "Key", "Option", "Question", "Verdict"]
 
@@ -44,7 +45,8 @@ class Key:
     ``answer(outcome)`` gives a quantity (or None where the question does not fit), or
     the name of an option. ``mistakes`` maps the name of a mistake of the table to the
     number that comes out of it. ``facts(outcome)`` fills the gaps of the texts: each
-    is a text, or a pair (quantity, kind) for :func:`bedcalc.units.show`.
+    is a text, a pair (quantity, kind) for :func:`bedcalc.units.show`, or a function of
+    the reader's units that gives one of these.
     """
 
     answer: Callable[[Any], Any]
@@ -144,8 +146,10 @@ class Item:
         if "{answer}" in text:
             shown["answer"] = self.answer_words(outcome, system)
         for name, fact in self.key.facts(outcome).items():
+            if callable(fact):
+                fact = fact(system)
             shown[name] = show(*fact, system) if isinstance(fact, tuple) else str(fact)
-        return text.format(**shown)
+        return _sentence(measured(text.format(**shown), system))
 
     def answer_words(self, outcome: Any, system: str = "metric") -> str:
         """The answer as a person would write it; empty where there is none."""
@@ -240,6 +244,12 @@ def _units_of(outcome: Any, system: str = "metric") -> str:
     """The reader's units with the currency of the bed that is asked about."""
     plain = isinstance(outcome, Q_) or not hasattr(outcome, "units")
     return system if plain else outcome.units(system)
+
+
+def _sentence(text: str) -> str:
+    """A text with a capital letter at its beginning, also where that is strong."""
+    start = re.match(r"\**", text).end()
+    return text[:start] + text[start : start + 1].upper() + text[start + 1 :]
 
 
 def _si(value: Any) -> float:

@@ -207,8 +207,8 @@ def slider_row(
     name : str
         The field it moves, such as ``"length"``; the label in small letters if empty.
     us : (unit, low, high, step), optional
-        How it is shown in US customary units. Left out: whole inches for a length in
-        cm or m, quarter inches for one in mm, inside the same ends.
+        How it is shown in US customary units. Left out: whole feet for a length in
+        m, whole inches for one in cm, quarter inches for one in mm, inside the ends.
 
     Returns
     -------
@@ -219,7 +219,10 @@ def slider_row(
     scales = {"metric": (low, high, step, unit)}
     if us is not None:
         scales["us"] = (us[1], us[2], us[3], us[0])
-    elif unit in ("mm", "cm", "m"):
+    elif unit == "m":
+        least, most = (Q_(end, unit).m_as("ft") for end in (low, high))
+        scales["us"] = (math.ceil(least), math.floor(most), 1, "ft")
+    elif unit in ("mm", "cm"):
         fine = 0.25 if unit == "mm" else 1
         least, most = (Q_(end, unit).m_as("inch") / fine for end in (low, high))
         scales["us"] = (math.ceil(least) * fine, math.floor(most) * fine, fine, "inch")

@@ -219,15 +219,20 @@ def swings_view(about: Desk) -> View:
 
 def life_view(about: Desk) -> View:
     """Choose two builds and the interest; see which box costs less a year."""
-    made = _Builds(about)
+    made, shown = _Builds(about), {"wall": ""}
 
     def reads():
         """Offer the builds of this bed; the two that were chosen stay."""
         names = [key for key, _ in made.walls()]
-        kept = {
-            which: rows[which].value if rows[which].value in names else other
-            for which, other in (("one", names[0]), ("two", names[1]))
-        }
+        kept = {which: rows[which].value for which in ("one", "two")}
+        if about.bed.wall.key != shown["wall"]:  # another bed, or another build of it
+            shown["wall"] = about.bed.wall.key
+            sold = [key for key in made.sold() if key in names] or names
+            mine = shown["wall"] if shown["wall"] in sold else sold[0]
+            other = "planks" if "planks" in sold and mine != "planks" else None
+            kept = {"one": mine}
+            kept["two"] = other or next((k for k in sold if k != mine), mine)
+        kept = {w: key if key in names else names[0] for w, key in kept.items()}
         for which, key in kept.items():
             rows[which].relist(made.walls(), key)
         return kept

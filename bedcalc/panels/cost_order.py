@@ -161,8 +161,9 @@ def parts_view(about: Desk) -> View:
                 f"{s.name} ({', '.join(s.beds)}) {show(s.cost.total, 'money', units)}"
                 for s in stages
             )
-            words = f"{each}. In steps it costs **{show(more, 'money', units)} more** "
-            words += "than at once: trips, boxes and boards come whole"
+            dearer = show(more, "money", units)
+            words = f"{each[:1].upper()}{each[1:]}. In steps it costs **{dearer} more**"
+            words += " than at once: trips, boxes and boards come whole"
             words += ", and prices rise meanwhile. " if rise else ". "
             words += _planted(stages, units)
         return drawing, words + not_complete(cost, units)
@@ -215,10 +216,7 @@ def gifts_block(about: Desk) -> ipywidgets.VBox:
     def made():
         units, rows = about.system, []
         for gift in shopping(about.garden, about.place, cut="hand").gifts():
-            things = ", ".join(
-                f"{number(line.quantity, 1).removesuffix('.0')} {line.unit} {line.name}"
-                for line in gift.lines
-            )
+            things = "; ".join(line.words(units) for line in gift.lines)
             worth = show(gift.worth, "money", units) if gift.worth > 0 else ""
             rows.append(
                 (f"**{gift.donor}**", things, f"about {worth}" if worth else "no price")
@@ -257,7 +255,11 @@ def tools_block(about: Desk) -> ipywidgets.VBox:
     def made():
         families = {bed.wall.family for bed in about.garden}
         rows = [
-            (row.name, "hire" if row.goods else "borrow", f"{row.days:g} day")
+            (
+                row.name,
+                "hire" if row.goods else "borrow",
+                f"{row.days:g} day{'' if row.days == 1 else 's'}",
+            )
             for row in table("tools")
             if row.families == "all" or families & set(row.families.split())
         ]

@@ -8,7 +8,6 @@ from ..bed import Wall
 from ..place import Place
 from ..prices import PriceList
 from ..tables import table
-from ..units import number, show
 from .controls import ListRow, list_row
 from .words import literal
 
@@ -68,19 +67,9 @@ def walls_sold(place: Place, walls: tuple[str, ...]) -> tuple[str, ...]:
     return tuple(key for key in walls if table("walls")[key].goods in place.goods)
 
 
-def _needed(line: Any, system: str) -> str:
-    if line.unit == "m³":
-        return f"{show(line.quantity, 'volume', system)} {line.name}"
-    if line.unit == "m":
-        return f"{show(line.quantity, 'size', system)} {line.name}"
-    amount = number(line.quantity, 0 if line.quantity >= 10 else 1).removesuffix(".0")
-    unit = "" if line.unit in ("piece", "trip") else f" {line.unit}"
-    return f"{amount}{unit} {line.name}"
-
-
 def needs(cost: Any, system: str, most: int = 40) -> str:
     """What is needed and has no price, with its amounts."""
-    lines = [_needed(line, system) for line in cost.unpriced]
+    lines = [line.words(system) for line in cost.unpriced]
     more = f"; and {len(lines) - most} more" if len(lines) > most else ""
     return "; ".join(lines[:most]) + more
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from ..units import Q_
+from ..units import Q_, show
 from .checking import Item, Key, Question
-from .words import called
+from .words import asked_of
 
 __all__ = ["KEYS", "item"]
 
@@ -12,7 +12,7 @@ __all__ = ["KEYS", "item"]
 def _bill_facts(outcome):
     cost = outcome.cost
     return {
-        "bed": called(outcome.bed),
+        "bed": asked_of(outcome.bed, outcome.place),
         "total": (cost.total, "money"),
         "fill": (cost.fill + cost.delivery, "money"),
         "share": (cost.fill_share, "percent"),
@@ -21,6 +21,12 @@ def _bill_facts(outcome):
 
 def _money(value: float) -> Q_:
     return Q_(value, "money")
+
+
+def _square(outcome, system: str) -> str:
+    """The ground that grows in square metres too, for whoever reads square feet."""
+    metres = show(outcome.size.inside_area, "area")
+    return "" if system == "metric" else f", which is {metres}"
 
 
 def _plain(outcome) -> float:
@@ -61,6 +67,8 @@ KEYS = {
             **_bill_facts(o),
             "inside": (o.size.inside_area, "area"),
             "outside": (o.size.outside_area, "area"),
+            "metres": show(o.size.inside_area, "area"),
+            "square": lambda system: _square(o, system),
         },
     ),
 }

@@ -124,7 +124,8 @@ def spots_view(about: Desk) -> View:
             return None, f"Not known yet: {error}."
         name = goods_name(key, place.goods)
         drawing = spots_figure(found, at, name, system=about.system, **size)
-        words = f"A piece of {at:.0f} mm, cut from {name} of its own. "
+        size = show(Q_(at, "mm"), "stock", about.system)
+        words = f"A piece of {size}, cut from {name} of its own. "
         words += "Look for the diamond to the left: a little shorter may be cheaper."
         return drawing, words
 

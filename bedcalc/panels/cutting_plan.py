@@ -106,7 +106,7 @@ class Cutter(Strips):
         self.goods = list_row("Show", list(self.names.items()), next(iter(self.names)),
                               name="goods")  # fmt: skip
         self.stock = StockTable(
-            lambda key: sold_by_list(key, self.place), self._typed, place.currency
+            lambda key: sold_by_list(key, self.place), self._typed, self.yard.units
         )
         self.told, self.joined = html("", "bc-scroll"), html("", "bc-scroll")
         self.why = Why(text="why_tip")
@@ -178,7 +178,7 @@ class Cutter(Strips):
             row.use(self.yard.units)
         here = self.beds.value if self.beds.value in self.garden else ""
         self.beds.relist(self._offered(), here)
-        self.stock.use(place.currency, self.yard.own)
+        self.stock.use(self.yard.units, self.yard.own)
         self._list_sections()
         if before is not None:
             self._stale()

@@ -9,7 +9,7 @@ import ipywidgets
 from ..currency import Currency
 from ..cut_garden import CutError, Sold
 from ..typed import EntryError, read_entry
-from ..units import Units, sign_after
+from ..units import Q_, Units, sign_after
 from .inputs import Entry
 from .style import button, button_row, html
 from .words import phrase, plain
@@ -45,7 +45,7 @@ class _Row:
     """One length: three boxes that are read together."""
 
     def __init__(self, number: int, changed: Callable, currency: Currency):
-        self._currency = currency
+        self._currency, self._long = currency, "m"
         self.sold: Sold | None = None
         self._texts = ["", "", ""]
         self._changed = changed
@@ -68,12 +68,18 @@ class _Row:
         if sold is not None:
             count = "" if sold.count is None else f"{sold.count}"
             self._texts = [
-                f"{sold.length:.4g}",
+                f"{Q_(sold.length, 'm').m_as(self._long):.4g}",
                 f"{sold.price:.{self._currency.decimals}f}",
                 count,
             ]
         for cell, text in zip(self.cells, self._texts, strict=True):
             cell.value, cell.says, cell.tone = text, "", ""
+
+    def use(self, currency: Currency, long: str) -> None:
+        """Show prices in this currency and lengths in ``"m"`` or ``"ft"``."""
+        self._currency, before, self._long = currency, self._long, long
+        if before != long and self.sold is not None:
+            self.show(self.sold)
 
     def _typed(self, n: int) -> None:
         texts = [cell.value.strip() for cell in self.cells]
@@ -107,11 +113,10 @@ class _Row:
             elif self.sold is not None and text == self._texts[n]:
                 found[field] = getattr(self.sold, field)  # as exact as it was given
             else:
-                if unit == "money":
-                    example = ""
+                example = "" if unit == "money" else example
                 given = read_entry(
-                    text, unit, label, bare=True, example=example,
-                    currency=self._currency,
+                    text, self._long if unit == "m" else unit, label, bare=True,
+                    example=example, currency=self._currency,
                 )  # fmt: skip
                 found[field] = float(given.m_as(unit))
         count = found["count"]
@@ -146,22 +151,22 @@ class StockTable:
         The lengths of some goods on the price list.
     changed : callable
         Called with the goods and their lengths after each change.
-    currency : Currency
-        Of the price list.
+    units : Units
+        The reader's, with the currency of the price list.
     """
 
     def __init__(
         self,
         as_listed: Callable[[str], Sequence[Sold]],
         changed: Callable[[str, tuple[Sold, ...]], object],
-        currency: Currency,
+        units: Units,
     ):
         self._listed, self._told = as_listed, changed
         self.goods, self._kept = "", {}
-        self.rows = [_Row(n + 1, self._changed, currency) for n in range(_ROWS)]
+        self.rows = [_Row(n + 1, self._changed, units.currency) for n in range(_ROWS)]
         self._heading, self._head, self._owned = html(""), html(""), False
         self._back = button_row(button("As the price list says", self.restore))
-        self.use(currency)
+        self.use(units)
         self.widget = ipywidgets.VBox(
             [
                 self._heading,
@@ -171,14 +176,15 @@ class StockTable:
             ]
         ).add_class("bc-stock")
 
-    def use(self, currency: Currency, own: bool = False) -> None:
-        """Show prices in this currency; ``own``: what is typed goes into the list."""
+    def use(self, units: Units, own: bool = False) -> None:
+        """Show it in these units; ``own``: what is typed goes into the price list."""
+        long = "m" if units == "metric" else "ft"
         for row in self.rows:
-            row._currency = currency
-        price = sign_after("price each", "coins", Units("metric", currency))
+            row.use(units.currency, long)
+        price = sign_after("price each", "coins", units)
         head = "".join(
             f"<span class='bc-stock-head'>{words}</span>"
-            for words in ("length, m", price, "how many")
+            for words in (f"length, {long}", price, "how many")
         )
         self._head.value = f'<div class="bc-stock-row">{head}</div>'
         self._owned = own

@@ -20,7 +20,7 @@ from .controls import list_row, slider_row
 from .offers import STRATEGIES, sized, strategy_of
 from .style import html, paper
 from .view import Desk, View, facts_html, when_new
-from .words import called, literal, phrase
+from .words import asked_of, literal, phrase
 
 __all__ = [
     "buying_view", "item", "layers_sentence", "layers_view", "logs_view",
@@ -318,7 +318,7 @@ def minerals_block(about: Desk):
 
 
 def _bed(outcome) -> str:
-    return called(outcome.bed)
+    return asked_of(outcome.bed, outcome.place)
 
 
 def _settle():

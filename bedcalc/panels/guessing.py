@@ -18,7 +18,7 @@ from ..units import Q_, currency_of, number, show
 from .asking import demo_of, outcome_of, system_of
 from .inputs import Choice, Entry, Says
 from .style import button, button_row, html, paper
-from .words import inline, markup, phrase, plain
+from .words import inline, markup, measured, phrase, plain
 
 __all__ = ["Predict", "compare", "predict"]
 
@@ -85,15 +85,24 @@ class Predict(ipywidgets.VBox):
         self.skip = button(phrase("predict_skip"), self.make_skip)
         self._says = Says()
         self._acts = button_row(self.go, self.skip)
-        head = f"<h2>{plain(phrase('predict'))}</h2>{markup(question)}"
-        head += f'<p class="bc-soft">{plain(phrase("predict_why"))}</p>'
+        self._question, self._head = question, html("")
         super().__init__()
         self.children = [
-            paper(html(head), self.choice or self.entry, self._acts, self._says)
+            paper(self._head, self.choice or self.entry, self._acts, self._says)
         ]
         self.add_class("bc-predict")
+        self._ask()
+        if hasattr(given, "observe"):  # in other units, the question is too
+            given.observe(lambda *_: self._ask())
         if self._then is not None:
             self._then.add_class("bc-hide")
+
+    def _ask(self) -> None:
+        question = measured(self._question, system_of(self._given))
+        head = f"<h2>{plain(phrase('predict'))}</h2>{markup(question)}"
+        self._head.value = (
+            head + f'<p class="bc-soft">{plain(phrase("predict_why"))}</p>'
+        )
 
     def with_below(self) -> Predict:
         """Show what is to open inside this block."""
@@ -157,6 +166,7 @@ class Predict(ipywidgets.VBox):
         tells, opened = self._tells, ""
         if isinstance(tells, Mapping):
             tells = tells.get(self.guess, "")
+        tells = measured(tells, system_of(self._given))
         if self._then is not None:
             opened = phrase("predict_opened")
         if found is None:
@@ -203,7 +213,7 @@ def predict(
     Parameters
     ----------
     question : str
-        What to guess.
+        What to guess. Measures in brackets, ``[72 cm]``, are put in the reader's units.
     answer : quantity, str, None or function
         What is compared with: a quantity, or the key of a choice. A function is called
         when the guess is made, with the outcome of ``given`` if there is one.

@@ -31,7 +31,7 @@ from .offers import key_of, people, person_of, sized
 from .style import html, paper
 from .view import Desk, View, when_new
 from .why import why_checks
-from .words import called, plain, unpriced
+from .words import asked_of, plain, unpriced
 
 __all__ = [
     "KEYS", "cost_view", "decide_block", "facts_block", "outlines_view", "posture_view",
@@ -158,11 +158,13 @@ def outlines_view(desk: Desk) -> View:
         if lacks := unpriced(desk.outcome):
             prices, words = (), words + lacks
         else:
+            other = "" if best is box else (
+                f", the box {show(prices[0].total, 'money', q)}"
+            )  # fmt: skip
             words += (
-                f"Built like {desk.name} it costs about "
-                f"**{show(dear, 'money', q)}**, the "
-                f"box {show(prices[0].total, 'money', q)}: walls by the metre and "
-                "fill, without delivery and extra corners."
+                f"Built like {desk.name} it costs about **{show(dear, 'money', q)}**"
+                f"{other}: walls by the metre and fill, without delivery and extra "
+                "corners."
             )
         return outlines_figure(shapes, prices=prices, system=q, **size), words
 
@@ -218,6 +220,14 @@ def cost_view(desk: Desk) -> View:
                 reads=lambda: {"length": desk.bed.length})  # fmt: skip
 
 
+def _fills(half, outcome, system: str) -> str:
+    """What a bed of half the height takes, beside what the whole one takes."""
+    less, more = (show(o.fill.order_volume, "volume", system) for o in (half, outcome))
+    if less == more:
+        return f"fill {more} either way: sellers sell in steps"
+    return f"fill {less} instead of {more}; what is saved buys firm paths"
+
+
 def facts_block(desk: Desk) -> ipywidgets.VBox:
     """The bed in numbers: outside, inside, roots, people; kept up to date."""
     page = html("", "bc-scroll")
@@ -253,9 +263,7 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
                 (
                     "at half this height",
                     unpriced(outcome) or cost,
-                    f"fill {show(half.fill.order_volume, 'volume', q)} instead of "
-                    f"{show(outcome.fill.order_volume, 'volume', q)}; what is saved "
-                    "buys firm paths",
+                    _fills(half, outcome, q),
                 )
             )
         for name, low, high in people_fed(size.inside_area):
@@ -338,7 +346,7 @@ def decide_block() -> ipywidgets.VBox:
 
 def _facts(outcome):
     bed, size = outcome.bed, outcome.size
-    name = called(bed)
+    name = asked_of(bed, outcome.place)
     return {
         "bed": name, "reach": (size.reach, "stock"), "cap": (size.overhang, "stock"),
         "left": (size.reach - size.overhang, "stock"),

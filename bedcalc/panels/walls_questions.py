@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from ..units import Q_
 from .checking import Item, Key, Question
-from .words import called
+from .words import asked_of
 
 __all__ = ["KEYS", "item"]
 
@@ -20,7 +20,7 @@ def _load(outcome):
 
 def _taller_facts(outcome):
     return {
-        "bed": called(outcome.bed),
+        "bed": asked_of(outcome.bed, outcome.place),
         "height": (Q_(outcome.bed.si.soil_depth, "m"), "size"),
         "load": (_load(outcome), "line load"),
     }

@@ -7,17 +7,22 @@ All texts stand in data/. What goes into a page is escaped here; a text may carr
 from __future__ import annotations
 
 import re
+from functools import cache
 from html import escape
 
 from ..basis import Basis, edition, source_line
 from ..bed import Bed
 from ..evaluate import Outcome
+from ..garden import demo_garden
+from ..place import Place
 from ..tables import Row, table
 from ..typed import phrase
+from ..units import Q_, show
 
 __all__ = [
-    "called", "cautions_at", "cautions_html", "glossary_html", "inline", "literal",
-    "markup", "phrase", "plain", "source_line", "sources_html", "unpriced", "why_html",
+    "asked_of", "called", "cautions_at", "cautions_html", "glossary_html", "inline",
+    "literal", "markup", "measured", "phrase", "plain", "source_line", "sources_html",
+    "unpriced", "why_html",
 ]  # fmt: skip
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -32,6 +37,17 @@ HONEST = ("computed", "from memory", "common practice", "assumption", "invented"
 def called(bed: Bed) -> str:
     """What a sentence calls a bed: ``bed B``, ``Bed 2``, ``bed Tomatoes``."""
     return bed.name if bed.name.lower().startswith("bed") else f"bed {bed.name}"
+
+
+@cache
+def _demo_name() -> str:
+    return demo_garden().name
+
+
+def asked_of(bed: Bed, place: Place) -> str:
+    """What a question calls a bed; one of the demo garden is said to be of it."""
+    demo = " of the demo garden" if place.name == _demo_name() else ""
+    return called(bed) + demo
 
 
 def unpriced(outcome: Outcome) -> str:
@@ -74,6 +90,23 @@ def markup(text) -> str:
         else:
             found.append(f"<p>{inline(' '.join(lines))}</p>")
     return "".join(found)
+
+
+_MEASURE = re.compile(r"\[(\d[\d.]*) (mm|cm|m|m³)\]")
+_SHOWN = {"mm": "stock", "cm": "depth", "m": "size", "m³": "volume"}
+
+
+def measured(text: str, system: str) -> str:
+    """A text whose measures in brackets, ``[72 cm]``, are put in the reader's units."""
+
+    def put(found: re.Match) -> str:
+        number, unit = found.groups()
+        if system == "metric":
+            return f"{number}{_NO_BREAK}{unit}"
+        kind, unit = _SHOWN[unit], unit.replace("³", "^3")
+        return show(Q_(float(number), unit), kind, system)
+
+    return _MEASURE.sub(put, text)
 
 
 def glossary_html(*words: str) -> str:

@@ -10,7 +10,7 @@ import numpy as np
 
 from ..outcome import Check, named
 from ..tables import table
-from ..units import Q_, from_si, show
+from ..units import Q_, from_si
 from .level import slope_advice
 from .plane import Suspect
 
@@ -99,7 +99,7 @@ def _trench_checks(beds) -> list[Check]:
     found = [
         _check(
             "trench",
-            f"The deepest corner is bed {named(deepest.name)}’s, {{demand}}{gravel}; "
+            f"The deepest corner, of bed {named(deepest.name)}, is {{demand}}{gravel}; "
             "up to {capacity} you dig without more thought.",
             from_si(float(deepest.si.dig.max()), "mm"),
             from_si(given("deep"), "mm"), "depth",
@@ -199,6 +199,7 @@ def _reading_checks(si: dict) -> list[Check]:
     odd: Suspect | None = si["suspect"]
     allowed = from_si(given("twist"), "mm")
     if odd is not None:
+        sizes = {}
         says = (
             "The reading that fits least is {demand} off the others; up to {capacity} "
             "is a bump or the tape."
@@ -206,14 +207,14 @@ def _reading_checks(si: dict) -> list[Check]:
         if odd.doubtful:
             x, y, down = si["points"][odd.index]
             says = (
-                f"Reading {odd.index + 1}, at x {show(x, 'size')} and y "
-                f"{show(y, 'size')}, says {down:.3f} m; the others say "
-                f"{odd.expected:.3f} m there. It is {{demand}} off; {{capacity}} would "
-                "pass. Read that point again."
+                f"Reading {odd.index + 1}, at x {{x:size}} and y {{y:size}}, says "
+                "{down:reading}; the others say {expected:reading} there. It is "
+                "{demand} off; {capacity} would pass. Read that point again."
             )
+            sizes = {"x": x, "y": y, "down": down, "expected": odd.expected}
         found.append(
             _check("readings", says, from_si(abs(odd.off), "mm"), allowed, "bow",
-                   "computed")
+                   "computed", sizes=sizes)
         )  # fmt: skip
     elif len(si["points"]) == 4:
         twist = float(np.abs(si["residuals"]).max())

@@ -168,12 +168,17 @@ def _reach(bed: Bed, si: dict, person) -> Check:
     )
 
 
+def _ground_words(ground, place: Place) -> str:
+    """The ground under the bed; where nobody knows it, what it is taken for."""
+    return ground.name if place.soil else f"soil not known, taken as {ground.name},"
+
+
 def _bearing(place: Place, si: dict) -> Check:
     ground = place.ground
     return Check(
         name="bearing",
         says="The soaked fill presses {demand} on the ground; "
-        f"{ground.name if place.soil else 'unknown soil'} carries about {{capacity}}.",
+        f"{_ground_words(ground, place)} carries about {{capacity}}.",
         demand=from_si(si["bearing"], "kPa"),
         capacity=from_si(ground.bearing, "kPa"),
         kind="pressure",

@@ -135,9 +135,10 @@ def _bow(bed: Bed, found, mend) -> Check:
 def _stress(found, mend) -> Check:
     weakest = np.asarray(found.weakest)
     name = found.members[int(weakest)].name if not np.ndim(weakest) else "member"
+    who = name.capitalize() if name[-1].isdigit() else f"The {name}"
     return _check(
         name="rail",
-        says=f"The {name} uses {{percent}} of what its material may bear.",
+        says=f"{who} uses {{percent}} of what its material may bear.",
         demand=from_si(found.stress, "MPa"),
         capacity=from_si(found.strength, "MPa"),
         kind="stress",

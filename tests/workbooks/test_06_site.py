@@ -31,7 +31,7 @@ def own(tmp_path):
 @pytest.mark.parametrize("name", sorted(KEYS))
 def test_stored_solutions_are_right_and_mistakes_are_named(desk, name):
     (item,) = site.site_items(name)
-    plan = desk.plan
+    plan = desk.outcome
     question = item.question
     for text in (question.text, *question.hints, question.solution):
         assert "{" not in item.words(text, plan)
@@ -56,7 +56,7 @@ def test_the_trench_question_answers_in_inches_too(desk):
     (item,) = site.site_items("trench")
 
     # 169 mm are 6.65 in
-    assert item.judge(desk.plan, "6.65 in").state == "right"
+    assert item.judge(desk.outcome, "6.65 in").state == "right"
 
 
 def test_a_swapped_digit_is_found_and_taken_back(desk):

@@ -8,6 +8,7 @@ saved.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -21,6 +22,7 @@ from ...session import Session, open_session
 from ...site_plan import (
     Filling,
     Overflow,
+    PlacedBed,
     Plot,
     Rain,
     SitePlan,
@@ -38,34 +40,78 @@ from ...site_plan import (
 )
 from ...units import Q_, Units
 from ..controls import ChoiceRow, Control, choice_row
-from ..words import literal
+from ..words import asked_of, literal
 
-__all__ = ["READABLE", "SiteDesk", "in_units", "site_desk", "units_row"]
+__all__ = ["READABLE", "Asked", "SiteDesk", "in_units", "site_desk", "units_row"]
 
 READABLE = (60.0, 5.0)  # m: how far sliders go along and down, how much a staff reads
 _CACHED = ("plan", "walk", "sun", "filling", "storm", "overflow")
 _ORDER = {"fails": 0, "watch": 1, "holds": 2}
 
 
+@dataclass(frozen=True)
+class Asked:
+    """What questions ask: a plan, one bed in its trench, and what they call it."""
+
+    plan: SitePlan
+    placed: PlacedBed
+    name: str
+
+    def __getitem__(self, name: str) -> PlacedBed:
+        """The bed of this name."""
+        return self.plan[name]
+
+
 class SiteDesk:
     """The plot of one workbook: place, beds, and how they are levelled.
 
-    ``outcome`` is the plan of the site, so that questions can ask it.
+    ``outcome`` is the plan of the site and its current bed, so that questions can ask
+    them.
     """
 
     def __init__(self, session: Session | None = None):
         self.session, self._wants_demo, self._leader = session, False, None
         self._system = session.garden.system if session else "metric"
         self.wheel, self.day = "wheelchair", "21 June"
-        self.size = {"length": Q_(270, "cm"), "width": Q_(105, "cm"),
-                     "path": Q_(90, "cm"), "edge": Q_(60, "cm")}  # fmt: skip
-        self.rain = {"rain": Q_(38, "mm"), "area": Q_(310, "m^2"),
-                     "cover": "lawn_fair", "swale_length": Q_(14, "m")}  # fmt: skip
         self._heavy = None  # rain of the heaviest day, as it was last heard of
+        self._given: dict[str, Any] = {}  # sizes and storm, once somebody moved them
         self._listeners: list[Callable[[Any], Any]] = []
         self._settle()
         if session is not None:
             session.observe(self._heard)
+
+    # ---- what is tried on the plot, and saved nowhere
+
+    @property
+    def size(self) -> dict[str, Q_]:
+        """Equal beds to fill the plot with: at first like the current bed."""
+        like = self.bed(self.current)
+        start = {"length": like.length, "width": like.width, "path": Q_(90, "cm")}
+        return start | {"edge": Q_(60, "cm")} | self._given.get("size", {})
+
+    @size.setter
+    def size(self, size: dict[str, Q_]) -> None:
+        self._given["size"] = size
+
+    @property
+    def rain(self) -> dict[str, Any]:
+        """The storm: at first the demo's, or one on ground as large as the own plot."""
+        area, long_ = Q_(310, "m^2"), Q_(14, "m")
+        if self.own:
+            left, right, *_ = self.plot.bounds
+            area = Q_(min(max(round(self.plot.area, -1), 20), 1000), "m^2")
+            long_ = Q_(min(max(round(right - left), 3), 30), "m")
+        start = {"rain": self._heavy or Q_(38, "mm"), "area": area, "cover": "lawn_fair"}
+        return start | {"swale_length": long_} | self._given.get("rain", {})
+
+    @rain.setter
+    def rain(self, rain: dict[str, Any]) -> None:
+        self._given["rain"] = rain
+
+    @property
+    def wants_swale(self) -> bool:
+        """Whether a swale is asked for: in the demo, or once a storm was set."""
+        return not self.own or "rain" in self._given
 
     # ---- whose plot it is
 
@@ -116,7 +162,7 @@ class SiteDesk:
 
     def look_at(self, which: str) -> None:
         """Turn to the ``"demo"`` garden, or back to one's ``"own"``."""
-        self._wants_demo = which == "demo"
+        self._wants_demo, self._given = which == "demo", {}
         self._settle()
         self._tell()
 
@@ -129,7 +175,7 @@ class SiteDesk:
         self.place = self.garden.place
         heavy = self.place.climate.heavy_day if self.place.climate else None
         if heavy is not None and heavy != self._heavy:
-            self.rain = {**self.rain, "rain": heavy}
+            self._given.get("rain", {}).pop("rain", None)  # what was heard last counts
         self._heavy = heavy
 
     def _heard(self, origin: Any) -> None:
@@ -138,6 +184,7 @@ class SiteDesk:
         if origin is self or origin is session:
             return
         self._system, garden = session.garden.system, session.garden
+        self.__dict__.pop("filling", None)  # beds like another one
         if self.own and (garden.beds, garden.place) == (self.beds, self.place):
             self._tell()
             return
@@ -190,7 +237,9 @@ class SiteDesk:
     @property
     def checks(self) -> tuple[Check, ...]:
         """All verdicts on the plot, what fails first."""
-        found = (*self.plan.checks, *self.overflow.checks)
+        found = self.plan.checks
+        if self.wants_swale:
+            found = (*found, *self.overflow.checks)
         return tuple(sorted(found, key=lambda c: _ORDER[c.verdict]))
 
     def mend(self, change) -> None:
@@ -202,9 +251,10 @@ class SiteDesk:
         self.take(beds=beds, place=place)
 
     @property
-    def outcome(self) -> SitePlan:
-        """The plan, for questions."""
-        return self.plan
+    def outcome(self) -> Asked:
+        """The plan and the bed that questions are about."""
+        bed = self.bed(self.current)
+        return Asked(self.plan, self.plan[bed.name], asked_of(bed, self.place))
 
     @property
     def names(self) -> list[str]:

@@ -133,7 +133,7 @@ def _fit(desk: SiteDesk) -> str:
     if odd is not None and odd.doubtful:
         return words + (
             f"**Reading {odd.index + 1} does not fit**: the others say "
-            f"{odd.expected:.3f} m there. Read that point again."
+            f"{show(odd.expected, 'reading', q)} there. Read that point again."
         )
     return words + "No reading stands out."
 
