@@ -61,15 +61,19 @@ def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15
     low, high : quantity [m]
         Ends of the range.
     count : int
-        How many sizes are tried; those a bed cannot have, or that no board is long
-        enough for, are left out.
+        How many sizes are tried beside the one it has; those a bed cannot have, or
+        that no board is long enough for, are left out.
 
     Returns
     -------
     Sizes
     """
     at, cost, area, perimeter = [], [], [], []
-    for value in np.linspace(low.m_as("m"), high.m_as("m"), count):
+    tried = np.linspace(low.m_as("m"), high.m_as("m"), count)
+    now = float(getattr(bed.si, field))
+    if tried[0] <= now <= tried[-1]:  # as it is, and not between two others
+        tried = np.sort([*tried[~np.isclose(tried, now)], now])
+    for value in tried:
         try:
             outcome = evaluate(bed.change(**{field: Q_(float(value), "m")}), place)
         except BedError:
@@ -82,7 +86,7 @@ def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15
         perimeter.append(outcome.size.si.perimeter)
     return Sizes(
         field=field, at=np.array(at), cost=np.array(cost), area=np.array(area),
-        perimeter=np.array(perimeter), now=float(getattr(bed.si, field)),
+        perimeter=np.array(perimeter), now=now,
     )  # fmt: skip
 
 

@@ -81,7 +81,8 @@ def sinking_figure(
         ),
         theme.note(
             "left alone", _YEARS, likely[-1], colour=theme.LATER,
-            yshift=-18 if full - likely[-1] < 0.16 * full else 0, **right,
+            yshift=-18 if full - likely[-1] < 0.16 * full else 0,
+            **right | {"xshift": 20},  # past the number of the last year
         ),
     ]  # fmt: skip
     if zone is not None:

@@ -159,16 +159,21 @@ def _curve_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[
     likely = likely_words(outcome, system)
     if theme.text_px(likely, theme.TICK) > wide + 12:
         likely = likely.replace(", ", "<br>")
-    high = 54.0 if "<br>" in likely else 38.0
+    said = years_words(outcome, system)
+    down = 19.0  # px from the first words to the next
+    if theme.text_px(said, bold=True) > wide - 2 * _PAD:
+        half = said.rfind(" ", 0, len(said) // 2 + 1)
+        said, down = f"{said[:half]}<br>{said[half + 1 :]}", 37.0
+    high = down + (35.0 if "<br>" in likely else 19.0)
     middle, under = float(rail.x.mean()), _free_place(rail, high)
     plain = s.bow_years > s.bow_plain * (1 + 1e-9)
     style = {"axes": ("x3", "y2"), "yanchor": "top", "bgcolor": _VEIL, "borderpad": 0}
     small = style | {"size": theme.TICK, "colour": theme.SECOND}
-    words = f"<b>{years_words(outcome, system)}</b>"
+    words = f"<b>{said}</b>"
     colour = theme.LATER if plain else theme.INK
     notes = [
         theme.note(words, middle, under * rail.per_px, colour=colour, **style),
-        theme.note(likely, middle, (under + 19) * rail.per_px, **small),
+        theme.note(likely, middle, (under + down) * rail.per_px, **small),
     ]
     if len(rail.before[0]):
         old = max(_deepest(rail.before[1]) / rail.per_px + 5, under + high)
