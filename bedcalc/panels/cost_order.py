@@ -13,7 +13,7 @@ from ..figures.cost_flow import flow_figure, steps_figure
 from ..shopping import in_parts, shopping
 from ..tables import table
 from ..ticked import keep_ticked
-from ..units import Q_, number, show, show_range
+from ..units import Q_, show, show_range
 from .controls import choice_row, list_row, slider_row
 from .cost_prices import lists_row, no_prices, not_complete
 from .cost_rows import (

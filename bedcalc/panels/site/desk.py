@@ -101,7 +101,8 @@ class SiteDesk:
             left, right, *_ = self.plot.bounds
             area = Q_(min(max(round(self.plot.area, -1), 20), 1000), "m^2")
             long_ = Q_(min(max(round(right - left), 3), 30), "m")
-        start = {"rain": self._heavy or Q_(38, "mm"), "area": area, "cover": "lawn_fair"}
+        rain = self._heavy or Q_(38, "mm")
+        start = {"rain": rain, "area": area, "cover": "lawn_fair"}
         return start | {"swale_length": long_} | self._given.get("rain", {})
 
     @rain.setter
