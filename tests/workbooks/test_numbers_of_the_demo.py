@@ -157,7 +157,7 @@ SAID = [
     ("02", "has [{} m³] of room", lambda: (room("B"),)),
     ("02", "the order for bed B is {} m³",
      lambda: (f"{outcome('B').fill.order_volume.m_as('m^3'):.2f}",)),
-    ("03", "one post of {} mm holds",
+    ("03", "what posts of {} mm do",
      lambda: (f"{demo()['B'].wall.post.m_as('mm'):.0f}",)),
     ("03", "in the demo garden it costs {} €", lambda: (f"{tie_price():.0f}",)),
     ("04", "The demo garden needs {} posts",
