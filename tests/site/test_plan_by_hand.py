@@ -266,7 +266,7 @@ def test_the_deepest_trench_and_the_highest_block():
     )
     assert not plan.check("block").ok
     assert said(plan, "trench").startswith(
-        "The deepest corner is bed A’s, 10 cm; up to 30 cm"
+        "The deepest corner, of bed A, is 10 cm; up to 30 cm"
     )
     # 50 + 368 mm of trench would be deeper than 300: no mend
     assert plan.check("block").mend is None
@@ -285,7 +285,7 @@ def test_gravel_is_dug_under_every_corner():
     assert (one.staff, one.floor) == pytest.approx((1.614, 1.664))
     assert one.cut == pytest.approx(2.4 * (0.162 + 0.05))
     assert said(plan, "trench").startswith(
-        "The deepest corner is bed A’s, 32 cm with its gravel;"
+        "The deepest corner, of bed A, is 32 cm with its gravel;"
     )
     assert not plan.check("trench").ok
 

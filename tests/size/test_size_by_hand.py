@@ -100,7 +100,7 @@ def test_what_the_ground_carries():
     assert check.demand.m_as("kPa") == pytest.approx(10.8)
     assert check.capacity == GARDEN.place.ground.q("bearing") and check.ok
     assert GARDEN.place.ground.name in _plain(check)
-    assert "unknown soil carries" in _plain(unknown)
+    assert "soil not known, taken as clay, carries" in _plain(unknown)
     assert check.note.startswith("Never on a deck") and "Never on" in unknown.note
 
 

@@ -54,7 +54,7 @@ class Asked:
     """What questions ask: a plan, one bed in its trench, and what they call it."""
 
     plan: SitePlan
-    placed: PlacedBed
+    placed: PlacedBed | None
     name: str
 
     def __getitem__(self, name: str) -> PlacedBed:
@@ -85,7 +85,7 @@ class SiteDesk:
     @property
     def size(self) -> dict[str, Q_]:
         """Equal beds to fill the plot with: at first like the current bed."""
-        like = self.bed(self.current)
+        like = self.bed(self.current) if self.beds else self.demo.bed("B")
         start = {"length": like.length, "width": like.width, "path": Q_(90, "cm")}
         return start | {"edge": Q_(60, "cm")} | self._given.get("size", {})
 
@@ -254,6 +254,8 @@ class SiteDesk:
     @property
     def outcome(self) -> Asked:
         """The plan and the bed that questions are about."""
+        if not self.beds:
+            return Asked(self.plan, None, "")
         bed = self.bed(self.current)
         return Asked(self.plan, self.plan[bed.name], asked_of(bed, self.place))
 
