@@ -188,6 +188,9 @@ def pick(values, index):
     """The row of each design's own index."""
     if not np.ndim(index):
         return values[int(index)]
+    values = np.asarray(values)
+    if values.ndim == 1:  # one design's, asked of many
+        return values[index]
     return np.take_along_axis(values, np.expand_dims(index, 0), 0)[0]
 
 
