@@ -94,10 +94,10 @@ def test_a_double_click_on_a_mend_applies_one(clock):
     applied = []
     rows = [VerdictRow(applied.append) for _ in failing]
     for row, check in zip(rows, failing, strict=True):
-        row.show(check, "metric")
+        row.show(check, "metric", {})
     click(rows[0].button)
     clock.now += 0.2
-    rows[0].show(failing[1], "metric")  # the row shows its next verdict by now
+    rows[0].show(failing[1], "metric", {})  # the row shows its next verdict by now
     click(rows[0].button)
     click(rows[1].button)
     assert applied == [dict(failing[0].mend.change)]
