@@ -21,7 +21,7 @@ __all__ = ["Basis", "Source", "basis_of", "because", "notes", "parts_of", "sourc
 
 #: label of what the reader has given
 OWN = "your own"
-_DEMO_PRICES = "demo price list"  # how the column ``sources`` names it
+_DEMO_PRICES = "example price list"  # how the column ``sources`` names it
 #: what of a bed may stand among the numbers that go in: meaning and kind
 _BED = {
     "length": ("Length, outside", "size"), "width": ("Width, outside", "size"),

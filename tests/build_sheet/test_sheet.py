@@ -121,7 +121,7 @@ def test_the_shopping_list_buys_the_boards_of_the_strips(whole):
     for one in cut:
         rows = {row.key: row for row in GARDEN.place.goods[one.goods]}
         for key, count in one.plan.shopping.items():
-            name = f"{rows[key].name}, {rows[key].length:.4g} m"
+            name = f"{rows[key].name}, {rows[key].length:.2f} m"
             assert f'<td>{name}</td><td class="n">{count}</td>' in text, name
 
 
@@ -301,7 +301,7 @@ def test_what_is_taken_from_another_yard_is_what_is_bought():
         [GARDEN["A"]], GARDEN.place, sold={"post_70x70": [Sold(length=5, price=20)]}
     )
     words = _words(build_sheet(GARDEN, ["A"], cut=cut))
-    assert "post 70 × 70, 5 m 1 20.00 €" in words and "eight bills" not in words
+    assert "post 70 × 70, 5.00 m 1 20.00 €" in words and "eight bills" not in words
 
 
 def test_what_cannot_be_is_refused_with_a_word():

@@ -95,7 +95,7 @@ def test_a_wrong_entry_is_named_by_line_and_column(
 
 
 def test_a_missing_file_or_column_says_what_to_do(garden, tmp_path):
-    with pytest.raises(NumbersError, match="write one first"):
+    with pytest.raises(NumbersError, match="save one first"):
         read_prices(tmp_path / "none.xlsx")
     (tmp_path / "x.csv").write_text("a,b\n1,2\n", encoding="utf-8")
     with pytest.raises(NumbersError, match="needs the columns What it is"):

@@ -127,6 +127,8 @@ def test_the_row_price_list_of_the_bill():
     assert "Not complete" not in made.says.html
     assert {row.yard for line in about.outcome.cost.lines
             for row in about.place.goods[line.goods]} == {"us"}  # fmt: skip
+    assert "has no" not in life.says.html  # both builds shown are on this list
+    life.put(one="boards")
     assert "has no larch boards" in life.says.html
 
 

@@ -89,7 +89,9 @@ def test_alt_text_and_table_are_complete(tied):
     for value in (cost.total, cost.high, max(drawing.traces[0]["x"])):
         assert show(value, "money", EURO) in drawing.alt
     rows = drawing.numbers.rows
-    assert [row[0] for row in rows[: len(cost.lines)]] == [ln.name for ln in cost.lines]
+    assert [row[0] for row in rows[: len(cost.lines)]] == [
+        ln.called(EURO) for ln in cost.lines
+    ]
     assert ("together", "", "", show(cost.total, "coins", EURO)) in rows
 
 
@@ -109,7 +111,7 @@ def test_a_good_that_cannot_be_bought_is_told(tied):
     drawing = cost_figure(bc.evaluate(tied.bed, place))
     assert "not complete" in drawing.annotations[1]["text"]
     assert "the price list has no nut" in drawing.caption
-    assert ("nut", "4 piece", "no price yet", "no price yet") in drawing.numbers.rows
+    assert ("nut", "4 pieces", "no price yet", "no price yet") in drawing.numbers.rows
 
 
 def test_without_prices_the_table_says_what_is_needed(tied):
@@ -118,7 +120,7 @@ def test_without_prices_the_table_says_what_is_needed(tied):
     title, under = (n["text"] for n in drawing.annotations[:2])
     assert "no prices yet" in title and "table" in under
     assert len(drawing.traces) == 1 and not list(drawing.traces[0]["x"])
-    assert "Needed: frame 70 × 45, 8 pieces: 14.64" in drawing.caption
+    assert "Needed: 14.64\N{NO-BREAK SPACE}m frame 70 × 45, 8 pieces" in drawing.caption
     assert "nan" not in f"{drawing.alt} {drawing.numbers}"
 
 

@@ -195,7 +195,7 @@ def test_the_bill_names_the_price_list_that_it_was_made_with():
     rows = garden.place.prices.rows
     mine = bc.PriceList(name="spring", rows=rows, date="3 March")
     for prices, says in (
-        (garden.place.prices, "demo price list"),
+        (garden.place.prices, "example price list"),
         (mine, "price list spring, prices of 3 March"),
         (None, ""),
     ):

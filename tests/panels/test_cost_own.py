@@ -347,13 +347,13 @@ def test_steps_say_what_is_planted_and_what_waiting_costs(there):
         return made.says.html.replace("\xa0", " ")
 
     inside = [bc.evaluate(b, place).size.si.inside_area for b in beds]
-    assert "step 1 (Tall)" in said() and "step 2 (Low)" in said()
-    assert f"after step 1 {inside[0]:.2f} m²" in said()
+    assert "Step 1 (Tall)" in said() and "step 2 (Low)" in said()
+    assert f"fter step 1 {inside[0]:.2f} m²" in said()
     assert f"after step 2 {sum(inside):.2f} m²" in said()
     made.controls["first"].value = "low"
-    assert "step 1 (Low)" in said() and "step 2 (Tall)" in said()
+    assert "Step 1 (Low)" in said() and "step 2 (Tall)" in said()
     made.controls["first"].value = "cheap"
-    assert "step 1 (Low)" in said()  # half as high, of the same boards
+    assert "Step 1 (Low)" in said()  # half as high, of the same boards
     together = shopping(beds, place, cut="hand").si.total
     one, two = (shopping([b], place, cut="hand").si.total for b in beds[::-1])
     assert f"CHF {one + two - together:.0f} more" in said()
