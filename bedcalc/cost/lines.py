@@ -86,7 +86,8 @@ class Line:
 
     def words(self, units: str) -> str:
         """How much of what: ``8 × larch board 140 × 33, 3.60 m``, ``0.50 m³ mix``."""
-        named = self.unit not in _KINDS and self.unit in re.findall(r"\w+", self.name)
+        said = re.findall(r"\w+", self.name)
+        named = self.unit not in _KINDS and self.unit in said
         times = self.unit in ("piece", "trip") or named
         amount = f"{self._number()} ×" if times else self.counted(units)
         return f"{amount} {self.called(units)}"
