@@ -40,7 +40,7 @@ def why_page(outcomes: Sequence[Outcome], system: str) -> str:
     legend += "it. common practice: people of the trade do it so. assumption: our "
     legend += "judgement. computed: worked out here."
     if any("invented: " in row[-1] for row in rows):
-        legend += " invented: of the demo garden."
+        legend += " invented: made up as an example."
     return section(
         "Why, and from where",
         table_of(
