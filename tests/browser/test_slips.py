@@ -106,8 +106,12 @@ def press_start_again(sheet) -> None:
         accept, lambda: accept.click()
     )  # JupyterLab asks too
     button = sheet.panel.locator(".bedcalc-line button:has-text('Start again')")
-    line = sheet.panel.locator(".bedcalc-line").bounding_box()
-    assert line["height"] >= button.bounding_box()["height"] + 8  # nothing is cut off
+    line = sheet.panel.locator(".bedcalc-line")
+
+    def uncut() -> bool:  # once the page has measured its line
+        return line.bounding_box()["height"] >= button.bounding_box()["height"] + 8
+
+    sheet.until(uncut)
     button.click()
     sheet.wait_until_run()
     assert sheet.line() == ""
@@ -163,6 +167,7 @@ def test_a_sleeping_kernel_is_told_and_may_wake_or_be_started_again(open_workboo
 
     sheet.wait_until_idle()
     os.kill(process, signal.SIGSTOP)
+    handle.focus()  # the page may have been drawn anew
     sheet.page.keyboard.press("ArrowRight")
     silent.wait_for(timeout=90_000)
     press_start_again(sheet)
@@ -208,8 +213,12 @@ def test_a_foreign_notebook_with_our_flag_is_not_run(open_workbook, lab, where):
         sheet.page.goto("about:blank")
     sheet = open_workbook(name)
     button = sheet.panel.locator(".bedcalc-line button:has-text('Run it')")
-    line = sheet.panel.locator(".bedcalc-line").bounding_box()
-    assert line["height"] >= button.bounding_box()["height"] + 8  # nothing is cut off
+    line = sheet.panel.locator(".bedcalc-line")
+
+    def uncut() -> bool:  # once the page has measured its line
+        return line.bounding_box()["height"] >= button.bounding_box()["height"] + 8
+
+    sheet.until(uncut)
     button.click()
     sheet.wait_until_run()
     assert trace.read_text() == "ran"

@@ -168,7 +168,7 @@ def test_mend_fill_save_restart_and_be_where_one_was(sheet, lab):
     """Bed B, untied: the verdict proposes a tie; bow, bill, picture change at once."""
     skip_the_guess(sheet)
     wall = figure(sheet, "wall")
-    shows(sheet, VERDICTS, "The long wall bows 50 mm after years")
+    shows(sheet, VERDICTS, "The long wall bows about 50 mm after years")
     sheet.screenshot("00_bed_B_untied")
     bill = text(sheet, STRIP)
 
