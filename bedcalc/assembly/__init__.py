@@ -22,6 +22,7 @@ from .levels import (
     rail_levels,
     sheet_depth,
     strips,
+    strips_needed,
     tie_inset,
 )
 from .pieces import Assembly, Joint, Member, Pin, Tie
@@ -29,5 +30,6 @@ from .pieces import Assembly, Joint, Member, Pin, Tie
 __all__ = [
     "SCREWS_UP", "Assembly", "Joint", "Member", "Pin", "Tie", "assembly", "bands",
     "bonded", "courses", "floor_of", "layout", "levels", "post_axes", "posts_change",
-    "rail_levels", "sheet_depth", "strips", "tie_inset",
+    "rail_levels", "sheet_depth", "strips", "strips_needed",
+    "tie_inset",
 ]  # fmt: skip

@@ -6,11 +6,12 @@ import numpy as np
 
 from ..bed import Bed
 from ..tables import table
+from ..units import quantities
 from .layout import layout
 
 __all__ = [
     "bands", "courses", "floor_of", "levels", "post_axes", "rail_levels", "sheet_depth",
-    "strips", "tie_inset",
+    "strips", "strips_needed", "tie_inset",
 ]  # fmt: skip
 
 #: m, of a tie below the rim of a wall in courses: the middle of a board of 140 mm
@@ -77,13 +78,38 @@ def post_axes(bed: Bed) -> list[float]:
     return [corner, *inner, bed.si.length - corner]
 
 
+@quantities("", side="m", lap="m [0, inf)", cover="m (0, inf)")
+def strips_needed(side, lap, cover):
+    """Sheets side by side that close a length.
+
+    Parameters
+    ----------
+    side : quantity [m]
+        Length (or height) to close.
+    lap : quantity [m]
+        Overlap of neighbours; one rib.
+    cover : quantity [m]
+        Width of a sheet less one lap.
+
+    Returns
+    -------
+    quantity []
+        Whole sheets: ceil((side - lap) / cover).
+
+    Notes
+    -----
+    Source: common practice.
+    """
+    return np.maximum(np.ceil((side - lap) / cover - 1e-9), 1)
+
+
 def strips(bed: Bed, side: float) -> list[tuple[float, float]]:
     """Strips of sheet that close a length: from and to, with a lap of one rib.
 
-    ``ceil((side - lap) / cover)`` sheets; the last is cut along a valley.
+    As many sheets as :func:`strips_needed`; the last is cut along a valley.
     """
     row = table("sheets")[bed.wall.sheet]
-    count = max(int(np.ceil((side - row.pitch) / row.cover - 1e-9)), 1)
+    count = int(strips_needed.si(side, row.pitch, row.cover))
     return [
         (n * row.cover, min(n * row.cover + row.cover + row.pitch, side))
         for n in range(count)

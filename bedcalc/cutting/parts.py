@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from bedcalc.assembly import Member, assembly, courses
+from bedcalc.assembly import Member, assembly, courses, strips_needed
 from bedcalc.bed import Bed
 from bedcalc.units import quantities
 
@@ -78,31 +78,6 @@ def piece_mass(thick, wide, length, density):
     Fresh or wet timber is up to half as heavy again. Source: computed.
     """
     return thick * wide * length * density
-
-
-@quantities("", side="m", lap="m [0, inf)", cover="m (0, inf)")
-def strips_needed(side, lap, cover):
-    """Sheets side by side that close a length.
-
-    Parameters
-    ----------
-    side : quantity [m]
-        Length (or height) to close.
-    lap : quantity [m]
-        Overlap of neighbours; one rib.
-    cover : quantity [m]
-        Width of a sheet less one lap.
-
-    Returns
-    -------
-    quantity []
-        Whole sheets: ceil((side - lap) / cover).
-
-    Notes
-    -----
-    Source: common practice.
-    """
-    return np.maximum(np.ceil((side - lap) / cover - 1e-9), 1)
 
 
 def blocks_needed(bed: Bed, spare: float = 0.0) -> tuple[float, int]:
