@@ -1,7 +1,7 @@
 """bedcalc: see what follows from a tall raised garden bed before the first cut.
 
 Given a :class:`Place` and a chosen :class:`Bed`, :func:`evaluate` answers with cost,
-volume, wall load, bow, checks and their mends::
+volume, wall load, bow, checks and their fixes::
 
     import bedcalc as bc
 
@@ -13,16 +13,16 @@ This package teaches estimating. It is not a design by a licensed person, and lo
 law, codes and the instructions of the tool and material come first.
 """
 
-from .bed import Bed, BedError, Layer, Wall, strategy_layers
-from .climate import Climate
 from .currency import Currency, CurrencyError
 from .evaluate import Outcome, evaluate
-from .garden import Garden, GardenError, demo_garden, load, save
-from .materials import BlockSize, FillMaterial, Person
-from .outcome import Check, Mend
-from .place import Levelling, Place, PlaceError, Survey
-from .plot import Plot, Thing
-from .prices import PriceError, PriceList
+from .garden.garden import Garden, GardenError, demo_garden, load, save
+from .model.bed import Bed, BedError, Layer, Wall, strategy_layers
+from .model.climate import Climate
+from .model.materials import BlockSize, FillMaterial, Person
+from .model.outcome import Check, Fix
+from .model.place import Levelling, Place, PlaceError, Survey
+from .model.plot import Plot, Thing
+from .model.prices import PriceError, PriceList
 from .units import Q_, RangeError, UnitError, Units, show, ureg
 
 __version__ = "0.1.0"
@@ -40,7 +40,7 @@ __all__ = [
     "GardenError",
     "Layer",
     "Levelling",
-    "Mend",
+    "Fix",
     "Outcome",
     "Person",
     "Place",

@@ -11,7 +11,7 @@ import functools
 import unicodedata
 from dataclasses import dataclass, replace
 
-from .outside import short
+from .text_files import short
 
 __all__ = ["Currency", "CurrencyError", "currencies"]
 

@@ -11,15 +11,15 @@ from functools import partial
 
 import numpy as np
 
-from .bed import Bed, BedError
-from .cost import Cost, follow_cost
-from .fill import Fill, follow_fill
-from .outcome import Check, Mend
-from .place import Place
-from .site import Site, follow_site
-from .size import Size, follow_size
+from .cost import Cost, assess_cost
+from .fill import Fill, assess_fill
+from .model.bed import Bed, BedError
+from .model.outcome import Check, Fix
+from .model.place import Place
+from .site import Site, assess_site
+from .size import Size, assess_size
 from .units import Units
-from .walls import Walls, follow_walls
+from .walls import Walls, assess_walls
 
 __all__ = ["Outcome", "evaluate"]
 
@@ -55,15 +55,15 @@ def _is_sweep(bed: Bed) -> bool:
     ) or bool(bed.layer_depths.ndim > 1)
 
 
-def _follow(bed: Bed, place: Place, mends: bool = True) -> Outcome:
-    """Every chapter once; mends not yet priced."""
-    size = follow_size(bed, place)
-    fill = follow_fill(bed, place)
-    site = follow_site(bed, place)
-    walls = follow_walls(bed, place, mends)
+def _follow(bed: Bed, place: Place, fixes: bool = True) -> Outcome:
+    """Every chapter once; fixes not yet priced."""
+    size = assess_size(bed, place)
+    fill = assess_fill(bed, place)
+    site = assess_site(bed, place)
+    walls = assess_walls(bed, place, fixes)
     cost = None
     if not _is_sweep(bed):
-        cost = follow_cost(bed, place, fill, size.si.inside_area)
+        cost = assess_cost(bed, place, fill, size.si.inside_area)
     checks = (*walls.checks, *size.checks, *fill.checks)
     return Outcome(
         bed=bed,
@@ -77,15 +77,13 @@ def _follow(bed: Bed, place: Place, mends: bool = True) -> Outcome:
     )
 
 
-def _trial(
-    mend: Mend, check: Check, before: Outcome, known: dict
-) -> tuple[float, bool]:
-    """Try a mend: evaluate the changed bed the same way, once for all checks."""
-    key = tuple(sorted((k, str(v)) for k, v in mend.change.items()))
+def _trial(fix: Fix, check: Check, before: Outcome, known: dict) -> tuple[float, bool]:
+    """Try a fix: evaluate the changed bed the same way, once for all checks."""
+    key = tuple(sorted((k, str(v)) for k, v in fix.change.items()))
     if key not in known:
         try:
-            changed = before.bed.change(**mend.change)
-            known[key] = _follow(changed, before.place, mends=False)
+            changed = before.bed.change(**fix.change)
+            known[key] = _follow(changed, before.place, fixes=False)
         except BedError:
             known[key] = None
     after = known[key]
@@ -103,7 +101,7 @@ def evaluate(bed: Bed, place: Place) -> Outcome:
     ----------
     bed : Bed
         What was chosen. Its lengths may hold arrays (a sweep): then each number of
-        the outcome is an array, cost is None and mends are not priced.
+        the outcome is an array, cost is None and fixes are not priced.
     place : Place
         What is given.
 
@@ -119,11 +117,9 @@ def evaluate(bed: Bed, place: Place) -> Outcome:
     known: dict = {}
     checks = tuple(
         check
-        if check.mend is None
-        else check.with_mend(
-            replace(
-                check.mend, trial=partial(_trial, check.mend, check, outcome, known)
-            )
+        if check.fix is None
+        else check.with_fix(
+            replace(check.fix, trial=partial(_trial, check.fix, check, outcome, known))
         )
         for check in outcome.checks
     )

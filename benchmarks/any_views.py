@@ -10,32 +10,31 @@ import numpy as np
 
 import bedcalc as bc
 from bedcalc import Q_, Bed, BedError, Garden, Outcome, Place
-from bedcalc.build_sheet import build_sheet
-from bedcalc.build_sheet.setting_out import setting_out_sheet
-from bedcalc.cut_changes import length_sweep, what_less_saves
-from bedcalc.cut_garden import cut_garden
-from bedcalc.exports import write_order, write_order_csv
+from bedcalc.app import cost, cost_order, cutting, fill, size, walls
+from bedcalc.app.desk import Desk
+from bedcalc.app.kit import stack
+from bedcalc.app.session import Session
+from bedcalc.app.site import levels, plots
+from bedcalc.app.site.desk import SiteDesk
 from bedcalc.figures.cost import cost_figure
-from bedcalc.figures.cost_flow import flow_figure
+from bedcalc.figures.cost_waterfall import flow_figure
 from bedcalc.figures.fill import fill_figure
-from bedcalc.figures.fill_sinking import sinking_figure
+from bedcalc.figures.fill_settlement import sinking_figure
+from bedcalc.figures.load_path import path_figure
 from bedcalc.figures.scene import scene
 from bedcalc.figures.site_curves import sun_figure, swale_figure
 from bedcalc.figures.site_ground import ground_figure
 from bedcalc.figures.site_plan import VIEWS, plan_figure
 from bedcalc.figures.site_section import section_figure
+from bedcalc.figures.utilisation_chart import parts_figure
 from bedcalc.figures.walls import wall_figure
-from bedcalc.figures.walls_path import path_figure
-from bedcalc.figures.walls_ruler import parts_figure
-from bedcalc.mends import cures, how_deep
-from bedcalc.own_numbers import read_numbers, write_numbers
-from bedcalc.panels import cost, cost_order, cutting, fill, size, stack, walls
-from bedcalc.panels.desk import Desk
-from bedcalc.panels.site import levels, plots
-from bedcalc.panels.site.desk import SiteDesk
-from bedcalc.session import Session
-from bedcalc.shopping import shopping
-from bedcalc.site_plan import (
+from bedcalc.printing import build_sheet
+from bedcalc.printing.setting_out import setting_out_sheet
+from bedcalc.questions.cut_changes import length_sweep, what_less_saves
+from bedcalc.questions.cut_garden import cut_garden
+from bedcalc.questions.fixes import cures, how_deep
+from bedcalc.questions.shopping import shopping
+from bedcalc.questions.site_plan import (  # fmt: skip
     DAYS,
     overflow_of,
     plan_site,
@@ -43,7 +42,9 @@ from bedcalc.site_plan import (
     routes,
     sun_asks,
     sun_on,
-)  # fmt: skip
+)
+from bedcalc.spreadsheets.exports import write_order, write_order_csv
+from bedcalc.spreadsheets.own_numbers import read_numbers, write_numbers
 from tests.properties.any_beds import WRONG
 from tests.properties.any_places import NAMES
 
@@ -60,7 +61,7 @@ VIEWED = (
     fill.work_view, fill.sinking_view, fill.ways_view, fill.buying_view,
     size.posture_view, size.outlines_view, size.cost_view, stack.stack_view,
     walls.rim_view, walls.push_view, walls.parts_view, walls.path_view,
-    walls.mends_view, walls.bulge_view,
+    walls.fixes_view, walls.bulge_view,
 )  # fmt: skip
 PLOTTED = (
     levels.readings_view, levels.level_view, plots.plan_view, plots.ground_view,
@@ -115,7 +116,7 @@ def _sited(beds: tuple[Bed, ...], place: Place, rng) -> Iterator[str]:
     wet = overflow_of(plan, storm)
     for check in (*plan.checks, *wet.checks):
         units = options["system"]
-        act = check.mend.sentence(units) if check.mend else ""
+        act = check.fix.sentence(units) if check.fix else ""
         yield from said(f"plot, {check.name}", check.sentence(units), check.note, act)
     sun = None
     if not sun_asks(place):
@@ -188,5 +189,5 @@ def papers(bed: Bed, place: Place, rng, folder: Path) -> Iterator[str]:
     outcome = bc.evaluate(garden.beds[0], place)
     if outcome.cost.total is not None:
         deep = how_deep(outcome)
-        yield from said("mends", *(c.sentence(units) for c in cures(outcome)))
-        yield from said("mends", deep.sentence() if deep else "")
+        yield from said("fixes", *(c.sentence(units) for c in cures(outcome)))
+        yield from said("fixes", deep.sentence() if deep else "")

@@ -59,7 +59,7 @@ slider.observe(move, "value")
 w.VBox([slider, figure])
 """
 BENCH = """
-from bedcalc.panels.bench import bench
+from bedcalc.app.bench import bench
 board = bench("B")
 board
 """

@@ -25,10 +25,10 @@ from pathlib import Path
 
 import bedcalc as bc
 from bedcalc.currency import Currency
-from bedcalc.level_sheet import read_levels, write_levels
-from bedcalc.outside import FileError
-from bedcalc.price_sheet import read_prices, write_prices
-from bedcalc.weather_files import read_weather
+from bedcalc.spreadsheets.levels import read_levels, write_levels
+from bedcalc.spreadsheets.prices import read_prices, write_prices
+from bedcalc.spreadsheets.weather import read_weather
+from bedcalc.text_files import FileError
 
 LIMIT = 1.0  # seconds for one file, of the process's own time
 MEMORY = 200_000_000  # bytes a file may add

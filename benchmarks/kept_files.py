@@ -21,8 +21,8 @@ import time
 from pathlib import Path
 
 import bedcalc as bc
-from bedcalc.garden import last_good
-from bedcalc.session import Session
+from bedcalc.app.session import Session
+from bedcalc.garden.garden import last_good
 
 OURS = {"my_garden.toml", ".my_garden.before.toml"}
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from ..bed import Bed
+from ..model.bed import Bed
 from ..tables import table
 from .layout import layout
 from .levels import (

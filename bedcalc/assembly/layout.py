@@ -11,7 +11,7 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from bedcalc.bed import Bed
+from bedcalc.model.bed import Bed
 
 __all__ = ["layout", "posts_change"]
 

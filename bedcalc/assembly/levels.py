@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..bed import Bed
+from ..model.bed import Bed
 from ..tables import table
 from ..units import quantities
 from .layout import layout

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..bed import Bed
+from ..model.bed import Bed
 
 __all__ = ["Assembly", "Joint", "Member", "Pin", "Tie"]
 

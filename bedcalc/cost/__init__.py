@@ -7,17 +7,10 @@ whole, with the band that the spread of prices gives.
 """
 
 from .bill import bill
-from .chapter import Cost, cost_of, follow_cost
-from .counting import (
-    EXTRAS,
-    fixings,
-    gear_for,
-    gravel_volume,
-    liner_area,
-    tools_for,
-)
-from .donors import Gift, donor_of, gifts
-from .life import Yearly, life_of, spending, yearly
+from .chapter import Cost, assess_cost, cost_of
+from .counting import EXTRAS, fixings, gear_for, gravel_volume, liner_area, tools_for
+from .donations import Donation, donor_of, gifts
+from .life_cycle_cost import Yearly, life_of, spending, yearly
 from .lines import Line, cut_plans
 from .money import (
     break_even_life,
@@ -28,13 +21,13 @@ from .money import (
     triangular_quantile,
     yearly_cost,
 )
-from .spread import Spread, Swing, simulate, spread_band, swings
+from .uncertainty import Spread, Swing, simulate, spread_band, swings
 
 __all__ = [
-    "EXTRAS", "Cost", "Gift", "Line", "Spread", "Swing", "Yearly", "bill",
+    "EXTRAS", "Cost", "Donation", "Line", "Spread", "Swing", "Yearly", "bill",
     "break_even_life", "capital_recovery", "cost_of", "cut_plans",
     "donor_of",
-    "fixings", "follow_cost", "gear_for", "gifts", "gravel_volume", "life_of",
+    "fixings", "assess_cost", "gear_for", "gifts", "gravel_volume", "life_of",
     "liner_area", "lognormal_sigma", "share_out", "simulate", "spending", "spread_band",
     "swings", "tools_for", "triangular_moments", "triangular_quantile", "yearly",
     "yearly_cost",

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..bed import Bed
 from ..cutting import Plan
-from ..cutting.parts import blocks_needed
+from ..cutting.cut_list import blocks_needed
 from ..fill import Fill
 from ..fill.buying import SPECK
-from ..place import Place
+from ..model.bed import Bed
+from ..model.place import Place
 from .counting import extras_of, fixings, rods, tie_goods, work
 from .lines import (
     Line,

@@ -7,21 +7,21 @@ from dataclasses import replace
 
 import numpy as np
 
-from ..bed import Bed, Wall
 from ..fill import Fill
-from ..outcome import Amount, Part, Plain
-from ..place import Place
+from ..model.bed import Bed, Wall
+from ..model.outcome import Amount, Part, Plain
+from ..model.place import Place
 from ..tables import table
 from ..units import Units, from_si
 from .bill import bill
 from .counting import work
-from .donors import Gift, gifts
-from .life import Yearly, life_of, spending, yearly
+from .donations import Donation, gifts
+from .life_cycle_cost import Yearly, life_of, spending, yearly
 from .lines import Line
 from .money import share_out
-from .spread import Spread, Swing, line_ends, simulate, spread_band, swings
+from .uncertainty import Spread, Swing, line_ends, simulate, spread_band, swings
 
-__all__ = ["Cost", "cost_of", "follow_cost"]
+__all__ = ["Cost", "cost_of", "assess_cost"]
 
 
 class Cost(Part):
@@ -127,7 +127,7 @@ class Cost(Part):
             if line.lasts_as in rows
         }
 
-    def gifts(self) -> tuple[Gift, ...]:
+    def gifts(self) -> tuple[Donation, ...]:
         """The bill grouped by whom one can ask for a gift."""
         return gifts((*self.lines, *self.unpriced), self.rate)
 
@@ -217,7 +217,7 @@ def _lasting(lines: Sequence[Line], beds: Sequence[Bed]) -> tuple[Line, ...]:
     )
 
 
-def follow_cost(bed: Bed, place: Place, fill: Fill, inside_area: float) -> Cost:
+def assess_cost(bed: Bed, place: Place, fill: Fill, inside_area: float) -> Cost:
     """What the cost chapter says about this bed, bought alone."""
     one = bed if bed.count == 1 else bed.change(count=1)
     return cost_of([one], [fill], place)

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from ..assembly import assembly
-from ..bed import Bed
 from ..cutting import CutError, Piece, first_fit, tenths
-from ..place import Place
+from ..model.bed import Bed
+from ..model.place import Place
 from ..tables import Row, table
 from ..units import quantities
 from .lines import Line, plan_lines, saw_for, stocks_of, unpriced

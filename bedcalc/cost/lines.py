@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..bed import Bed
 from ..cutting import (
     COIN,
     Coins,
@@ -21,10 +20,11 @@ from ..cutting import (
     least_cost,
     tenths,
 )
-from ..cutting.parts import parts
+from ..cutting.cut_list import parts
 from ..cutting.splices import spliced
-from ..place import Place
-from ..prices import goods_name
+from ..model.bed import Bed
+from ..model.place import Place
+from ..model.prices import goods_name
 from ..tables import Row, table
 from ..units import number, show
 from .money import tax_inside

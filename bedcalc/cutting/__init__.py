@@ -2,21 +2,10 @@
 
 from .first_fit import first_fit, lower_bound
 from .least_cost import content_key, least_cost
-from .model import (
-    COIN,
-    Board,
-    Coins,
-    CutError,
-    Piece,
-    Plan,
-    Saw,
-    Stock,
-    Tenths,
-    tenths,
-)
-from .second import fewest_setups, longest_leftover
+from .model import COIN, Board, Coins, CutError, Piece, Plan, Saw, Stock, Tenths, tenths
+from .secondary_objective import fewest_setups, longest_leftover
 from .sensitivity import Nudge, SawLoss, SweetSpots, nudges, saw_loss, sweet_spots
-from .yard import fit_in_car, offcuts, split_at_defect
+from .yard_stock import fit_in_car, offcuts, split_at_defect
 
 __all__ = [
     "COIN",

@@ -8,12 +8,12 @@ from dataclasses import asdict, replace
 from hashlib import sha256
 from json import dumps
 
-from .clock import Clock
+from .branch_on_cost import Incumbent, search
+from .deadline import Deadline
 from .first_fit import first_fit, labelled, reach_or_teach
+from .master_problem import Cuts
 from .model import CutError, Piece, Plan, Saw, Stock
 from .problem import Problem, compact
-from .program import Cuts
-from .search import Found, search
 
 __all__ = [
     "content_key",
@@ -21,7 +21,7 @@ __all__ = [
 ]
 
 _KEPT = 128
-_known: OrderedDict[tuple, Found] = OrderedDict()
+_known: OrderedDict[tuple, Incumbent] = OrderedDict()
 
 
 def least_cost(
@@ -70,7 +70,7 @@ def least_cost(
     """
     import scipy.optimize  # noqa: F401 - the first import is not part of the budget
 
-    clock = Clock(seconds, cancel)
+    clock = Deadline(seconds, cancel)
     pieces, stocks = tuple(pieces), tuple(stocks)
     reach_or_teach(pieces, stocks, saw)
     if not any(piece.count for piece in pieces):
@@ -79,7 +79,7 @@ def least_cost(
     hand = _by_hand(pieces, stocks, saw)
     now = _remembered(problem)
     if hand is not None and (now.cost is None or hand.cost < now.cost):
-        now = Found(cost=hand.cost, bound=max(now.bound, hand.bound))
+        now = Incumbent(cost=hand.cost, bound=max(now.bound, hand.bound))
     if start is not None:
         if compact(start.pieces, start.stocks, start.saw) != problem:
             raise CutError(
@@ -89,9 +89,9 @@ def least_cost(
         hand = start if hand is None or start.cost <= hand.cost else hand
         now = replace(now, bound=max(now.bound, start.bound))
         if now.cost is None or start.cost < now.cost:
-            now = Found(cost=start.cost, bound=now.bound)
+            now = Incumbent(cost=start.cost, bound=now.bound)
 
-    def report(found: Found) -> None:
+    def report(found: Incumbent) -> None:
         if progress is not None:
             progress(found.cost, found.bound, clock.spent)
 
@@ -167,14 +167,14 @@ def _key(problem: Problem) -> tuple:
     )
 
 
-def _remembered(problem: Problem) -> Found:
-    return _known.get(_key(problem), Found())
+def _remembered(problem: Problem) -> Incumbent:
+    return _known.get(_key(problem), Incumbent())
 
 
-def _remember(problem: Problem, found: Found) -> None:
+def _remember(problem: Problem, found: Incumbent) -> None:
     """Keep what was found; a plan that stands elsewhere is not kept, its bound is."""
     if found.cuts is None:
-        found = Found(bound=found.bound)
+        found = Incumbent(bound=found.bound)
     _known[_key(problem)] = found
     _known.move_to_end(_key(problem))
     while len(_known) > _KEPT:

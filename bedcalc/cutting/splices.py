@@ -12,11 +12,11 @@ from dataclasses import dataclass, replace
 from string import ascii_lowercase
 
 from bedcalc.assembly import layout
-from bedcalc.bed import Bed
+from bedcalc.model.bed import Bed
 from bedcalc.tables import table
 
+from .cut_list import Part, strips_needed
 from .model import CutError
-from .parts import Part, strips_needed
 
 __all__ = [
     "SheetWay",
@@ -166,7 +166,7 @@ def spliced(
     bed : Bed
         Whose pieces they are.
     found : iterable of Part
-        From :func:`bedcalc.cutting.parts.parts`.
+        From :func:`bedcalc.cutting.cut_list.parts`.
     longest : mapping of goods to metres
         The longest piece that can be cut of each.
 

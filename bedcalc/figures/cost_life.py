@@ -6,7 +6,7 @@ import re
 
 import numpy as np
 
-from bedcalc.straight import PAST
+from bedcalc.model.straightness import PAST
 from bedcalc.units import number, show, shown_in, sign_after
 
 from . import theme
@@ -50,7 +50,7 @@ def life_figure(
     Parameters
     ----------
     lives : sequence of BoxLife
-        From :func:`bedcalc.compare.box_lives`, up to six.
+        From :func:`bedcalc.questions.compare.box_lives`, up to six.
     pair : tuple of int
         The two whose tie is marked: how long the first must last to be no dearer a
         year than the second.
@@ -193,7 +193,7 @@ def side_by_side(
     Parameters
     ----------
     builds : sequence of Build
-        From :func:`bedcalc.compare.compare`.
+        From :func:`bedcalc.questions.compare.compare`.
     system : str
         ``"metric"`` or ``"us"``.
     narrow : bool
@@ -304,7 +304,7 @@ def side_by_side(
             for b in builds
         ) + ".",
         caption=(
-            "A build that does not hold needs its mend first, and that costs money. "
+            "A build that does not hold needs its fix first, and that costs money. "
             "Dark bars are the least of their column."
         ),
         numbers=Numbers(

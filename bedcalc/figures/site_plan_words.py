@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.plan_words import CORNERS
+from bedcalc.model.plan_words import CORNERS
 from bedcalc.units import number, show, shown_in, unit_sign
 
 from . import theme

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.plan_words import corner_names
+from bedcalc.model.plan_words import corner_names
 from bedcalc.units import show
 
 from . import theme

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bedcalc.straight import PAST, said, scale
+from bedcalc.model.straightness import PAST, said, scale
 from bedcalc.units import show
 
 from .drawing import Numbers

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from bedcalc.straight import PAST, one_in
+from bedcalc.model.straightness import PAST, one_in
 from bedcalc.tables import table
 from bedcalc.units import show
 
@@ -35,7 +35,7 @@ def bulge_figure(
     Parameters
     ----------
     bulge : Bulge
-        From :func:`bedcalc.repair.judge_bulge`.
+        From :func:`bedcalc.questions.repair.judge_bulge`.
     system : str
         ``"metric"`` or ``"us"``.
     narrow : bool

@@ -5,11 +5,11 @@ settled / (1 - s), never settled (1 + s). A log zone is wood, chips in the gaps,
 air; chips poured over logs first disappear into the gaps.
 """
 
-from .after import Spoil, TopUp, Work
 from .buying import Offer, break_even, offers, pack_cost, prices_over
-from .chapter import Fill, FillLayer, Order, follow_fill
+from .chapter import Fill, FillLayer, Order, assess_fill
 from .logs import LogPlan, LogRow, lay_logs, log_count, log_rows, plan_logs
-from .sinking import layer_drop, log_zone_drop, mass_left, sink
+from .settlement import layer_drop, log_zone_drop, mass_left, sink
+from .topping_up import Spoil, TopUp, Work
 from .volumes import (
     barrow_loads,
     carrying_hours,
@@ -24,7 +24,7 @@ from .volumes import (
 
 __all__ = [
     "Fill", "FillLayer", "LogPlan", "LogRow", "Offer", "Order", "Spoil", "TopUp",
-    "Work", "barrow_loads", "break_even", "carrying_hours", "dug_out", "follow_fill",
+    "Work", "barrow_loads", "break_even", "carrying_hours", "dug_out", "assess_fill",
     "lay_logs", "layer_drop", "load_mass", "loads_per_hour", "log_count", "log_rows",
     "log_zone", "log_zone_drop", "loose_volume", "mass_left", "offers", "pack_cost",
     "plan_logs", "prices_over", "rounded_order", "settled_volume", "sink",

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..place import Place
+from ..model.place import Place
 from ..tables import table
 from ..units import Q_, from_si, quantities, to_si
 from .volumes import rounded_order

@@ -7,24 +7,18 @@ from typing import Any
 
 import numpy as np
 
-from ..bed import Bed
-from ..outcome import Amount, Check, Part, Plain
-from ..place import Place
+from ..model.bed import Bed
+from ..model.outcome import Amount, Check, Part, Plain
+from ..model.place import Place
 from ..tables import table
 from ..units import Q_, from_si, to_si
-from .after import Spoil, TopUp, Work, plan_spoil, plan_top_up, plan_work
 from .buying import Offer, offers, price_of, trips_of, work
 from .logs import LogPlan, plan_logs
-from .sinking import sink
-from .volumes import (
-    barrow_loads,
-    carrying_hours,
-    load_mass,
-    log_zone,
-    loose_volume,
-)
+from .settlement import sink
+from .topping_up import Spoil, TopUp, Work, plan_spoil, plan_top_up, plan_work
+from .volumes import barrow_loads, carrying_hours, load_mass, log_zone, loose_volume
 
-__all__ = ["Fill", "FillLayer", "Order", "follow_fill"]
+__all__ = ["Fill", "FillLayer", "Order", "assess_fill"]
 
 
 class FillLayer(Part):
@@ -159,7 +153,7 @@ def _orders(needs: dict[str, list], place: Place) -> tuple[Order, ...]:
     return tuple(found)
 
 
-def follow_fill(bed: Bed, place: Place, *, settle: str = "settle") -> Fill:
+def assess_fill(bed: Bed, place: Place, *, settle: str = "settle") -> Fill:
     """What the fill chapter says about this bed.
 
     Parameters

@@ -8,7 +8,7 @@ from typing import Any
 
 import numpy as np
 
-from ..outcome import Amount, Part, Plain
+from ..model.outcome import Amount, Part, Plain
 from ..tables import table
 from ..units import from_si, quantities, to_si
 

@@ -4,6 +4,6 @@ Levels are read down from a datum, so elevation z = -reading. ``x`` runs to the 
 and ``y`` down the page of the plan. Corners go round from the top left of the plan.
 """
 
-from .follow import Site, fit_plane, follow_site
+from .chapter import Site, assess_site, fit_plane
 
-__all__ = ["Site", "fit_plane", "follow_site"]
+__all__ = ["Site", "fit_plane", "assess_site"]

@@ -13,10 +13,10 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from ..outcome import Check, Mend
+from ..model.outcome import Check, Fix
 from ..tables import table
 from ..units import Q_, from_si, quantities
-from .verdicts import clashes
+from .checks import clashes
 
 __all__ = ["Overflow", "box_distance", "overflow_of"]
 
@@ -211,7 +211,7 @@ def _to_house(plot, swale, way) -> float:
     return min(found, default=np.nan)
 
 
-def _down(plan, t: _Turned, by: float) -> Mend | None:
+def _down(plan, t: _Turned, by: float) -> Fix | None:
     """All beds moved downhill, if they then stand on nothing."""
     by = float(np.ceil(by / 0.05 - 1e-9)) * 0.05
     dx, dy = (round(float(v), 4) for v in t.back(0.0, by))
@@ -227,7 +227,7 @@ def _down(plan, t: _Turned, by: float) -> Mend | None:
     off = not plan.outlined and any(min(b.si.x, b.si.y) < 0 for b in moved)
     if off or clashes(moved, plan.plot, plan.outlined):
         return None
-    return Mend(
+    return Fix(
         says="Move all beds {by:depth} downhill", sizes={"by": Q_(by, "m")},
         change={"shift": (Q_(dx, "m"), Q_(dy, "m"))}, trial=lambda: (0.0, True),
     )  # fmt: skip
@@ -246,7 +246,7 @@ def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
             "{capacity}.",
             demand=from_si(needed, "m"), capacity=from_si(max(room, 1e-6), "m"),
             kind="size", chapter="site", source="computed",
-            mend=_down(plan, t, needed - room) if needed > room + 1e-9 else None,
+            fix=_down(plan, t, needed - room) if needed > room + 1e-9 else None,
             note="Or dig it further up, beyond the plot, if that ground is yours."
             if on_plot
             else "Drawn straight, a part of it lies outside the plot: make it shorter, "
@@ -264,9 +264,9 @@ def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
         ),
     ]  # fmt: skip
     if np.isfinite(house):
-        row, mend = table("setbacks")["house"], None
+        row, fix = table("setbacks")["house"], None
         if shorter:
-            mend = Mend(
+            fix = Fix(
                 says="Make the swale {swale_length:size} long",
                 change={"swale_length": Q_(shorter, "m")},
                 trial=lambda: (0.0, True),
@@ -277,7 +277,7 @@ def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
                 says="Swale and overflow keep {capacity} from the next building; "
                 "{demand} is the least.",
                 demand=row.q("distance"), capacity=from_si(max(house, 1e-6), "m"),
-                kind="size", chapter="site", source=row.source, mend=mend,
+                kind="size", chapter="site", source=row.source, fix=fix,
                 note="{better:size} is better.", sizes={"better": Q_(6, "m")},
             )
         )  # fmt: skip

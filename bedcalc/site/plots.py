@@ -6,12 +6,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from ..outcome import Amount, Part, Plain
-from ..place import Place, PlaceError
-from ..plot import Plot
+from ..model.outcome import Amount, Part, Plain
+from ..model.place import Place, PlaceError
+from ..model.plot import Plot
 from ..tables import table
 from ..units import to_si
-from .follow import plane_of, plot_of
+from .chapter import plane_of, plot_of
 from .layout import Spot, bed_count, fit_grid, fit_mixed, fit_rows, path_left
 from .sun import DAYS, noon_shade, sun_hours, sun_path
 from .water import (

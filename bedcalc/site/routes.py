@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..plot import Plot
+from ..model.plot import Plot
 from .layout import Spot
 
 __all__ = ["Route", "Walk", "walk"]

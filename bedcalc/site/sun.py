@@ -9,7 +9,7 @@ import functools
 
 import numpy as np
 
-from ..plot import Plot
+from ..model.plot import Plot
 from ..units import quantities
 
 __all__ = [

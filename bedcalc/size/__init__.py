@@ -3,21 +3,9 @@
 Reach is measured from the outside of the cap, because that is where one stands.
 """
 
+from .chapter import Size, assess_size, pressure_below, reach_needed, widest_for_reach
 from .decide import Advice, advise
-from .follow import (
-    Size,
-    follow_size,
-    pressure_below,
-    reach_needed,
-    widest_for_reach,
-)
-from .posture import (
-    bend_angle,
-    clear_height,
-    reach_into,
-    seat_verdict,
-    soil_over_knees,
-)
+from .posture import bend_angle, clear_height, reach_into, seat_verdict, soil_over_knees
 from .shapes import Outline, outline
 
 __all__ = [
@@ -27,7 +15,7 @@ __all__ = [
     "advise",
     "bend_angle",
     "clear_height",
-    "follow_size",
+    "assess_size",
     "outline",
     "pressure_below",
     "reach_into",

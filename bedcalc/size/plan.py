@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..bed import Bed
-from ..outcome import Amount, Check, Part, Plain
+from ..model.bed import Bed
+from ..model.outcome import Amount, Check, Part, Plain
 from ..tables import table
 from ..units import from_si, show, to_si
 from .posture import bend_angle, clear_height, reach_into, seat_verdict, soil_over_knees

@@ -1,5 +1,5 @@
-"""Walls: what pushes, what carries it, how far it bows, and what mends it."""
+"""Walls: what pushes, what carries it, how far it bows, and what fixes it."""
 
-from .follow import Walls, follow_walls
+from .chapter import Walls, assess_walls
 
-__all__ = ["Walls", "follow_walls"]
+__all__ = ["Walls", "assess_walls"]

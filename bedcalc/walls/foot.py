@@ -12,21 +12,21 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from bedcalc.outcome import STRAIGHT, Check, Mend
+from bedcalc.model.outcome import STRAIGHT, Check, Fix
 from bedcalc.units import GRAVITY, from_si
 
 from .beams import span_coefficients
-from .cases import load
-from .framed import MOST_TIES
-from .lever import base_hold_needed, rule
-from .material import lasting
-from .moves import in_words
-from .post_verdicts import post_stakes
-from .posted import SAFETY
-from .posts import base_hold
+from .elastic_supports import SAFETY
+from .fixes import in_words
+from .frame import base_hold_needed, rule
+from .framed_wall import MOST_TIES
+from .load_cases import load
+from .material import duration_factor
+from .post_checks import post_stakes
+from .posts import base_sliding_resistance
 from .ties import tie_capacity
 
-__all__ = ["foot_checks", "foot_hold", "foot_use"]
+__all__ = ["foot_checks", "foot_sliding_resistance", "foot_use"]
 
 #: the foot may move by one part in so many: nobody sights along it, in the grass
 PARTS = 120.0
@@ -55,7 +55,7 @@ def _carried(found, span, spans, dry) -> SimpleNamespace:
     a, b = np.where(lever, s2 / det, 1 / s0), np.where(lever, -s1 / det, 0.0)
     c, bay = span_coefficients(spans), span / np.asarray(spans)
     wood = found.members[0].wood
-    longer, _ = lasting(wood.route, "season")
+    longer, _ = duration_factor(wood.route, "season")
     # bent by the rim and by the foot a member in between bends less than the outer two:
     # the upper one is the verdict of the rail, the lowest one that of the foot
     low, there = found.members[0], found.stresses[0]
@@ -68,7 +68,9 @@ def _carried(found, span, spans, dry) -> SimpleNamespace:
     return SimpleNamespace(wet=wet, years=years, bow=bow, c=c, bay=bay)
 
 
-def foot_hold(bed, place, cases, found, plan, posts, mends) -> SimpleNamespace:
+def foot_sliding_resistance(
+    bed, place, cases, found, plan, posts, fixes
+) -> SimpleNamespace:
     """What pushes the foot when soaked, what holds it, and how far it moves.
 
     Returns
@@ -84,7 +86,7 @@ def foot_hold(bed, place, cases, found, plan, posts, mends) -> SimpleNamespace:
     stakes = 0.0 if posts is None else post_stakes(bed, cases, found, plan, posts)
 
     def earth(push):
-        return base_hold.si(
+        return base_sliding_resistance.si(
             own, push.total, bed.si.embedment, ground.unit_weight, ground.kp,
             ground.friction,
         )  # fmt: skip
@@ -115,7 +117,7 @@ def foot_hold(bed, place, cases, found, plan, posts, mends) -> SimpleNamespace:
     now = with_ties(np.asarray(bed.base_ties) + 1)
     tried = None
     if (
-        mends
+        fixes
         and not np.ndim(now.hold)
         and (now.hold < needed or now.moves > now.span / PARTS)
     ):
@@ -135,7 +137,7 @@ def _check(**given) -> Check:
     return Check(chapter="walls", **given)
 
 
-def _mend(bed, foot, straight: bool) -> Mend | None:
+def _fix(bed, foot, straight: bool) -> Fix | None:
     """Fewest ties at the foot with which it holds, and moves no more than wanted."""
     if foot.tried is None:
         return None
@@ -150,7 +152,7 @@ def _mend(bed, foot, straight: bool) -> Mend | None:
     if ties > 1:
         word = "tie" if more == 1 else "ties"
         says = f"Add {in_words(more)} {word} at the foot"
-    return Mend(says=says, change={"base_ties": ties})
+    return Fix(says=says, change={"base_ties": ties})
 
 
 def foot_checks(bed, foot) -> list[Check]:
@@ -171,7 +173,7 @@ def foot_checks(bed, foot) -> list[Check]:
             kind="line load",
             source="navfac_dm702",
             note=f"{note} {foot.soil}".rstrip(),
-            mend=_mend(bed, foot, straight=False) if fails else None,
+            fix=_fix(bed, foot, straight=False) if fails else None,
         ),
         _check(
             name="foot moves",
@@ -187,7 +189,7 @@ def foot_checks(bed, foot) -> list[Check]:
             source="assumption",
             note="The ground gives a little first: 2 % of the depth to which the edge "
             "is let in. The rest is the bow of the lowest board or rail.",
-            mend=_mend(bed, foot, straight=True),
+            fix=_fix(bed, foot, straight=True),
         ),
     ]
     if np.any(np.asarray(bed.base_ties) > 0):

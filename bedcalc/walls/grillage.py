@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from .elements import element_load, element_stiffness, nodes
+from .beam_elements import element_load, element_stiffness, nodes
 
 __all__ = ["GrillageAnswer", "Post", "Rail", "solve_grillage"]
 

@@ -16,7 +16,7 @@ from bedcalc.tables import table
 from .timber import bearing_en, bending_en, factor
 from .timber_us import bending_us, stiffness_us
 
-__all__ = ["lasting", "material"]
+__all__ = ["duration_factor", "material"]
 
 #: how long a load lasts -> keys of data/durations_en.csv and data/durations_us.csv
 _DURATION = {
@@ -28,7 +28,7 @@ _DURATION = {
 
 
 @functools.cache
-def lasting(route: str, lasts: str) -> tuple[float, float]:
+def duration_factor(route: str, lasts: str) -> tuple[float, float]:
     """Strength for a load that lasts so long over that for soil, and people's factor.
 
     Parameters

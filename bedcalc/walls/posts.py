@@ -9,8 +9,8 @@ from bedcalc.units import quantities
 from .pressure import passive_push
 
 __all__ = [
-    "base_hold", "bending_force", "clamped_spring", "constrained_depth",
-    "embedded_depth", "pole_factor", "post_give", "stake_force", "toe_moment",
+    "base_sliding_resistance", "bending_force", "clamped_spring", "constrained_depth",
+    "embedded_depth", "pole_factor", "post_flexibility", "stake_force", "toe_moment",
 ]  # fmt: skip
 
 
@@ -25,7 +25,7 @@ __all__ = [
     stakes="N/m [0, inf)",
     wall_friction="rad [0, 1.4]",
 )
-def base_hold(
+def base_sliding_resistance(
     own_weight,
     push,
     embedment,
@@ -136,7 +136,7 @@ def toe_moment(width, depth, weight, passive):
 
 
 @quantities("m/N", depth="m [0, inf)", reach="m [0, inf)", rise="N/m^3 (0, inf)")
-def post_give(depth, reach, rise):
+def post_flexibility(depth, reach, rise):
     """How far a stiff post leans at the height of a push, for each newton of it.
 
     Parameters

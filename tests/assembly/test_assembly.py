@@ -10,9 +10,9 @@ import pytest
 
 from bedcalc import Q_, Bed, Wall, demo_garden, evaluate
 from bedcalc.assembly import assembly, layout, levels, post_axes
-from bedcalc.build_sheet.facts import crossings
 from bedcalc.cost.counting import fixings, tie_goods, work
-from bedcalc.cutting.parts import parts, tie_part
+from bedcalc.cutting.cut_list import parts, tie_part
+from bedcalc.printing.facts import crossings
 from tests.properties.any_beds import random_bed
 
 DEMO = demo_garden()

@@ -7,7 +7,7 @@ import re
 import pytest
 
 import bedcalc as bc
-from bedcalc.shopping import shopping
+from bedcalc.questions.shopping import shopping
 from tests.browser.test_start_here import (
     pick,
     press,

@@ -69,7 +69,7 @@ def first_day(sheet, lab) -> None:
         sheet.wait_until_idle()
 
 
-def test_a_double_click_on_a_mend_applies_one_mend(open_workbook, lab):
+def test_a_double_click_on_a_mend_applies_one_fix(open_workbook, lab):
     sheet = open_workbook("plain.ipynb")
     first_day(sheet, lab)
     rows = sheet.panel.locator(".bc-verdict:not(.bc-hide) button:not(.bc-hide)")

@@ -1,4 +1,4 @@
-"""Workbook 00 as a stranger meets it: guess, move, mend, fill, save, come back."""
+"""Workbook 00 as a stranger meets it: guess, move, fix, fill, save, come back."""
 
 from __future__ import annotations
 

@@ -15,7 +15,7 @@ from bedcalc.cost import Line, cost_of, cut_plans, fixings
 from bedcalc.cost.counting import rods, tie_goods
 from bedcalc.cost.lines import guesses, saw_for, sold, stocks_of, uncut_lines, unpriced
 from bedcalc.cutting import COIN
-from bedcalc.fill import follow_fill
+from bedcalc.fill import assess_fill
 
 GARDEN = bc.demo_garden()
 PLACE = GARDEN.place
@@ -30,7 +30,7 @@ def _line(amount, *, group="timber", part="walls", goods="", **more):
 
 
 def _cost(*beds, place=PLACE, **options):
-    return cost_of(beds, [follow_fill(b, place) for b in beds], place, **options)
+    return cost_of(beds, [assess_fill(b, place) for b in beds], place, **options)
 
 
 def _list(*changed, without=(), place=PLACE, **about):
@@ -326,7 +326,7 @@ def test_by_area_by_room_and_by_year():
     assert cost.si.contingency == pytest.approx(0.1 * cost.si.total)
     soil = sum(x.amount + x.tax(0.2) for x in cost.lines if x.group == "soil")
     assert cost.si.fill_share == pytest.approx(soil / cost.si.total)
-    five = [follow_fill(b, PLACE).top_up(5).si.total_cost / 5 for b in (a, d)]
+    five = [assess_fill(b, PLACE).top_up(5).si.total_cost / 5 for b in (a, d)]
     assert five[0] > 0
     assert cost.si.top_up == pytest.approx(1.2 * (five[0] + 2 * five[1]))
     assert cost.per_kilogram()[0].m_as("money/kg") == pytest.approx(

@@ -6,10 +6,16 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.compare import box_lives, builds, compare, compare_fills, what_matters
 from bedcalc.cost import cost_of, gear_for, life_of, tools_for
-from bedcalc.fill import follow_fill
-from bedcalc.shopping import in_parts, shopping
+from bedcalc.fill import assess_fill
+from bedcalc.questions.compare import (
+    box_lives,
+    builds,
+    compare,
+    compare_fills,
+    what_matters,
+)
+from bedcalc.questions.shopping import in_parts, shopping
 
 
 @pytest.fixture(scope="module")
@@ -20,7 +26,7 @@ def garden():
 def _cost(garden, name="B", **options):
     bed = garden[name]
     place = options.pop("place", garden.place)
-    return cost_of([bed], [follow_fill(bed, place)], place, **options)
+    return cost_of([bed], [assess_fill(bed, place)], place, **options)
 
 
 def test_lines_add_up_to_the_parts_and_the_total(garden):
@@ -192,7 +198,7 @@ def test_own_list_of_us_goods():
         height=Q_(22, "inch"),
     )  # fmt: skip
     place = garden.place.change(prices="demo_us")
-    fill = follow_fill(bed, place)
+    fill = assess_fill(bed, place)
     cost = cost_of([bed], [fill], place)
 
     assert not cost.missing
@@ -201,7 +207,8 @@ def test_own_list_of_us_goods():
 
 def test_the_bill_takes_the_tax_rate_of_the_reader():
     """No tax at a rate of 0 %; a rate of 10 % adds half of what 20 % adds."""
-    from bedcalc.panels import cost, view
+    from bedcalc.app import cost
+    from bedcalc.app.kit import view
 
     desk = view.desk("B")
     bill = cost.bill_view(desk)

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 import bedcalc as bc
-from bedcalc.compare import box_lives, builds, compare, what_matters
 from bedcalc.figures.cost_doubt import fan_figure, swing_figure
-from bedcalc.figures.cost_flow import flow_figure
 from bedcalc.figures.cost_life import life_figure, side_by_side
+from bedcalc.figures.cost_waterfall import flow_figure
 from bedcalc.figures.drawing import to_figure, update
-from bedcalc.shopping import shopping
+from bedcalc.questions.compare import box_lives, builds, compare, what_matters
+from bedcalc.questions.shopping import shopping
 
 WALLS = ("boards", "sheet", "planks", "sleepers", "blocks")
 

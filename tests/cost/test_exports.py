@@ -8,10 +8,15 @@ import pytest
 from openpyxl import load_workbook
 
 import bedcalc as bc
-from bedcalc.exports import cut_rows, order_rows, write_order, write_order_csv
-from bedcalc.number_sheets import NumbersError
-from bedcalc.price_sheet import read_prices, write_prices
-from bedcalc.shopping import shopping
+from bedcalc.questions.shopping import shopping
+from bedcalc.spreadsheets.columns import NumbersError
+from bedcalc.spreadsheets.exports import (
+    cut_rows,
+    order_rows,
+    write_order,
+    write_order_csv,
+)
+from bedcalc.spreadsheets.prices import read_prices, write_prices
 
 
 @pytest.fixture(scope="module")

@@ -10,12 +10,12 @@ import pytest
 from bedcalc import Q_
 from bedcalc.cost import life_of
 from bedcalc.cost.bill import bill
-from bedcalc.cost.donors import donor_of, gifts
-from bedcalc.cost.life import Yearly, spending, yearly
+from bedcalc.cost.donations import donor_of, gifts
+from bedcalc.cost.life_cycle_cost import Yearly, spending, yearly
 from bedcalc.cost.money import break_even_life, share_out, tax_inside
-from bedcalc.cost.spread import Swing, simulate, spread_band, swings
+from bedcalc.cost.uncertainty import Swing, simulate, spread_band, swings
 from bedcalc.currency import Currency
-from bedcalc.fill import follow_fill
+from bedcalc.fill import assess_fill
 from tests.cost.test_bill_by_hand import GARDEN, PLACE, _cost, _line, _list
 
 # -- tax ------------------------------------------------------------------------
@@ -282,7 +282,7 @@ def test_whom_to_ask_for_what():
 
 
 def test_lines_of_a_bill_are_largest_first():
-    found = bill([GARDEN["A"]], [follow_fill(GARDEN["A"], PLACE)], PLACE)
+    found = bill([GARDEN["A"]], [assess_fill(GARDEN["A"], PLACE)], PLACE)
     amounts = [x.amount for x in found.lines]
 
     assert amounts == sorted(amounts, reverse=True)

@@ -9,21 +9,21 @@ from openpyxl import Workbook, load_workbook
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.app.session import new_bed
 from bedcalc.currency import Currency
-from bedcalc.garden import Garden, demo_garden
-from bedcalc.garden_words import write_garden
-from bedcalc.materials import FillMaterial, Person
-from bedcalc.own_numbers import (
+from bedcalc.garden.garden import Garden, demo_garden
+from bedcalc.garden.words import write_garden
+from bedcalc.model.materials import FillMaterial, Person
+from bedcalc.model.place import Levelling, Survey
+from bedcalc.model.plot import Plot, Thing
+from bedcalc.model.prices import PriceList
+from bedcalc.questions.shopping import shopping
+from bedcalc.spreadsheets.own_numbers import (
     NumbersError,
     numbers_file,
     read_numbers,
     write_numbers,
 )
-from bedcalc.place import Levelling, Survey
-from bedcalc.plot import Plot, Thing
-from bedcalc.prices import PriceList
-from bedcalc.session import new_bed
-from bedcalc.shopping import shopping
 
 HEAVY = FillMaterial(
     key="clay_mix", name="clay mix", like="mix", unit_weight_moist=Q_(14, "kN/m^3"),

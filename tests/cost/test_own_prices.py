@@ -7,14 +7,15 @@ from openpyxl import load_workbook
 
 import bedcalc as bc
 from bedcalc import Q_, Garden, PriceList, Wall
+from bedcalc.app import cost
+from bedcalc.app.kit import view
+from bedcalc.app.session import new_bed, open_session
 from bedcalc.currency import Currency
-from bedcalc.number_sheets import NumbersError
-from bedcalc.panels import cost, view
-from bedcalc.price_sheet import PRICES, read_prices, write_prices
-from bedcalc.session import new_bed, open_session
-from bedcalc.shopping import shopping
+from bedcalc.questions.shopping import shopping
+from bedcalc.spreadsheets.columns import NumbersError
+from bedcalc.spreadsheets.prices import PRICES, read_prices, write_prices
 from bedcalc.tables import table
-from bedcalc.walls.own import sized_wall
+from bedcalc.walls.custom_sections import sized_wall
 
 
 @pytest.fixture

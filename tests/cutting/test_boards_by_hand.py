@@ -31,8 +31,8 @@ from bedcalc.cutting import (
     sweet_spots,
     tenths,
 )
-from bedcalc.cutting.merchant import BadBoard, Owned, Sold, stocks_from
 from bedcalc.cutting.model import as_coins, as_tenths, merged, whole_number
+from bedcalc.cutting.stock import BadBoard, Owned, Sold, stocks_from
 
 GARDEN = demo_garden()
 SAW = Saw(kerf=Tenths(32), trim=Tenths(201))

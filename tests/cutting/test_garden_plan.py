@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from bedcalc import Q_, demo_garden
-from bedcalc.cut_changes import length_sweep, sawdust, spots, what_less_saves
-from bedcalc.cut_garden import BadBoard, Owned, cut_garden
 from bedcalc.cutting import COIN, least_cost
+from bedcalc.questions.cut_changes import length_sweep, sawdust, spots, what_less_saves
+from bedcalc.questions.cut_garden import BadBoard, Owned, cut_garden
 from tests.cutting.lists import BOARD, SAW, pieces
 
 GARDEN = demo_garden()

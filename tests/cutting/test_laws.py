@@ -17,7 +17,7 @@ from bedcalc.cutting import (
     least_cost,
     lower_bound,
 )
-from bedcalc.cutting.diagram import Diagram
+from bedcalc.cutting.pattern_diagram import Diagram
 from bedcalc.cutting.problem import compact
 
 LONG = 60.0

@@ -89,7 +89,7 @@ def test_a_cancel_in_the_middle_of_a_program_is_heard():
     """While the integer program runs in its thread, the cancel is asked again."""
     from time import sleep
 
-    from bedcalc.cutting.clock import Clock
+    from bedcalc.cutting.deadline import Deadline
 
     asked = []
 
@@ -97,10 +97,10 @@ def test_a_cancel_in_the_middle_of_a_program_is_heard():
         asked.append(None)
         return len(asked) > 1
 
-    assert Clock(LONG, cancel).run(sleep, 0.5) is None
-    assert Clock(LONG, lambda: False).run(lambda: 7) == 7
+    assert Deadline(LONG, cancel).run(sleep, 0.5) is None
+    assert Deadline(LONG, lambda: False).run(lambda: 7) == 7
     with pytest.raises(ZeroDivisionError):
-        Clock(LONG, lambda: False).run(lambda: 1 / 0)
+        Deadline(LONG, lambda: False).run(lambda: 1 / 0)
 
 
 def test_start_must_be_for_the_same_question():

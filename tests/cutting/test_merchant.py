@@ -5,7 +5,13 @@ from __future__ import annotations
 import pytest
 
 from bedcalc import Q_, demo_garden
-from bedcalc.cut_garden import CutError, Sold, cut_garden, sections, sold_by_list
+from bedcalc.questions.cut_garden import (
+    CutError,
+    Sold,
+    cut_garden,
+    sections,
+    sold_by_list,
+)
 
 GARDEN = demo_garden()
 POST = "post_70x70"

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 
 from bedcalc import Q_, Garden, demo_garden
-from bedcalc.cut_changes import length_sweep, what_less_saves
-from bedcalc.cut_garden import cut_garden, nothing_to_cut
+from bedcalc.app import cutting
+from bedcalc.app.desk import Desk
 from bedcalc.cutting import CutError
 from bedcalc.figures.cutting import lengths_figure
-from bedcalc.panels import cutting
-from bedcalc.panels.desk import Desk
+from bedcalc.questions.cut_changes import length_sweep, what_less_saves
+from bedcalc.questions.cut_garden import cut_garden, nothing_to_cut
 
 DEMO = demo_garden()
 PLACES = {

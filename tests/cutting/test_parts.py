@@ -10,7 +10,7 @@ import pytest
 from bedcalc import Q_, Wall, demo_garden
 from bedcalc.assembly import layout
 from bedcalc.cutting import CutError
-from bedcalc.cutting.parts import parts, piece_mass, strips_needed, tie_part
+from bedcalc.cutting.cut_list import parts, piece_mass, strips_needed, tie_part
 from bedcalc.cutting.splices import joints, sheet_ways, spliced
 
 GARDEN = demo_garden()

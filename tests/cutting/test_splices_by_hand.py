@@ -8,15 +8,8 @@ import pytest
 
 from bedcalc import Q_, Wall, demo_garden
 from bedcalc.cutting import CutError
-from bedcalc.cutting.parts import Part, blocks_needed, parts, piece_mass
-from bedcalc.cutting.splices import (
-    SheetWay,
-    Splice,
-    joints,
-    sheet_ways,
-    spliced,
-    whole,
-)
+from bedcalc.cutting.cut_list import Part, blocks_needed, parts, piece_mass
+from bedcalc.cutting.splices import SheetWay, Splice, joints, sheet_ways, spliced, whole
 
 GARDEN = demo_garden()
 

@@ -22,7 +22,7 @@ from bedcalc.cutting import (
     split_at_defect,
     sweet_spots,
 )
-from bedcalc.cutting.diagram import Diagram
+from bedcalc.cutting.pattern_diagram import Diagram
 from bedcalc.cutting.problem import compact
 from tests.cutting.lists import BOARD, DEMO, SAW, pieces
 

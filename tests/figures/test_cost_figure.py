@@ -5,10 +5,10 @@ import pytest
 from plotly.graph_objects import FigureWidget
 
 import bedcalc as bc
-from bedcalc.bed import strategy_layers
 from bedcalc.figures.cost import SMALL, cost_figure
 from bedcalc.figures.drawing import to_figure, update
-from bedcalc.garden import demo_garden
+from bedcalc.garden.garden import demo_garden
+from bedcalc.model.bed import strategy_layers
 from bedcalc.units import show
 
 GARDEN = demo_garden()

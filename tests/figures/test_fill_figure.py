@@ -8,11 +8,11 @@ from plotly.graph_objects import FigureWidget
 
 import bedcalc
 from bedcalc import Q_
-from bedcalc.bed import Layer, strategy_layers
 from bedcalc.figures.drawing import to_figure, update
 from bedcalc.figures.fill import fill_figure
 from bedcalc.figures.texture import log_ends, strokes
-from bedcalc.garden import demo_garden
+from bedcalc.garden.garden import demo_garden
+from bedcalc.model.bed import Layer, strategy_layers
 from bedcalc.tables import table
 from bedcalc.units import show
 

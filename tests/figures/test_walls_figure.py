@@ -8,10 +8,10 @@ from plotly.graph_objects import FigureWidget
 
 import bedcalc
 from bedcalc import Q_
-from bedcalc.bed import strategy_layers
 from bedcalc.figures.drawing import to_figure, update
 from bedcalc.figures.walls import wall_figure
-from bedcalc.garden import demo_garden
+from bedcalc.garden.garden import demo_garden
+from bedcalc.model.bed import strategy_layers
 from bedcalc.units import show
 
 GARDEN = demo_garden()

@@ -1,4 +1,4 @@
-"""Parts and mends on one ruler, the way of the force, a measured bulge."""
+"""Parts and fixes on one ruler, the way of the force, a measured bulge."""
 
 from __future__ import annotations
 
@@ -8,11 +8,16 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.figures.drawing import to_figure, update
+from bedcalc.figures.load_path import path_figure
+from bedcalc.figures.utilisation_chart import (
+    PARTS,
+    fixes_figure,
+    part_words,
+    parts_figure,
+)
 from bedcalc.figures.walls_bulge import bulge_figure
-from bedcalc.figures.walls_path import path_figure
-from bedcalc.figures.walls_ruler import PARTS, mends_figure, part_words, parts_figure
-from bedcalc.mends import cures, first_to_fail, wall_mends
-from bedcalc.repair import judge_bulge
+from bedcalc.questions.fixes import cures, first_to_fail, wall_fixes
+from bedcalc.questions.repair import judge_bulge
 
 DEMO = bc.demo_garden()
 OUTCOMES = {bed.name: bc.evaluate(bed, DEMO.place) for bed in DEMO}
@@ -59,17 +64,17 @@ def test_sign_and_word_carry_the_verdict_beside_colour():
 
 def test_mends_show_price_and_what_is_left():
     outcome = OUTCOMES["B"]
-    drawing = mends_figure(outcome, cures(outcome), worst=first_to_fail(outcome))
+    drawing = fixes_figure(outcome, cures(outcome), worst=first_to_fail(outcome))
     text = " ".join(note["text"] for note in drawing.annotations)
 
     assert "22\N{NO-BREAK SPACE}€" in text and "as it is" in text
     assert "about 50" in text  # past a 60th of the span: no exact digits
     assert not lengths(drawing, 1)
     assert len(lengths(drawing, 2)) == 1
-    alone = mends_figure(
-        outcome, wall_mends(outcome), worst=first_to_fail(outcome), by="bow"
+    alone = fixes_figure(
+        outcome, wall_fixes(outcome), worst=first_to_fail(outcome), by="bow"
     )
-    tie = next(t for t in wall_mends(outcome) if t.key == "tie 1")
+    tie = next(t for t in wall_fixes(outcome) if t.key == "tie 1")
     assert any(
         length == pytest.approx(tie.after.check("bow").utilisation)
         for length in lengths(alone, 0)
@@ -77,9 +82,9 @@ def test_mends_show_price_and_what_is_left():
 
 
 def test_nothing_to_mend_is_said():
-    drawing = mends_figure(OUTCOMES["F"], (), worst=first_to_fail(OUTCOMES["F"]))
+    drawing = fixes_figure(OUTCOMES["F"], (), worst=first_to_fail(OUTCOMES["F"]))
 
-    assert "Nothing to mend" in drawing.annotations[0]["text"]
+    assert "Nothing to fix" in drawing.annotations[0]["text"]
 
 
 @pytest.mark.parametrize("name", list("ABCDEF"))
@@ -127,7 +132,7 @@ def test_one_picture_serves_every_bed(system, narrow):
     makers = (
         parts_figure,
         path_figure,
-        lambda o, **k: mends_figure(o, cures(o), worst=first_to_fail(o), **k),
+        lambda o, **k: fixes_figure(o, cures(o), worst=first_to_fail(o), **k),
     )
     for make in makers:
         drawings = [make(o, **size) for o in OUTCOMES.values()]

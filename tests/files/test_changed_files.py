@@ -10,12 +10,12 @@ import pytest
 import bedcalc as bc
 from bedcalc import GardenError
 from bedcalc.currency import Currency
-from bedcalc.garden_schema import schema
-from bedcalc.garden_words import INLINE, KNOWN
-from bedcalc.level_sheet import read_levels, write_levels
-from bedcalc.number_sheets import NumbersError
-from bedcalc.outside import FileError
-from bedcalc.price_sheet import read_prices, write_prices
+from bedcalc.garden.schema import schema
+from bedcalc.garden.words import INLINE, KNOWN
+from bedcalc.spreadsheets.columns import NumbersError
+from bedcalc.spreadsheets.levels import read_levels, write_levels
+from bedcalc.spreadsheets.prices import read_prices, write_prices
+from bedcalc.text_files import FileError
 from benchmarks.changed_files import run
 
 PLAIN = """\

@@ -7,7 +7,7 @@ import os
 import pytest
 
 import bedcalc as bc
-from bedcalc.outside import FileError
+from bedcalc.text_files import FileError
 from benchmarks.kept_files import kills, three
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="needs fork")
@@ -41,7 +41,7 @@ def test_what_a_killed_save_left_is_cleared_and_nothing_else(tmp_path):
 
 def test_somebody_who_saves_for_long_is_waited_for_and_then_said(tmp_path, monkeypatch):
     fcntl = pytest.importorskip("fcntl")
-    monkeypatch.setattr("bedcalc.keeping.PATIENCE", 0.05)
+    monkeypatch.setattr("bedcalc.garden.saving.PATIENCE", 0.05)
     path = bc.save(bc.demo_garden(), tmp_path / "g.toml")
     handle = os.open(tmp_path, os.O_RDONLY)
     fcntl.flock(handle, fcntl.LOCK_EX)

@@ -6,9 +6,9 @@ import pytest
 from openpyxl import load_workbook
 
 import bedcalc as bc
-from bedcalc.exports import write_order, write_order_csv
-from bedcalc.shopping import shopping
-from bedcalc.ticked import keep_ticked
+from bedcalc.questions.shopping import shopping
+from bedcalc.spreadsheets.exports import write_order, write_order_csv
+from bedcalc.spreadsheets.ticked import keep_ticked
 
 
 @pytest.fixture(scope="module")

@@ -7,8 +7,8 @@ from datetime import date
 import numpy as np
 import pytest
 
-from bedcalc.number_sheets import NumbersError
-from bedcalc.weather_files import read_weather
+from bedcalc.spreadsheets.columns import NumbersError
+from bedcalc.spreadsheets.weather import read_weather
 
 PLAIN = "date,tmin (°C),tmax (°C),rain (mm)\n2021-03-01,1.5,9,0\n2021-03-02,2,10,4.5\n"
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.fill import break_even, follow_fill, lay_logs, offers, prices_over
+from bedcalc.fill import assess_fill, break_even, lay_logs, offers, prices_over
 from bedcalc.tables import table
 
 
@@ -21,7 +21,7 @@ def garden():
 @pytest.fixture(scope="module")
 def logs(garden):
     bed = garden["B"].change(fill=bc.bed.strategy_layers("logs_chips_compost"))
-    return follow_fill(bed, garden.place)
+    return assess_fill(bed, garden.place)
 
 
 def test_layers_add_up(logs):
@@ -43,9 +43,9 @@ def test_log_zone_is_wood_chips_and_air(logs):
 def test_a_sweep_of_heights_is_single_beds(garden):
     heights = np.array([0.5, 0.6, 0.72, 0.9])
     bed = garden["B"].change(fill=bc.bed.strategy_layers("logs_chips_mix"))
-    many = follow_fill(bed.change(height=Q_(heights, "m")), garden.place)
+    many = assess_fill(bed.change(height=Q_(heights, "m")), garden.place)
     for i, height in enumerate(heights):
-        one = follow_fill(bed.change(height=Q_(float(height), "m")), garden.place)
+        one = assess_fill(bed.change(height=Q_(float(height), "m")), garden.place)
         for name in ("loose_volume", "order_volume", "cost", "hours", "mass", "wood"):
             assert getattr(many.si, name)[i] == pytest.approx(getattr(one.si, name))
         assert many.sunk(Q_(5, "year"))[i].m == pytest.approx(one.sunk(Q_(5, "year")).m)
@@ -56,7 +56,7 @@ def test_a_sweep_of_heights_is_single_beds(garden):
 def test_sinking_never_turns_back(first, second):
     garden = bc.demo_garden()
     bed = garden["B"].change(fill=bc.bed.strategy_layers("half_logs"))
-    fill = follow_fill(bed, garden.place)
+    fill = assess_fill(bed, garden.place)
     early, late = sorted((first, second))
     sunk = [fill.sunk(Q_(y, "year")).m for y in (early, late)]
     low, high = (fill.sunk(Q_(late, "year"), case).m for case in ("low", "high"))
@@ -99,7 +99,7 @@ def test_work_follows_barrow_distance_and_crew(logs):
 
 
 def test_a_large_barrow_of_mix_is_too_heavy(garden):
-    work = follow_fill(garden["B"], garden.place).work("contractor")
+    work = assess_fill(garden["B"], garden.place).work("contractor")
 
     assert work.si.heaviest == pytest.approx(0.17 * 950)  # 161.5 kg over 120
     assert work.too_heavy == ("garden mix",)
@@ -118,7 +118,7 @@ def test_spoil_goes_back_in_or_away(garden):
 
 
 def test_nothing_to_bury_in_a_bed_without_logs(garden):
-    assert follow_fill(garden["B"], garden.place).logs() is None
+    assert assess_fill(garden["B"], garden.place).logs() is None
 
 
 def test_thick_logs_do_not_fit_a_thin_zone(logs):
@@ -177,7 +177,7 @@ def test_carrots_want_more_soil_than_lettuce(logs):
         fill=bc.bed.strategy_layers("logs_chips_compost"), height=Q_(60, "cm")
     )
 
-    assert [e for *_, e in follow_fill(bed, garden.place).covers()] == [True, False]
+    assert [e for *_, e in assess_fill(bed, garden.place).covers()] == [True, False]
 
 
 def test_minerals_by_the_pound(logs):

@@ -15,8 +15,8 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.fill import (
+    assess_fill,
     break_even,
-    follow_fill,
     lay_logs,
     log_rows,
     offers,
@@ -51,7 +51,7 @@ def _list(changes=None, without=()):
 
 @pytest.fixture(scope="module")
 def fill():
-    return follow_fill(_bed(), PLACE)
+    return assess_fill(_bed(), PLACE)
 
 
 def test_what_every_layer_takes(fill):
@@ -113,7 +113,7 @@ def test_low_and_high_settling():
         ("settle_low", 0.05, 0.10, 0.10), ("settle_high", 0.15, 0.20, 0.25),
     ):  # fmt: skip
         by_goods = {
-            o.goods: o.si for o in follow_fill(_bed(), PLACE, settle=column).orders
+            o.goods: o.si for o in assess_fill(_bed(), PLACE, settle=column).orders
         }
         assert by_goods["mix"].loose == pytest.approx(0.72 / (1 - mix))
         assert by_goods["compost"].loose == pytest.approx(0.144 / (1 - compost))
@@ -194,10 +194,10 @@ def test_topping_up_by_hand(fill):
     assert later.si.total_cost == pytest.approx(sum(later.si.cost))
     high = fill.top_up(1, "high").si.total_loose
     assert high == pytest.approx(_sunk(1, "high") * 2.88 / 0.85)
-    bare = follow_fill(_bed(), _list(without=("compost", "compost_bag"))).top_up(2)
+    bare = assess_fill(_bed(), _list(without=("compost", "compost_bag"))).top_up(2)
     assert np.isnan(bare.si.cost).all()
     # stones do not sink: nothing to buy, nothing to pay
-    topsoil = follow_fill(_bed((("topsoil", 75),)), _list(without=("compost",)))
+    topsoil = assess_fill(_bed((("topsoil", 75),)), _list(without=("compost",)))
     assert topsoil.top_up(1).si.total_cost > 0
 
 
@@ -235,10 +235,10 @@ def test_ground_that_saves_a_trip():
 
     5.18: 5.5 m3 in one trip: 1.0 x 48 + 60. Without mix nothing is replaced.
     """
-    large = follow_fill(_bed((("mix", 75),), length=6.06), PLACE)
+    large = assess_fill(_bed((("mix", 75),), length=6.06), PLACE)
     spoil = large.spoil(Q_(1.0, "m^3"), Q_(7.6, "m^2")).si
     assert (large.si.trips, spoil.saved) == (2, pytest.approx(108))
-    compost = follow_fill(_bed((("compost", 75),)), PLACE)
+    compost = assess_fill(_bed((("compost", 75),)), PLACE)
     none = compost.spoil(Q_(0.3, "m^3"), Q_(2.8, "m^2")).si
     assert (none.used, none.less_mix, none.saved) == (0, 0, 0)
     assert none.left == pytest.approx(0.3)
@@ -379,7 +379,7 @@ def test_logs_of_the_bed(fill):
 def test_two_layers_of_logs_are_one_heap_of_wood():
     """20 and 17.5 cm with chips between: 1.08 m3 as well; 30 cm over the upper one."""
     stack = (("logs", 20), ("chips", 7.5), ("logs", 17.5), ("mix", 30))
-    plan = follow_fill(_bed(stack), PLACE).logs(Q_(25, "cm"))
+    plan = assess_fill(_bed(stack), PLACE).logs(Q_(25, "cm"))
 
     assert (plan.count.m, plan.zone_depth.m_as("m")) == (11, pytest.approx(0.375))
     assert plan.cover.m_as("m") == pytest.approx(0.30)
@@ -422,23 +422,23 @@ def test_fill_over_the_logs(over, enough):
     """Yearly vegetables want 30 cm (data/cover.csv) in all layers over the logs."""
     wanted = bc.tables.table("cover")["annual"].depth
     stack = (("logs", 75 - over), ("chips", 7.5), ("mix", over - 7.5))
-    (check,) = follow_fill(_bed(stack), PLACE).checks
+    (check,) = assess_fill(_bed(stack), PLACE).checks
 
     assert wanted == pytest.approx(0.30)
     assert check.ok == enough
     assert check.capacity.m_as("cm") == pytest.approx(over)
-    assert follow_fill(_bed((("mix", 75),)), PLACE).checks == ()
+    assert assess_fill(_bed((("mix", 75),)), PLACE).checks == ()
 
 
 def test_what_grows_over_the_logs():
     """Every row of data/cover.csv against 37.5 cm; without logs all are content."""
-    found = follow_fill(_bed(), PLACE).covers()
+    found = assess_fill(_bed(), PLACE).covers()
 
     assert [enough for *_, enough in found] == [
         d.m_as("m") <= 0.375 for _, d, _ in found
     ]
     assert all(
-        enough for *_, enough in follow_fill(_bed((("mix", 75),)), PLACE).covers()
+        enough for *_, enough in assess_fill(_bed((("mix", 75),)), PLACE).covers()
     )
 
 

@@ -7,12 +7,12 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.compare import buying, compare_fills
 from bedcalc.figures.drawing import to_figure, update
 from bedcalc.figures.fill_barrows import barrows_figure
+from bedcalc.figures.fill_comparison import buying_figure, ways_figure
 from bedcalc.figures.fill_logs import logs_figure
-from bedcalc.figures.fill_sinking import sinking_figure
-from bedcalc.figures.fill_ways import buying_figure, ways_figure
+from bedcalc.figures.fill_settlement import sinking_figure
+from bedcalc.questions.compare import buying, compare_fills
 
 
 @pytest.fixture(scope="module")

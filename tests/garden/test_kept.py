@@ -6,9 +6,9 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, FillMaterial, Layer, PriceList, Wall
+from bedcalc.app.session import Session, new_bed
 from bedcalc.currency import Currency
-from bedcalc.plot import Plot, Thing
-from bedcalc.session import Session, new_bed
+from bedcalc.model.plot import Plot, Thing
 
 FILE = """\
 # all of it is ours

@@ -10,10 +10,10 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, GardenError
-from bedcalc import session as module
-from bedcalc.garden import last_good
-from bedcalc.garden_files import free_path, garden_files
-from bedcalc.session import Session, new_bed, open_session
+from bedcalc.app import session as module
+from bedcalc.app.session import Session, new_bed, open_session
+from bedcalc.garden.files import free_path, garden_files
+from bedcalc.garden.garden import last_good
 
 
 @pytest.fixture

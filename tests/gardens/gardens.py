@@ -5,8 +5,8 @@ from __future__ import annotations
 import bedcalc as bc
 from bedcalc import Q_, Bed, FillMaterial, Garden, Layer, Person, PriceList, Wall
 from bedcalc.currency import Currency
-from bedcalc.place import Levelling, Survey
-from bedcalc.plot import Plot, Thing
+from bedcalc.model.place import Levelling, Survey
+from bedcalc.model.plot import Plot, Thing
 from bedcalc.tables import table
 
 __all__ = ["GARDENS", "OLD_FILE"]

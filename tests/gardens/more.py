@@ -6,11 +6,11 @@ from collections.abc import Callable
 
 import bedcalc as bc
 from bedcalc import Q_, Bed, Climate, Garden, Layer, PriceList, Survey, Wall
+from bedcalc.app.session import new_bed
 from bedcalc.currency import Currency
-from bedcalc.materials import BlockSize, FillMaterial, Person
-from bedcalc.place import Levelling, Place
-from bedcalc.plot import Plot, Thing
-from bedcalc.session import new_bed
+from bedcalc.model.materials import BlockSize, FillMaterial, Person
+from bedcalc.model.place import Levelling, Place
+from bedcalc.model.plot import Plot, Thing
 
 __all__ = ["MORE", "QUARRY", "first_demo"]
 
@@ -203,7 +203,7 @@ MORE: dict[str, Callable[[], Garden]] = {
     ),
     "own everything": own_everything,
     "empty price list": lambda: garden(
-        "Gift Garden", bed(wall="sleepers", height=Q_(40, "cm")),
+        "Donation Garden", bed(wall="sleepers", height=Q_(40, "cm")),
         prices=PriceList(name="none yet", currency=Currency.of("GBP")),
     ),
     "smallest": lambda: garden(

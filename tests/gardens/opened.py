@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bedcalc.session import Session, open_session
+from bedcalc.app.session import Session, open_session
 from tests.gardens.gardens import GARDENS as FIRST
 from tests.gardens.more import MORE, QUARRY
 

@@ -20,8 +20,8 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import BedError
-from bedcalc.garden_words import write_garden
-from bedcalc.materials import MaterialError
+from bedcalc.garden.words import write_garden
+from bedcalc.model.materials import MaterialError
 from benchmarks.any_bed import random_bed
 from tests.gardens.walk import BOOKS, WORKBOOKS, _register, _run
 
@@ -78,7 +78,7 @@ def moved(seed: int, folder: str) -> tuple[dict[str, int], list[str]]:
             if cell["cell_type"] == "code":
                 with contextlib.redirect_stdout(io.StringIO()):
                     found.shown += _run("".join(cell["source"]), names)
-        from bedcalc.session import open_session
+        from bedcalc.app.session import open_session
 
         session = open_session()
         session.flush()

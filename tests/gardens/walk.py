@@ -15,8 +15,8 @@ from types import SimpleNamespace
 import numpy as np
 
 import bedcalc as bc
-from bedcalc.garden_words import write_garden
-from bedcalc.panels.asking import system_of
+from bedcalc.app.kit.question import system_of
+from bedcalc.garden.words import write_garden
 from tests.gardens.reading import broken, every, foreign, own_views, text_of
 
 __all__ = ["BOOKS", "walk"]
@@ -51,7 +51,10 @@ class _Still:
 
 def _register(found: SimpleNamespace) -> None:
     """Keep every view, guess and question that the cells make."""
-    from bedcalc.panels import asking, bench, guessing, view
+    from bedcalc.app import bench
+    from bedcalc.app.kit import predict as guessing
+    from bedcalc.app.kit import question as asking
+    from bedcalc.app.kit import view
 
     view.Picture = bench.Picture = _Still
     for where, name, kept in (
@@ -196,7 +199,7 @@ def _one(book: str, file: Path, found: SimpleNamespace):
 
 def _switched(file: Path, before, found: SimpleNamespace):
     """Look at every other bed, in other units and back: nothing of it may change."""
-    from bedcalc.session import open_session
+    from bedcalc.app.session import open_session
 
     session = open_session()
     try:

@@ -10,12 +10,12 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.basis import basis_of, because, parts_of, sources_of
-from bedcalc.bed import Wall
-from bedcalc.outcome import Check
-from bedcalc.panels.site.desk import SiteDesk
-from bedcalc.panels.why import parts_on
-from bedcalc.size_plan import posture_at
+from bedcalc.app.kit.why import parts_on
+from bedcalc.app.site.desk import SiteDesk
+from bedcalc.model.bed import Wall
+from bedcalc.model.outcome import Check
+from bedcalc.questions.basis import basis_of, because, parts_of, sources_of
+from bedcalc.questions.size_plan import posture_at
 from bedcalc.tables import LABELS, table
 
 ROOT = Path(bc.__file__).parent
@@ -82,7 +82,7 @@ def test_inputs_are_the_numbers_of_the_outcome():
 
     assert told["Height"] == bc.units.show(garden["B"].height, "size")
     assert told["What holds the foot of the wall"] == bc.units.show(
-        outcome.walls.foot_hold, "line load"
+        outcome.walls.foot_sliding_resistance, "line load"
     )
     assert told["Ties at the foot"] == "0"
     us = dict(because(outcome.check("foot"), parts_of(outcome), "us").inputs)
@@ -136,7 +136,7 @@ def test_creep_of_a_bow_is_that_of_the_rules_of_the_wood(wall, rules):
 
 
 def test_the_panel_opens_and_closes_and_is_made_only_while_open():
-    from bedcalc.panels.why import Why
+    from bedcalc.app.kit.why import Why
 
     asked = []
 
@@ -161,7 +161,7 @@ def test_the_panel_opens_and_closes_and_is_made_only_while_open():
 @pytest.mark.parametrize("system", ["metric", "us"])
 def test_the_build_sheet_carries_a_page_of_notes(beds, system):
     """Each verdict of the beds stands there once, with formula, sources and labels."""
-    from bedcalc.build_sheet.why_page import why_page
+    from bedcalc.printing.why_page import why_page
 
     garden = bc.demo_garden()
     chosen = [garden[name] for name in beds] or list(garden)
@@ -177,7 +177,7 @@ def test_the_build_sheet_carries_a_page_of_notes(beds, system):
 
 
 def test_the_setting_out_sheet_carries_a_page_of_notes():
-    from bedcalc.build_sheet.setting_out import setting_out_sheet
+    from bedcalc.printing.setting_out import setting_out_sheet
 
     desk = SiteDesk()
     page = setting_out_sheet(desk.plan, "Plumtrellis Yard")

@@ -10,11 +10,11 @@ from pathlib import Path
 import pytest
 
 from bedcalc import demo_garden, evaluate
-from bedcalc.build_sheet import build_sheet
-from bedcalc.build_sheet.facts import sheet_hazards
-from bedcalc.panels import cost, cutting, fill, site, size, walls, walls_own
-from bedcalc.panels.view import desk
-from bedcalc.panels.words import cautions_at
+from bedcalc.app import cost, cutting, fill, site, size, walls, walls_own
+from bedcalc.app.kit.view import desk
+from bedcalc.app.kit.words import cautions_at
+from bedcalc.printing import build_sheet
+from bedcalc.printing.facts import sheet_hazards
 from bedcalc.tables import table
 
 HAZARDS = [row.key for row in table("cautions")]

@@ -37,7 +37,7 @@ FLOORS = [
     {
         "shopping",
         "compare",
-        "mends",
+        "fixes",
         "ways_out",
         "repair",
         "checked",

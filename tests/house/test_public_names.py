@@ -11,7 +11,7 @@ from bedcalc import Q_, ureg
 
 NAMES = [
     "Bed", "BedError", "BlockSize", "Check", "Climate", "Currency", "CurrencyError",
-    "FillMaterial", "Garden", "GardenError", "Layer", "Levelling", "Mend", "Outcome",
+    "FillMaterial", "Garden", "GardenError", "Layer", "Levelling", "Fix", "Outcome",
     "Person", "Place", "PlaceError", "Plot", "PriceError", "PriceList", "Q_",
     "RangeError", "Survey", "Thing", "UnitError", "Units", "Wall", "demo_garden",
     "evaluate", "load", "save", "show", "strategy_layers", "ureg",
@@ -69,16 +69,16 @@ def test_each_check_has_what_a_reader_needs(outcome):
         assert isinstance(check.demand, ureg.Quantity)
         assert check.demand.is_compatible_with(check.capacity)
         assert check.ok == (check.utilisation <= 1 + 1e-9)
-        assert check.mend is None or check.mend.sentence()
+        assert check.fix is None or check.fix.sentence()
 
 
 def test_a_failing_check_names_its_mend_with_a_price(outcome):
     bow = outcome.check("bow")
 
     assert not bow.ok
-    assert bow.mend.change == {"ties": 1}
-    assert bow.mend.works
-    assert bow.mend.cost.check("[currency]")
+    assert bow.fix.change == {"ties": 1}
+    assert bow.fix.works
+    assert bow.fix.cost.check("[currency]")
 
 
 def test_a_quantity_is_made_with_its_unit():

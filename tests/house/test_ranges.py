@@ -15,7 +15,7 @@ from bedcalc.cost.money import tax_inside, yearly_cost
 from bedcalc.fill.volumes import loose_volume
 from bedcalc.ranges import Interval, RangeError
 from bedcalc.site.water import curve_runoff, storage
-from bedcalc.size.follow import pressure_below
+from bedcalc.size.chapter import pressure_below
 from bedcalc.units import quantities
 from bedcalc.walls.earth import k_at_rest
 

@@ -16,24 +16,23 @@ from openpyxl import load_workbook
 
 import bedcalc as bc
 from bedcalc import Currency, units
-from bedcalc.build_sheet import build_sheet
-from bedcalc.exports import write_order, write_order_csv
-from bedcalc.panels import (
-    answers,
+from bedcalc.app import (  # fmt: skip
     cost_questions,
     cutting,
     fill,
     size,
-    view,
     walls_questions,
-)  # fmt: skip
-from bedcalc.panels.asking import check
-from bedcalc.panels.bench import bench
-from bedcalc.panels.cutting_game import strip_game
-from bedcalc.panels.cutting_plan import cutter
-from bedcalc.panels.walls_tables import six_beds
-from bedcalc.session import open_session
-from bedcalc.shopping import shopping
+)
+from bedcalc.app.bench import bench
+from bedcalc.app.cutting_game import strip_game
+from bedcalc.app.cutting_plan import cutter
+from bedcalc.app.kit import answers, view
+from bedcalc.app.kit.question import check
+from bedcalc.app.session import open_session
+from bedcalc.app.walls_tables import six_beds
+from bedcalc.printing import build_sheet
+from bedcalc.questions.shopping import shopping
+from bedcalc.spreadsheets.exports import write_order, write_order_csv
 from bedcalc.tables import table
 
 ROOT = Path(__file__).parents[2]
@@ -146,7 +145,7 @@ def _makers() -> dict:
     """All views and blocks that are about the bed on the desk."""
     found = {}
     for name in MODULES:
-        module = importlib.import_module(f"bedcalc.panels.{name}")
+        module = importlib.import_module(f"bedcalc.app.{name}")
         for key in module.__all__:
             if key.endswith(("_view", "_block")) and key != "decide_block":
                 found[f"{name}.{key}"] = getattr(module, key)

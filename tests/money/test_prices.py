@@ -10,15 +10,15 @@ from openpyxl import load_workbook
 
 import bedcalc as bc
 from bedcalc import Q_, Currency, PriceError, PriceList
-from bedcalc.build_sheet import build_sheet
 from bedcalc.cost import share_out
 from bedcalc.cost.money import tax_inside
-from bedcalc.cut_garden import cut_garden
-from bedcalc.exports import order_rows, write_order, write_order_csv
-from bedcalc.mends import cures, wall_life
-from bedcalc.number_sheets import NumbersError
-from bedcalc.price_sheet import read_prices, write_prices
-from bedcalc.shopping import in_parts, shopping
+from bedcalc.printing import build_sheet
+from bedcalc.questions.cut_garden import cut_garden
+from bedcalc.questions.fixes import cures, wall_life
+from bedcalc.questions.shopping import in_parts, shopping
+from bedcalc.spreadsheets.columns import NumbersError
+from bedcalc.spreadsheets.exports import order_rows, write_order, write_order_csv
+from bedcalc.spreadsheets.prices import read_prices, write_prices
 from bedcalc.tables import table
 
 GARDEN = bc.demo_garden()
@@ -107,8 +107,8 @@ def test_a_mend_without_a_price_is_not_free():
         [row for row in GARDEN.place.prices.rows if row.goods != "rod_m10"], name="thin"
     )
     thin = bc.evaluate(GARDEN["B"], GARDEN.place.change(prices=no_rods))
-    mend = thin.check("bow").mend
-    assert thin.cost.missing == () and mend.works and np.isnan(mend.cost.m)
+    fix = thin.check("bow").fix
+    assert thin.cost.missing == () and fix.works and np.isnan(fix.cost.m)
     tied = bc.evaluate(GARDEN["B"].change(ties=1), thin.place).cost
     assert tied.missing == ("the price list has no threaded rod",)
 

@@ -13,8 +13,8 @@ from dataclasses import replace
 import numpy as np
 
 from bedcalc import Q_, Bed, Layer, Outcome, Wall, evaluate, strategy_layers
-from bedcalc.materials import BlockSize, FillMaterial, Person
-from bedcalc.outcome import Amount, Part
+from bedcalc.model.materials import BlockSize, FillMaterial, Person
+from bedcalc.model.outcome import Amount, Part
 from bedcalc.tables import table
 from tests.properties.any_places import NAMES
 
@@ -42,7 +42,12 @@ SIZES = {
 WRONG = re.compile(r"nan|\binf|—(?= |$)|(?<![\w.])[-−]0(?:[.,]0+)?(?![\d.])", re.I)
 #: amounts that some builds do not have
 PRICED = {"cost", "saved", "delivery", "all_bought", "top_up"}
-MAY_BE_NAN = {"overturning_safety", "sliding_safety", "strength", "foot_hold"}
+MAY_BE_NAN = {
+    "overturning_safety",
+    "sliding_safety",
+    "strength",
+    "foot_sliding_resistance",
+}
 
 
 def _name(rng) -> str:
@@ -268,15 +273,15 @@ def faults(outcome: Outcome) -> Iterator[str]:
             if wrong := WRONG.search(said):
                 yield f"{check.name}: {wrong.group()!r} in {said!r}"
         units = outcome.units("us")
-        mended = check.mend.sentence(units) if check.mend else ""
-        for text in (check.remark(units), mended):
+        fixed = check.fix.sentence(units) if check.fix else ""
+        for text in (check.remark(units), fixed):
             if wrong := WRONG.search(text):
                 yield f"{check.name}: {wrong.group()!r} in {text!r}"
-        if check.mend is not None and check.mend.trial is not None:
-            if not check.mend.works or np.isfinite(check.mend.cost.m):
+        if check.fix is not None and check.fix.trial is not None:
+            if not check.fix.works or np.isfinite(check.fix.cost.m):
                 continue
             if outcome.cost.missing:  # what has no price is said
                 continue
-            after = outcome.bed.change(**check.mend.change)
+            after = outcome.bed.change(**check.fix.change)
             if not evaluate(after, outcome.place).cost.missing:
-                yield f"{check.name}: mend costs {check.mend.cost}"
+                yield f"{check.name}: fix costs {check.fix.cost}"

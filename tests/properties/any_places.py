@@ -9,12 +9,12 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc import Q_, Place, PriceList
-from bedcalc.climate import NORMALS, Climate
 from bedcalc.currency import Currency, CurrencyError, currencies
-from bedcalc.materials import MaterialError
-from bedcalc.place import RULES, Levelling, PlaceError, Survey
-from bedcalc.plot import KINDS, Plot, Thing, rectangle
-from bedcalc.prices import PriceError
+from bedcalc.model.climate import NORMALS, Climate
+from bedcalc.model.materials import MaterialError
+from bedcalc.model.place import RULES, Levelling, PlaceError, Survey
+from bedcalc.model.plot import KINDS, Plot, Thing, rectangle
+from bedcalc.model.prices import PriceError
 from bedcalc.tables import table
 
 __all__ = ["NAMES", "REFUSALS", "random_place"]

@@ -12,14 +12,14 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError, Layer, Wall, strategy_layers
+from bedcalc.app import cost, walls
+from bedcalc.app.desk import Desk
 from bedcalc.assembly.layout import _bays
-from bedcalc.figures.size_pictures import cost_curve
-from bedcalc.materials import MaterialError
-from bedcalc.panels import cost, walls
-from bedcalc.panels.desk import Desk
-from bedcalc.size_plan import compare_sizes
+from bedcalc.figures.posture import cost_curve
+from bedcalc.model.materials import MaterialError
+from bedcalc.questions.size_plan import compare_sizes
 from bedcalc.tables import table
-from bedcalc.walls.posted import posted_coefficients
+from bedcalc.walls.elastic_supports import posted_coefficients
 from tests.properties.any_beds import faults, random_bed
 
 DEMO = bc.demo_garden()
@@ -105,7 +105,7 @@ def test_a_layer_of_no_depth_is_no_layer():
 def test_place_bed_and_outcome_can_be_copied_and_kept(name):
     outcome = bc.evaluate(DEMO[name], DEMO.place)
     for check in outcome.checks:
-        assert check.mend is None or check.mend.works is not None
+        assert check.fix is None or check.fix.works is not None
     for copied in (
         copy.copy(outcome), copy.deepcopy(outcome), pickle.loads(pickle.dumps(outcome)),
     ):  # fmt: skip
@@ -176,7 +176,7 @@ def test_planks_with_posts_in_the_ground_keep_their_posts():
 @pytest.mark.parametrize("deep", [0.0, 1.0])
 def test_one_more_tie_costs_no_less_unless_its_posts_explain_it(deep):
     """Rods and plates always cost more. Posts may become fewer where they stand on the
-    ground (and then the mend says how many), and boards may meet over a new post.
+    ground (and then the fix says how many), and boards may meet over a new post.
     """
     from bedcalc.assembly import posts_change
 

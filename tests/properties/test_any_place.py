@@ -12,13 +12,13 @@ import bedcalc as bc
 from bedcalc import Q_, Bed, BedError, FillMaterial, Layer, Person, Place, PriceList
 from bedcalc.cost import break_even_life
 from bedcalc.currency import Currency
-from bedcalc.cut_changes import spots
 from bedcalc.cutting import CutError
 from bedcalc.fill.buying import break_even
-from bedcalc.place import PlaceError, Survey
-from bedcalc.plot import rectangle
+from bedcalc.model.place import PlaceError, Survey
+from bedcalc.model.plot import rectangle
+from bedcalc.questions.cut_changes import spots
+from bedcalc.questions.site_plan import fill_plot, plan_site
 from bedcalc.site.layout import fit_grid, fit_mixed
-from bedcalc.site_plan import fill_plot, plan_site
 from tests.properties.any_beds import WRONG, faults
 from tests.properties.any_places import REFUSALS, random_place
 

@@ -8,8 +8,8 @@ from openpyxl import load_workbook
 
 import bedcalc as bc
 from bedcalc import Q_, Climate, Garden, PlaceError
-from bedcalc.climate import MONTHS, NORMALS, read_day
-from bedcalc.own_numbers import NumbersError, read_numbers, write_numbers
+from bedcalc.model.climate import MONTHS, NORMALS, read_day
+from bedcalc.spreadsheets.own_numbers import NumbersError, read_numbers, write_numbers
 from bedcalc.tables import table
 
 #: an invented place south of the equator, one month of rain not known

@@ -9,9 +9,9 @@ import pytest
 import shapely
 
 from bedcalc import Q_
-from bedcalc.plot import Plot, Thing, rectangle
+from bedcalc.model.plot import Plot, Thing, rectangle
+from bedcalc.questions.site_plan import fill_plot
 from bedcalc.site.layout import bed_count, fit_grid, fit_mixed, fit_rows, path_left
-from bedcalc.site_plan import fill_plot
 from tests.site.own_plots import L_SHAPE
 
 

@@ -8,11 +8,11 @@ from openpyxl import load_workbook
 
 import bedcalc as bc
 from bedcalc import Q_, Garden, Plot, Thing
-from bedcalc.own_numbers import read_numbers, write_numbers
-from bedcalc.panels import site
-from bedcalc.plot import rectangle
-from bedcalc.session import new_bed, open_session
-from bedcalc.site_plan import overflow_of, plan_site, rain_on, routes, sun_on
+from bedcalc.app import site
+from bedcalc.app.session import new_bed, open_session
+from bedcalc.model.plot import rectangle
+from bedcalc.questions.site_plan import overflow_of, plan_site, rain_on, routes, sun_on
+from bedcalc.spreadsheets.own_numbers import read_numbers, write_numbers
 from tests.site.own_plots import bed, falling
 
 GATE = Thing(name="gate", kind="gate", x=4, y=8, length=1.2)

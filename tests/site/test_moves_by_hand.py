@@ -11,8 +11,8 @@ import pytest
 from scipy.optimize import brentq
 
 from bedcalc import Q_
-from bedcalc.plot import Thing, rectangle
-from bedcalc.site_plan import hose_flow, hose_runs, mended, plan_site, routes
+from bedcalc.model.plot import Thing, rectangle
+from bedcalc.questions.site_plan import fixed, hose_flow, hose_runs, plan_site, routes
 from tests.site.own_plots import bed, survey
 from tests.site.test_plan_by_hand import A, B, hill, said
 
@@ -34,16 +34,16 @@ def test_a_narrow_path_is_widened_by_what_it_lacks(x, y, wheel, says, to):
     """Wanted less width, to the next 5 cm, by hand."""
     beds = (A, bed("B", x, y))
     here = hill(survey=survey(0, 0))
-    mend = plan_site(beds, here, wheel=wheel).check("path").mend
+    fix = plan_site(beds, here, wheel=wheel).check("path").fix
     name, axis, where = to
-    after, _ = mended(beds, here, mend.change)
+    after, _ = fixed(beds, here, fix.change)
 
-    assert mend.sentence().replace("\N{NO-BREAK SPACE}", " ") == says
-    assert (mend.change["bed"], mend.change[axis].m_as("m")) == (
+    assert fix.sentence().replace("\N{NO-BREAK SPACE}", " ") == says
+    assert (fix.change["bed"], fix.change[axis].m_as("m")) == (
         name,
         pytest.approx(where),
     )
-    assert (mend.cost.m, mend.works) == (0, True)
+    assert (fix.cost.m, fix.works) == (0, True)
     assert [b.name for b in after] == ["A", "B"]
     assert {b.name: getattr(b.si, axis) for b in after}[name] == pytest.approx(where)
 
@@ -53,7 +53,7 @@ def test_a_path_that_a_tilted_rim_would_narrow_is_widened_for_it():
     check = plan_site((A, bed("B", 1, 2.77)), hill()).check("slide")
 
     assert not check.ok
-    assert check.mend.change["y"].m_as("m") == pytest.approx(0.95)
+    assert check.fix.change["y"].m_as("m") == pytest.approx(0.95)
 
 
 @pytest.mark.parametrize(
@@ -76,8 +76,8 @@ def test_a_bed_is_moved_off_by_the_shortest_way(x, y, to):
     axis, where = to
 
     assert not check.ok
-    assert check.mend.change[axis].m_as("m") == pytest.approx(where)
-    assert set(check.mend.change) == {"bed", axis}
+    assert check.fix.change[axis].m_as("m") == pytest.approx(where)
+    assert set(check.fix.change) == {"bed", axis}
 
 
 def test_a_bed_across_the_contour_is_turned():
@@ -89,7 +89,7 @@ def test_a_bed_across_the_contour_is_turned():
     assert said(plan_site(beds, here), "contour").startswith(
         "The long side of bed B runs down the slope: of a fall of 8.0 % it takes 8.0 %."
     )
-    assert check.mend.change == {"bed": "B", "turned": False}
+    assert check.fix.change == {"bed": "B", "turned": False}
     # 45 degrees: as near as it can
     half = plan_site(beds, hill(survey=survey(-0.05, -0.05))).check("contour")
     assert half.ok and half.aim == pytest.approx(0.5**0.5)
@@ -102,8 +102,8 @@ def test_no_move_goes_where_nobody_measured():
     """
     here = hill(plot=None, survey=survey(0, 0))
     for x, name, to in ((3.8, "B", 4.9), (3.9, "A", 0.0)):
-        mend = plan_site((A, bed("B", x, 1)), here, wheel="two").check("path").mend
-        assert (mend.change["bed"], mend.change["x"].m_as("m")) == (
+        fix = plan_site((A, bed("B", x, 1)), here, wheel="two").check("path").fix
+        assert (fix.change["bed"], fix.change["x"].m_as("m")) == (
             name,
             pytest.approx(to),
         )
@@ -117,16 +117,16 @@ def test_a_bed_is_turned_only_where_it_stays_on_the_plot():
     here = hill(survey=survey(0, -0.08))
     for x, fits in ((7.5, True), (7.7, False)):
         check = plan_site((bed("B", x, 2, turned=True),), here).check("contour")
-        assert (check.mend is not None) == fits
+        assert (check.fix is not None) == fits
 
 
 def test_a_mend_spoils_nothing_that_held():
     """Moved left for the path to B, A would stand on the shed: B is moved instead."""
     shed = Thing(name="shed", kind="other", x=0, y=1, length=0.95, width=1)
     here = hill(plot=rectangle(10, 8, things=(shed,)), survey=survey(0, 0))
-    mend = plan_site((A, bed("B", 3.9, 1)), here).check("path").mend
+    fix = plan_site((A, bed("B", 3.9, 1)), here).check("path").fix
 
-    assert (mend.change["bed"], mend.change["x"].m_as("m")) == (
+    assert (fix.change["bed"], fix.change["x"].m_as("m")) == (
         "B",
         pytest.approx(4.15),
     )
@@ -136,22 +136,22 @@ def test_a_long_move_is_said_in_metres():
     """1.50 m or more (30 steps of 5 cm) in metres, less in centimetres."""
     here = hill(survey=survey(0, 0))
     for x, words in ((3.45, "1.45"), (3.4, "1.50")):
-        mend = plan_site((A, bed("B", x, 1)), here, wheel="two").check("path").mend
-        said = mend.sentence().replace("\N{NO-BREAK SPACE}", " ")
+        fix = plan_site((A, bed("B", x, 1)), here, wheel="two").check("path").fix
+        said = fix.sentence().replace("\N{NO-BREAK SPACE}", " ")
         assert (" cm " in said) == (words == "1.45")
         assert ("1.50 m" in said) == (words == "1.50")
 
 
 def test_moves_do_what_they_say():
     here = hill()
-    both, _ = mended((A, B), here, {"shift": (Q_("0.5 m"), Q_("-0.25 m"))})
+    both, _ = fixed((A, B), here, {"shift": (Q_("0.5 m"), Q_("-0.25 m"))})
     assert [(b.si.x, b.si.y) for b in both] == [(1.5, 0.75), (5.1, 0.75)]
-    one, _ = mended((A, B), here, {"bed": "B", "y": Q_("2 m"), "turned": True})
+    one, _ = fixed((A, B), here, {"bed": "B", "y": Q_("2 m"), "turned": True})
     assert [(b.si.x, b.si.y, b.turned) for b in one] == [(1, 1, False), (4.6, 2, True)]
-    _, there = mended((A, B), here, {"leave_out": 1})
+    _, there = fixed((A, B), here, {"leave_out": 1})
     rows = here.survey.readings
     assert there.survey.readings == (rows[0], *rows[2:])
-    _, there = mended((A, B), here, {"rule": "balanced"})
+    _, there = fixed((A, B), here, {"rule": "balanced"})
     assert there.levelling.rule == "balanced" and here.levelling.rule == "all_cut"
 
 

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from bedcalc import Q_, Place
-from bedcalc.plot import Plot, rectangle
-from bedcalc.site_plan import overflow_of, plan_site
+from bedcalc.model.plot import Plot, rectangle
+from bedcalc.questions.site_plan import overflow_of, plan_site
 from tests.site.own_plots import bed, survey
 from tests.site.test_ways_by_hand import block
 
@@ -42,7 +42,7 @@ def test_swale_and_strip_by_hand():
     assert np.isnan(found.house) and _check(found, "water_house") is None
     room = _check(found, "swale_room")
     assert (room.demand.m, room.capacity.m) == pytest.approx((1.2, 4))
-    assert room.ok and room.mend is None and _check(found, "overflow").ok
+    assert room.ok and room.fix is None and _check(found, "overflow").ok
 
 
 def test_ground_that_falls_to_the_left_lets_it_out_there():
@@ -112,20 +112,20 @@ def test_beds_go_downhill_to_make_room(y, move, words):
 
     assert check.capacity.m == pytest.approx(y)
     if move is None:
-        assert check.ok and check.mend is None
+        assert check.ok and check.fix is None
         return
     assert not check.ok
-    by = [q.m_as("m") for q in check.mend.change["shift"]]
+    by = [q.m_as("m") for q in check.fix.change["shift"]]
     assert by == pytest.approx([0, move])
-    said = check.mend.sentence().replace("\N{NO-BREAK SPACE}", " ")
-    assert said == f"Move all beds {words} downhill" and check.mend.works
+    said = check.fix.sentence().replace("\N{NO-BREAK SPACE}", " ")
+    assert said == f"Move all beds {words} downhill" and check.fix.works
 
 
 def test_beds_stay_where_no_move_would_do():
     """At y = 7 a bed of 1 m ends at the edge of the plot: 60 cm more are not there."""
     found = _swale((bed("A", 1, 0.6), bed("B", 6, 7)))
 
-    assert _check(found, "swale_room").mend is None
+    assert _check(found, "swale_room").fix is None
 
 
 @pytest.mark.parametrize(
@@ -152,8 +152,8 @@ def test_distance_to_the_next_house(house, away, new):
         (3, away)
     )
     assert check.ok == (away >= 3)
-    mend = check.mend
-    assert (mend and mend.change["swale_length"].m_as("m")) == new
+    fix = check.fix
+    assert (fix and fix.change["swale_length"].m_as("m")) == new
 
 
 def _turn(x, y, times, size):

@@ -9,16 +9,22 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.build_sheet.setting_out import setting_out_sheet
 from bedcalc.figures.scene.marks import arrow
 from bedcalc.figures.scene.plan import plan_of
 from bedcalc.figures.scene.words import alt as scene_words
 from bedcalc.figures.site_plan import VIEWS, plan_figure
 from bedcalc.figures.site_section import section_figure
-from bedcalc.place import RULES, PlaceError
-from bedcalc.plan_words import CORNERS, corner_names, fall_words
-from bedcalc.shopping import shopping
-from bedcalc.site_plan import overflow_of, plan_site, rain_on, sun_asks, sun_on
+from bedcalc.model.place import RULES, PlaceError
+from bedcalc.model.plan_words import CORNERS, corner_names, fall_words
+from bedcalc.printing.setting_out import setting_out_sheet
+from bedcalc.questions.shopping import shopping
+from bedcalc.questions.site_plan import (
+    overflow_of,
+    plan_site,
+    rain_on,
+    sun_asks,
+    sun_on,
+)
 from bedcalc.tables import table
 from tests.site.own_plots import BEDS, WAYS, bed, falling, place, survey
 
@@ -151,7 +157,7 @@ def test_a_long_side_down_the_slope_is_said_and_turned():
     check = plan_site(down, here).check("contour")
 
     assert check.verdict == "watch" and "bed Peas runs down the slope" in check.says
-    assert check.mend.change == {"bed": "Peas", "turned": False}
+    assert check.fix.change == {"bed": "Peas", "turned": False}
     assert plan_site(down[:1], here).check("contour").verdict == "holds"
     gentle = plan_site(down, place(survey=falling("bottom", 0.01)))
     assert gentle.check("contour") is None  # on gentle ground it does not matter
@@ -319,7 +325,7 @@ def test_what_is_of_another_kind_is_refused(field, value):
 
 @pytest.mark.parametrize("known", ["nothing", "slope", "plot"])
 def test_every_view_of_06_works_with_what_is_known(known, tmp_path):
-    from bedcalc.panels import site
+    from bedcalc.app import site
 
     here = {
         "nothing": bc.Place(name="Cutcorner"),

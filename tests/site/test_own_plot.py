@@ -12,14 +12,14 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.build_sheet.setting_out import setting_out_sheet
 from bedcalc.figures.site_ground import ground_figure
 from bedcalc.figures.site_plan import VIEWS, plan_figure
-from bedcalc.place import PlaceError
-from bedcalc.plot import Plot, Thing, rectangle
-from bedcalc.site_plan import (
+from bedcalc.model.place import PlaceError
+from bedcalc.model.plot import Plot, Thing, rectangle
+from bedcalc.printing.setting_out import setting_out_sheet
+from bedcalc.questions.site_plan import (
     fill_plot,
-    mended,
+    fixed,
     overflow_of,
     plan_site,
     plot_of,
@@ -136,7 +136,7 @@ def test_a_bed_in_the_cut_out_corner_is_over_the_edge_and_mended():
     check = plan_site(out, here).check("standing")
 
     assert "Kale stands over the edge of the plot" in check.sentence()
-    beds, there = mended(out, here, check.mend.change)
+    beds, there = fixed(out, here, check.fix.change)
     assert plan_site(beds, there).check("standing").ok
     kale = beds[2].si
     assert here.plot.contains(kale.x, kale.x + 2.4, kale.y, kale.y + 1.0)
@@ -148,15 +148,15 @@ def test_no_mend_leaves_the_plot_or_goes_below_zero():
         here = place(survey=falling("bottom"), **known)
         plan = plan_site(near, here)
         for check in plan.checks:
-            if check.mend and "bed" in check.mend.change:
-                beds, _ = mended(near, here, check.mend.change)
+            if check.fix and "bed" in check.fix.change:
+                beds, _ = fixed(near, here, check.fix.change)
                 for b in beds:
                     assert b.si.x >= 0 and b.si.y >= 0
                     assert here.plot is None or here.plot.contains(
                         b.si.x, b.si.x + b.si.plan_length,
                         b.si.y, b.si.y + b.si.plan_width,
                     )  # fmt: skip
-    assert not plan.check("path").ok and plan.check("path").mend is None
+    assert not plan.check("path").ok and plan.check("path").fix is None
 
 
 @pytest.mark.parametrize("name", sorted(SHAPES))

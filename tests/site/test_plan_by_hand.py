@@ -12,9 +12,11 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.place import Survey
-from bedcalc.plot import Thing, rectangle
-from bedcalc.site.level import (
+from bedcalc.model.place import Survey
+from bedcalc.model.plot import Thing, rectangle
+from bedcalc.questions.site_plan import plan_site
+from bedcalc.site.checks import clashes
+from bedcalc.site.levelling import (
     RULES,
     cut_and_fill,
     slope_advice,
@@ -22,9 +24,7 @@ from bedcalc.site.level import (
     strip_volume,
     underside,
 )
-from bedcalc.site.plane import repeat_gap, suspect
-from bedcalc.site.verdicts import clashes
-from bedcalc.site_plan import plan_site
+from bedcalc.site.survey import repeat_gap, suspect
 from tests.site.own_plots import bed, survey
 
 PLOT = rectangle(10, 8, downhill=180)
@@ -268,12 +268,12 @@ def test_the_deepest_trench_and_the_highest_block():
     assert said(plan, "trench").startswith(
         "The deepest corner, of bed A, is 10 cm; up to 30 cm"
     )
-    # 50 + 368 mm of trench would be deeper than 300: no mend
-    assert plan.check("block").mend is None
+    # 50 + 368 mm of trench would be deeper than 300: no fix
+    assert plan.check("block").fix is None
     shallow = bc.Levelling(rule="limited", limit=Q_(20, "mm"))
     check = plan_site((A,), hill(levelling=shallow)).check("block")
     assert check.demand.m_as("mm") == pytest.approx(204) and not check.ok
-    assert check.mend.change == {"rule": "all_cut"}  # 274 mm of trench
+    assert check.fix.change == {"rule": "all_cut"}  # 274 mm of trench
 
 
 def test_gravel_is_dug_under_every_corner():

@@ -9,9 +9,9 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Place
-from bedcalc.plot import Plot, Thing, rectangle
+from bedcalc.model.plot import Plot, Thing, rectangle
+from bedcalc.questions.site_plan import DAYS, plot_of, rain_on, soaking_rate, sun_on
 from bedcalc.site.plots import holds
-from bedcalc.site_plan import DAYS, plot_of, rain_on, soaking_rate, sun_on
 from tests.site.own_plots import L_SHAPE, bed, survey
 from tests.site.test_fitting_by_hand import m
 

@@ -9,14 +9,14 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.place import PlaceError, Survey
-from bedcalc.plot import Thing, rectangle
-from bedcalc.site.follow import fit_plane
+from bedcalc.model.place import PlaceError, Survey
+from bedcalc.model.plot import Thing, rectangle
+from bedcalc.questions.site_plan import fill_plot, plan_site, plot_of, routes, sun_on
+from bedcalc.site.chapter import fit_plane
 from bedcalc.site.layout import bed_count, fit_grid, fit_mixed, fit_rows
-from bedcalc.site.level import RULES, depths_under, underside
-from bedcalc.site.plane import repeat_gap, suspect
+from bedcalc.site.levelling import RULES, depths_under, underside
+from bedcalc.site.survey import repeat_gap, suspect
 from bedcalc.site.water import curve_runoff
-from bedcalc.site_plan import fill_plot, plan_site, plot_of, routes, sun_on
 
 SLOPE = st.floats(-0.2, 0.2)
 

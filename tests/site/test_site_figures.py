@@ -9,12 +9,12 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.figures.posture import cost_curve, outlines_figure, posture_figure
 from bedcalc.figures.site_curves import stairs_figure, sun_figure, swale_figure
 from bedcalc.figures.site_ground import ground_figure
 from bedcalc.figures.site_plan import VIEWS, plan_figure
 from bedcalc.figures.site_section import section_figure
-from bedcalc.figures.size_pictures import cost_curve, outlines_figure, posture_figure
-from bedcalc.site_plan import (
+from bedcalc.questions.site_plan import (
     fill_plot,
     overflow_of,
     plan_site,
@@ -22,7 +22,7 @@ from bedcalc.site_plan import (
     routes,
     sun_on,
 )
-from bedcalc.size_plan import (
+from bedcalc.questions.size_plan import (
     compare_shapes,
     compare_sizes,
     outline_prices,

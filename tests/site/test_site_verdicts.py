@@ -1,4 +1,4 @@
-"""Verdicts on the plot, their mends, where a storm leaves, what the hose gives."""
+"""Verdicts on the plot, their fixes, where a storm leaves, what the hose gives."""
 
 from __future__ import annotations
 
@@ -9,19 +9,19 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.place import Survey
-from bedcalc.plot import Thing, rectangle
-from bedcalc.site.overflow import box_distance
-from bedcalc.site_plan import (
+from bedcalc.model.place import Survey
+from bedcalc.model.plot import Thing, rectangle
+from bedcalc.questions.site_plan import (
+    fixed,
     hose_flow,
     hose_loss,
     hose_runs,
-    mended,
     overflow_of,
     plan_site,
     rain_on,
     routes,
 )
+from bedcalc.site.overflow import box_distance
 
 
 @pytest.fixture(scope="module")
@@ -58,9 +58,9 @@ def test_every_verdict_has_demand_capacity_and_a_known_source(garden):
 def test_a_mend_does_what_its_button_says(garden, name, to, check):
     beds = moved(garden, name, **to)
     before = plan_site(beds, garden.place).check(check)
-    after = plan_site(*mended(beds, garden.place, before.mend.change)).check(check)
+    after = plan_site(*fixed(beds, garden.place, before.fix.change)).check(check)
 
-    assert not before.ok and before.mend.works and after.ok
+    assert not before.ok and before.fix.works and after.ok
 
 
 def test_the_wrong_reading_is_left_out(garden):
@@ -68,10 +68,10 @@ def test_the_wrong_reading_is_left_out(garden):
     points[6, 2] = 0.713
     rows = tuple(tuple(float(v) for v in row) for row in points)
     place = garden.place.change(survey=Survey(readings=rows))
-    mend = plan_site(garden.beds, place).check("readings").mend
+    fix = plan_site(garden.beds, place).check("readings").fix
 
-    assert mend.change == {"leave_out": 6}
-    _, found = mended(garden.beds, place, mend.change)
+    assert fix.change == {"leave_out": 6}
+    _, found = fixed(garden.beds, place, fix.change)
     assert len(found.survey.points) == 11
 
 
@@ -126,7 +126,7 @@ def test_a_swale_of_14_m_comes_too_near_the_school(garden):
     assert (long_.house, short.house) == (pytest.approx(1.4), pytest.approx(3.4))
     check = next(c for c in long_.checks if c.name == "water_house")
     assert not check.ok
-    assert check.mend.change["swale_length"].m_as("m") == 12
+    assert check.fix.change["swale_length"].m_as("m") == 12
 
 
 def test_no_strip_is_said(garden):
@@ -179,7 +179,7 @@ def test_every_demo_bed_is_watered(garden):
 
 def test_the_panel_mends_and_its_controls_follow(tmp_path):
     """A pressed button moves the bed, and no slider puts it back."""
-    from bedcalc.panels import site
+    from bedcalc.app import site
 
     desk = site.site_desk(tmp_path / "my_garden.toml")
     plan = site.plan_view(desk)
@@ -190,13 +190,13 @@ def test_the_panel_mends_and_its_controls_follow(tmp_path):
     plan.controls["x"].value = Q_("4.9 m")
     check = desk.plan.check("path")
     assert not check.ok
-    desk.mend(check.mend.change)
+    desk.fix(check.fix.change)
     plan.redraw()
 
     assert desk.plan.check("path").ok
     plan.controls["see"].value = "water"
     assert "swale" in plan.picture.shown.alt
-    desk.mend({"rule": "balanced"})
+    desk.fix({"rule": "balanced"})
     level.redraw()
     rule = desk.place.levelling.rule
     assert rule == level.controls["rule"].value == "balanced"
@@ -204,7 +204,7 @@ def test_the_panel_mends_and_its_controls_follow(tmp_path):
 
 
 def test_all_beds_back_brings_their_heights_back(tmp_path):
-    from bedcalc.panels import site
+    from bedcalc.app import site
 
     desk = site.site_desk(tmp_path / "my_garden.toml")
     level = site.level_view(desk)
@@ -228,7 +228,7 @@ def test_all_beds_back_brings_their_heights_back(tmp_path):
     ],
 )
 def test_what_is_no_measure_is_refused_and_nothing_moves(tmp_path, box, typed, says):
-    from bedcalc.panels import site
+    from bedcalc.app import site
 
     desk = site.site_desk(tmp_path / "my_garden.toml")
     block = {"readings": site.readings_text, "yard": site.yard_text}[box](desk)

@@ -12,7 +12,7 @@ import heapq
 import numpy as np
 import pytest
 
-from bedcalc.plot import Plot, Thing, rectangle
+from bedcalc.model.plot import Plot, Thing, rectangle
 from bedcalc.site.layout import Spot
 from bedcalc.site.routes import _flood, _Grid, walk
 

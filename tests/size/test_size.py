@@ -9,10 +9,7 @@ from hypothesis import strategies as st
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.size.decide import advise
-from bedcalc.size.posture import bend_angle, seat_verdict
-from bedcalc.size.shapes import KINDS, area_within, outline
-from bedcalc.size_plan import (
+from bedcalc.questions.size_plan import (
     compare_shapes,
     compare_sizes,
     halves,
@@ -20,6 +17,9 @@ from bedcalc.size_plan import (
     people_fed,
     posture_at,
 )
+from bedcalc.size.decide import advise
+from bedcalc.size.posture import bend_angle, seat_verdict
+from bedcalc.size.shapes import KINDS, area_within, outline
 from bedcalc.tables import table
 
 

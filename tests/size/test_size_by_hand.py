@@ -10,17 +10,17 @@ import shapely
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.size.decide import WAYS, advise
-from bedcalc.size.follow import (
-    follow_size,
+from bedcalc.questions.size_plan import compare_shapes, people_fed, posture_at
+from bedcalc.size.chapter import (
+    assess_size,
     pressure_below,
     reach_needed,
     widest_for_reach,
 )
+from bedcalc.size.decide import WAYS, advise
 from bedcalc.size.plan import detour
 from bedcalc.size.posture import bend_angle, clear_height, reach_into, seat_verdict
 from bedcalc.size.shapes import KINDS, area_within, outline
-from bedcalc.size_plan import compare_shapes, people_fed, posture_at
 from bedcalc.tables import table
 
 GARDEN = bc.demo_garden()
@@ -42,7 +42,7 @@ def test_sizes_of_a_bed():
     """
     layers = (bc.Layer(material="logs", depth=Q_(10, "cm")), bc.Layer(material="mix"))
     bed = A.change(freeboard=Q_(60, "mm"), fill=layers)
-    size = follow_size(bed, GARDEN.place).si
+    size = assess_size(bed, GARDEN.place).si
     area = 2.634 * 0.984
 
     assert (size.outside_area, size.perimeter) == pytest.approx((2.835, 7.5))
@@ -73,29 +73,29 @@ def test_a_bed_too_wide_says_how_wide_it_may_be(sides, far, needed, width):
 
     435 mm from one side, 870 mm from both; whole centimetres.
     """
-    check = follow_size(A.change(sides=sides), GARDEN.place).checks[0]
+    check = assess_size(A.change(sides=sides), GARDEN.place).checks[0]
 
     assert _plain(check).startswith(f"The {far} is ")
     assert _plain(check).endswith(" at a stretch.")
     assert check.demand.m_as("mm") == pytest.approx(needed)
     assert check.capacity.m_as("mm") == pytest.approx(500)
     assert not check.ok and check.aim == pytest.approx(475 / 500)
-    assert check.mend.change["width"].m_as("cm") == width
+    assert check.fix.change["width"].m_as("cm") == width
 
 
 def test_no_bed_is_made_narrower_than_40_cm():
     """Children of 3 to 5 from one side: 325 - 40 = 285 mm; adults 560 mm: 56 cm."""
     for users, width in (("child_3_5", None), ("adult", 56)):
-        mend = (
-            follow_size(A.change(sides="one", users=users), GARDEN.place).checks[0].mend
+        fix = (
+            assess_size(A.change(sides="one", users=users), GARDEN.place).checks[0].fix
         )
-        assert (mend and mend.change["width"].m_as("cm")) == width
+        assert (fix and fix.change["width"].m_as("cm")) == width
 
 
 def test_what_the_ground_carries():
     """B full of mix, soaked 15 kN/m3 x 0.72 m = 10.8 kPa, by the soil of the place."""
-    check = follow_size(B, GARDEN.place).checks[1]
-    unknown = follow_size(B, GARDEN.place.change(soil=None)).checks[1]
+    check = assess_size(B, GARDEN.place).checks[1]
+    unknown = assess_size(B, GARDEN.place.change(soil=None)).checks[1]
 
     assert check.demand.m_as("kPa") == pytest.approx(10.8)
     assert check.capacity == GARDEN.place.ground.q("bearing") and check.ok

@@ -15,7 +15,7 @@ from bedcalc.cost import (
     triangular_moments,
 )
 from bedcalc.cutting import COIN
-from bedcalc.fill import follow_fill
+from bedcalc.fill import assess_fill
 from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
@@ -59,7 +59,7 @@ def test_capital_recovery(cost, years, rate, yearly):
 )
 def test_lines_that_move_together_spread_the_total(monkeypatch, correlation, sd):
     """Five lines with sd 20 each: sigma sqrt(n + n(n-1) rho); computed by hand."""
-    from bedcalc.cost import spread as cost
+    from bedcalc.cost import uncertainty as cost
 
     class Row:
         low, high, correlation_within = -0.3, 0.3, correlation
@@ -122,7 +122,7 @@ def test_bill_of_the_whole_demo_garden(garden):
     Structure with the pallet: 168.50 + 78.40 + 65.00 + 62.40 + 105.00 + 123.00 +
     222.00 + 9.80 + 150.00 = 984.10 (971.50 with the least-cost plans).
     """
-    fills = [follow_fill(bed, garden.place) for bed in garden.beds]
+    fills = [assess_fill(bed, garden.place) for bed in garden.beds]
     found = bill(garden.beds, fills, garden.place)
     lines, missing = found.lines, found.missing
     by_part = {}
@@ -150,7 +150,7 @@ def test_screws_of_bed_a(garden):
 
 def test_blocks_of_bed_e(garden):
     """(2 x 2.4 + 2 x 0.9) / 0.4 x 3 = 49.5, + 5 % = 51.98: 52; common practice."""
-    from bedcalc.cutting.parts import blocks_needed
+    from bedcalc.cutting.cut_list import blocks_needed
 
     exact, buy = blocks_needed(garden["E"], spare=0.05)
 

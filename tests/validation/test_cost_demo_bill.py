@@ -13,8 +13,8 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.exports import order_rows, write_order, write_order_csv
-from bedcalc.shopping import shopping
+from bedcalc.questions.shopping import shopping
+from bedcalc.spreadsheets.exports import order_rows, write_order, write_order_csv
 
 CHAPTER = "cost"
 OTHERS = "own derivation"

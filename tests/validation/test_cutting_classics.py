@@ -14,9 +14,9 @@ import numpy as np
 import pytest
 
 from bedcalc.cutting import Coins, Piece, Saw, Stock, Tenths, first_fit, least_cost
-from bedcalc.cutting.diagram import Diagram
+from bedcalc.cutting.column_generation import relax
+from bedcalc.cutting.pattern_diagram import Diagram
 from bedcalc.cutting.problem import compact
-from bedcalc.cutting.relax import relax
 from tests.validation.kinds import outside
 
 CHAPTER = "cutting"

@@ -23,9 +23,9 @@ from bedcalc.cutting import (
     lower_bound,
     sweet_spots,
 )
-from bedcalc.cutting.diagram import Diagram
+from bedcalc.cutting.column_generation import relax
+from bedcalc.cutting.pattern_diagram import Diagram
 from bedcalc.cutting.problem import compact
-from bedcalc.cutting.relax import relax
 from tests.cutting.lists import BOARD, DEMO, POST, SAW, SHEETS, pieces
 
 CHAPTER = "cutting"

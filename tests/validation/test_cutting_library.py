@@ -12,11 +12,11 @@ from scipy import optimize
 
 from bedcalc import Q_
 from bedcalc.cutting import least_cost, lower_bound
-from bedcalc.cutting.diagram import Diagram
+from bedcalc.cutting.column_generation import relax
+from bedcalc.cutting.cut_list import piece_mass
 from bedcalc.cutting.first_fit import first_fit
-from bedcalc.cutting.parts import piece_mass
+from bedcalc.cutting.pattern_diagram import Diagram
 from bedcalc.cutting.problem import compact
-from bedcalc.cutting.relax import relax
 from bedcalc.cutting.sensitivity import saw_loss, sweet_spots
 from bedcalc.tables import table
 from tests.cutting.lists import BOARD, DEMO, SAW, bed_list

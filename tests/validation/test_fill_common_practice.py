@@ -12,13 +12,13 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.fill import (
+    assess_fill,
     barrow_loads,
-    follow_fill,
     log_zone,
     loose_volume,
     rounded_order,
 )
-from bedcalc.size import follow_size
+from bedcalc.size import assess_size
 from tests.validation.printed import printed
 
 CHAPTER = "fill"
@@ -116,7 +116,7 @@ def worked(garden):
             length=Q_(2.46, "m"), width=Q_(1.26, "m"), height=Q_(0.75, "m"),
             freeboard=Q_(0, "m"), fill=layers,
         )  # fmt: skip
-        return follow_fill(bed, garden.place)
+        return assess_fill(bed, garden.place)
 
     return fill
 
@@ -182,7 +182,7 @@ def test_sinks_at_once_if_filled_loose(worked, strategy, drop):
 )
 def test_inside_of_the_demo_beds(garden, name, area, volume):
     """Invented sizes, computed by hand: (L - 2 t)(W - 2 t) H."""
-    size = follow_size(garden[name], garden.place)
+    size = assess_size(garden[name], garden.place)
 
     assert size.inside_area.m_as("m^2") == printed(area)
     assert size.inside_volume.m_as("m^3") == printed(volume)
@@ -193,7 +193,7 @@ def test_order_for_the_whole_demo_garden(garden):
 
     6.362 is itself rounded (6.3617), hence one unit of the last place.
     """
-    fills = [follow_fill(bed, garden.place) for bed in garden.beds]
+    fills = [assess_fill(bed, garden.place) for bed in garden.beds]
     loose = sum(f.loose_volume for f in fills)
 
     assert loose.m_as("m^3") == printed("7.485", steps=1.0)

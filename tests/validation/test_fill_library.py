@@ -11,7 +11,7 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.fill.buying import pack_cost
 from bedcalc.fill.logs import log_count, log_rows
-from bedcalc.fill.sinking import mass_left, sink
+from bedcalc.fill.settlement import mass_left, sink
 from bedcalc.fill.volumes import loose_volume
 from bedcalc.tables import table
 from tests.validation.kinds import outside
@@ -99,7 +99,7 @@ def test_number_of_logs_by_the_area_of_a_circle(thick):
     assert found == pytest.approx(0.6 * 0.9 / (circle * 1.2), rel=1e-6)
 
 
-@outside("library", "follow_fill", "shapely")
+@outside("library", "assess_fill", "shapely")
 @pytest.mark.parametrize("name", "ABCDE")
 def test_settled_volume_of_the_demo_beds(name):
     bed = GARDEN[name]

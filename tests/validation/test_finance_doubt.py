@@ -17,7 +17,7 @@ from bedcalc.cost import (
     triangular_moments,
     triangular_quantile,
 )
-from bedcalc.cost import spread as spread_file
+from bedcalc.cost import uncertainty as spread_file
 from tests.validation.kinds import outside
 from tests.validation.printed import printed
 

@@ -91,5 +91,5 @@ def test_five_facts_of_one_formula_are_the_most():
 
 
 def test_a_formula_that_only_tests_use_is_not_reached():
-    assert "follow_walls" in reached()
+    assert "assess_walls" in reached()
     assert "no_such_formula_anywhere" not in reached()

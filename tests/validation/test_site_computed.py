@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 import bedcalc as bc
-from bedcalc.site import fit_plane, follow_site
-from bedcalc.site.level import cut_and_fill, depths_under, underside
+from bedcalc.site import assess_site, fit_plane
+from bedcalc.site.levelling import cut_and_fill, depths_under, underside
 from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
@@ -69,7 +69,7 @@ def test_wedge_on_a_one_way_slope():
 @outside("library", "fit_plane", "numpy", facts=3)
 def test_demo_survey(garden):
     """Invented readings, computed with numpy's least squares; rms with n - 3."""
-    site = follow_site(garden["B"], garden.place)
+    site = assess_site(garden["B"], garden.place)
 
     assert site.slope.m_as("percent") == printed("8.27")
     assert site.fit_error.m_as("mm") == printed("2.3")
@@ -89,7 +89,7 @@ def test_demo_survey(garden):
 )
 def test_trenches_of_the_demo_beds(garden, name, corners, fall, cut):
     """Invented place, computed by hand from the plane -0.01232 x - 0.08180 y."""
-    site = follow_site(garden[name], garden.place)
+    site = assess_site(garden[name], garden.place)
 
     assert site.corner_depths.m_as("mm") == pytest.approx(corners, abs=0.5)
     assert site.fall.m_as("mm") == pytest.approx(fall, abs=0.5)

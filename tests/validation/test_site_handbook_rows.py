@@ -7,10 +7,11 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.site.follow import fit_plane
+from bedcalc.questions.site_plan import plan_site
+from bedcalc.site.chapter import fit_plane
 from bedcalc.site.hose import hose_loss
 from bedcalc.site.layout import bed_count, fit_grid, fit_mixed, path_left
-from bedcalc.site.level import (
+from bedcalc.site.levelling import (
     along_ground,
     cut_and_fill,
     depths_under,
@@ -21,14 +22,8 @@ from bedcalc.site.level import (
     strip_volume,
     underside,
 )
-from bedcalc.site.plane import reversed_gap
-from bedcalc.site.setout import (
-    diagonal,
-    diagonals_racked,
-    line_skew,
-    slide_to_square,
-)
-from bedcalc.site_plan import plan_site
+from bedcalc.site.setout import diagonal, diagonals_racked, line_skew, slide_to_square
+from bedcalc.site.survey import reversed_gap
 from bedcalc.tables import table
 from tests.validation.kinds import outside
 from tests.validation.printed import printed

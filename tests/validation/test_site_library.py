@@ -12,11 +12,16 @@ from ortools.sat.python import cp_model
 from scipy import integrate, optimize
 from shapely import LineString, Polygon, affinity, box
 
-from bedcalc.plot import Plot
-from bedcalc.site.follow import fit_plane
+from bedcalc.model.plot import Plot
+from bedcalc.site.chapter import fit_plane
 from bedcalc.site.hose import hose_flow, hose_loss
 from bedcalc.site.layout import bed_count, fit_mixed
-from bedcalc.site.level import cut_and_fill, plan_shortening, rim_shift, strip_volume
+from bedcalc.site.levelling import (
+    cut_and_fill,
+    plan_shortening,
+    rim_shift,
+    strip_volume,
+)
 from bedcalc.site.overflow import box_distance
 from bedcalc.site.setout import diagonal, slide_to_square
 from bedcalc.site.sun import noon_shade, sun_path

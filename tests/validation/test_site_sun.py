@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from bedcalc import Q_, Place
 from bedcalc.figures.site_curves import sun_figure
-from bedcalc.plot import Thing, rectangle
+from bedcalc.model.plot import Thing, rectangle
+from bedcalc.questions.site_plan import sun_on
 from bedcalc.site.sun import noon_shade, sun_hours, sun_path, sun_position
-from bedcalc.site_plan import sun_on
 from tests.validation.kinds import outside
 from tests.validation.printed import printed
 

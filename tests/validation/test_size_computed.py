@@ -8,7 +8,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.fill import barrow_loads
-from bedcalc.size.follow import pressure_below
+from bedcalc.size.chapter import pressure_below
 from bedcalc.size.posture import bend_angle, clear_height, reach_into, soil_over_knees
 from bedcalc.size.shapes import outline
 from bedcalc.tables import table

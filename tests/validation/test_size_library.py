@@ -42,7 +42,7 @@ def test_growing_area_inside_walls(given):
     assert area_within(ring, 0.1) == pytest.approx(inside.area, rel=1e-9)
 
 
-@outside("library", "follow_size", "shapely")
+@outside("library", "assess_size", "shapely")
 @pytest.mark.parametrize("name", "ABCDE")
 def test_inside_and_covered_area_of_the_demo_beds(name):
     bed = GARDEN[name]

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from bedcalc.units import Q_
+from bedcalc.walls.beam_elements import solve_beam
 from bedcalc.walls.beams import (
     bow_shape,
     moment_shape,
@@ -19,7 +20,6 @@ from bedcalc.walls.beams import (
     uniform_bow,
     uniform_moment,
 )
-from bedcalc.walls.elements import solve_beam
 from tests.validation.kinds import outside
 from tests.validation.printed import printed
 

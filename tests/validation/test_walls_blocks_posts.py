@@ -13,7 +13,7 @@ from bedcalc.walls.blocks import (
     wall_weight,
 )
 from bedcalc.walls.posts import (
-    base_hold,
+    base_sliding_resistance,
     clamped_spring,
     constrained_depth,
     embedded_depth,
@@ -185,12 +185,20 @@ def test_foot_of_the_worked_wall():
     """
     args = Q_(0.25, "kN/m"), Q_(1.5469, "kN/m")
     ground = Q_(16, "kN/m^3"), Q_(3, ""), Q_(0.45, "")
-    bare = base_hold(*args, Q_(0, "mm"), *ground)
+    bare = base_sliding_resistance(*args, Q_(0, "mm"), *ground)
     assert bare.m_as("kN/m") == printed("0.30")
     for depth, need in ((175, 1.0313), (215, 1.4063)):
-        assert base_hold(*args, Q_(depth, "mm"), *ground).m_as("kN/m") >= need
-        assert base_hold(*args, Q_(depth - 3, "mm"), *ground).m_as("kN/m") < need
-    staked = base_hold(*args, Q_(0, "mm"), *ground, Q_(0.46 / 1.2, "kN/m"))
+        assert (
+            base_sliding_resistance(*args, Q_(depth, "mm"), *ground).m_as("kN/m")
+            >= need
+        )
+        assert (
+            base_sliding_resistance(*args, Q_(depth - 3, "mm"), *ground).m_as("kN/m")
+            < need
+        )
+    staked = base_sliding_resistance(
+        *args, Q_(0, "mm"), *ground, Q_(0.46 / 1.2, "kN/m")
+    )
     assert (staked - bare).m_as("kN/m") == pytest.approx(0.46 / 1.2)
 
 

@@ -4,7 +4,7 @@ import pytest
 
 from bedcalc.tables import table
 from bedcalc.units import Q_
-from bedcalc.walls.joints import (
+from bedcalc.walls.fasteners import (
     design_joint_en,
     embedment_en,
     lateral_en,
@@ -51,9 +51,9 @@ def test_lateral(screw, side, characteristic, design, plain):
     """
     found = lateral_en(screw, Q_(side, "mm"), C24)
     assert found.m_as("kN") == printed(characteristic)
-    lasting = design_joint_en(found, "permanent")
-    assert lasting.m_as("kN") == printed(design, steps=1)
-    assert lasting.m_as("kN") / 1.35 == printed(plain, steps=1)
+    duration_factor = design_joint_en(found, "permanent")
+    assert duration_factor.m_as("kN") == printed(design, steps=1)
+    assert duration_factor.m_as("kN") / 1.35 == printed(plain, steps=1)
 
 
 def test_thin_side_pieces_govern_by_their_own_bearing():

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from Pynite import FEModel3D
 
-from bedcalc.walls.elements import solve_beam
+from bedcalc.walls.beam_elements import solve_beam
 from bedcalc.walls.grillage import Post, Rail, solve_grillage
 from tests.validation.kinds import outside
 

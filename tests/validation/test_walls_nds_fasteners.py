@@ -8,7 +8,7 @@ import pytest
 
 from bedcalc.tables import table
 from bedcalc.units import Q_
-from bedcalc.walls.joints_us import (
+from bedcalc.walls.fasteners_us import (
     MODES_US,
     adjusted_us,
     dowel_bearing_us,

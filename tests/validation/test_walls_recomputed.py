@@ -8,7 +8,7 @@ import pytest
 
 from bedcalc.tables import table
 from bedcalc.walls.beams import support_force, uniform_bow, uniform_moment
-from bedcalc.walls.lever import stacked_boards_bow
+from bedcalc.walls.frame import stacked_boards_bow
 from bedcalc.walls.pressure import push_between, segments
 from bedcalc.walls.ties import spacing_bow
 from bedcalc.walls.timber import bending_en, factor, second_moment, section_modulus

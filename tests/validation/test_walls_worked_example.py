@@ -9,12 +9,7 @@ import numpy as np
 import pytest
 
 from bedcalc.tables import table
-from bedcalc.walls.beams import (
-    point_moment,
-    support_force,
-    uniform_bow,
-    uniform_moment,
-)
+from bedcalc.walls.beams import point_moment, support_force, uniform_bow, uniform_moment
 from bedcalc.walls.earth import k_active, k_active_coulomb, k_at_rest, k_mobilised
 from bedcalc.walls.pressure import push, push_between, rail_loads, segments
 from bedcalc.walls.timber import second_moment, section_modulus

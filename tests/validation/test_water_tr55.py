@@ -6,6 +6,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
+from bedcalc.questions.site_plan import rain_on
 from bedcalc.site.water import (
     curve_runoff,
     emptying_time,
@@ -16,7 +17,6 @@ from bedcalc.site.water import (
     swale_width,
     trench_volume,
 )
-from bedcalc.site_plan import rain_on
 from tests.validation.kinds import outside
 from tests.validation.printed import printed
 

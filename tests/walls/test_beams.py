@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
+from bedcalc.walls.beam_elements import solve_beam
 from bedcalc.walls.beams import (
     MOST_SPANS,
     bow_shape,
@@ -19,7 +20,6 @@ from bedcalc.walls.beams import (
     uniform_bow,
     uniform_moment,
 )
-from bedcalc.walls.elements import solve_beam
 
 RIGID = np.inf
 

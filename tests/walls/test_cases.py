@@ -7,10 +7,10 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.walls.cases import load, pushes
-from bedcalc.walls.elements import solve_beam
-from bedcalc.walls.material import lasting
-from bedcalc.walls.rim import rim_moment
+from bedcalc.walls.beam_elements import solve_beam
+from bedcalc.walls.load_cases import load, pushes
+from bedcalc.walls.material import duration_factor
+from bedcalc.walls.rim_load import rim_load_moment
 from tests.validation.printed import printed
 
 DEMO = bc.demo_garden()
@@ -74,23 +74,23 @@ def test_one_load_on_the_rim_is_never_underrated(spans):
         inside = max(inside, float(moments.max()))
         over = max(over, float(-moments.min()))
 
-    assert inside <= rim_moment.si(1.0, 1.0, spans) * (1 + 1e-3)
-    assert over <= rim_moment.si(1.0, 1.0, spans, True) + 1e-3
-    assert inside >= 0.97 * rim_moment.si(1.0, 1.0, min(spans, 2)) - 0.006
+    assert inside <= rim_load_moment.si(1.0, 1.0, spans) * (1 + 1e-3)
+    assert over <= rim_load_moment.si(1.0, 1.0, spans, True) + 1e-3
+    assert inside >= 0.97 * rim_load_moment.si(1.0, 1.0, min(spans, 2)) - 0.006
 
 
 def test_two_spans_by_the_beam_manual():
     """Influence line of two spans: 0.207 P s at worst (beam manuals, from memory)."""
-    assert rim_moment.si(1.0, 1.0, 2) == printed("0.207")
-    assert rim_moment(Q_(1, "kN"), Q_(2.4, "m"), 1).m_as("N*m") == 600.0
+    assert rim_load_moment.si(1.0, 1.0, 2) == printed("0.207")
+    assert rim_load_moment(Q_(1, "kN"), Q_(2.4, "m"), 1).m_as("N*m") == 600.0
 
 
 def test_short_loads_find_stronger_wood():
     """EN 1995: kmod 0.70 over 0.50; NDS: CD 1.6 over 0.9; plastic has no gain."""
-    assert lasting("en", "person") == (pytest.approx(1.4), 1.5)
-    assert lasting("us", "person") == (pytest.approx(1.6 / 0.9), 1.0)
-    assert lasting("us", "visit") == (pytest.approx(1.0 / 0.9), 1.0)
-    assert lasting("plastic", "person") == (1.0, 1.0)
+    assert duration_factor("en", "person") == (pytest.approx(1.4), 1.5)
+    assert duration_factor("us", "person") == (pytest.approx(1.6 / 0.9), 1.0)
+    assert duration_factor("us", "visit") == (pytest.approx(1.0 / 0.9), 1.0)
+    assert duration_factor("plastic", "person") == (1.0, 1.0)
 
 
 def test_loads_of_people_are_the_corrected_ones():

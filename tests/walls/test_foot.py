@@ -8,7 +8,7 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_, Bed, Wall
 from bedcalc.tables import table
-from bedcalc.walls.cases import mean_pressure, pushes
+from bedcalc.walls.load_cases import mean_pressure, pushes
 
 PLACE = bc.demo_garden().place
 BOX = Bed(
@@ -100,7 +100,7 @@ def test_a_foot_that_moves_past_the_sums_says_no_number():
 
     assert not foot.ok and moves.beyond
     assert "sums end" in moves.sentence()
-    after = bc.evaluate(o.bed.change(**foot.mend.change), PLACE)
+    after = bc.evaluate(o.bed.change(**foot.fix.change), PLACE)
     assert after.check("foot").ok
 
 

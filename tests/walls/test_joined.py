@@ -8,8 +8,8 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.assembly import SCREWS_UP, assembly
 from bedcalc.tables import table
-from bedcalc.walls.cases import mean_pressure, push_between, pushes
-from bedcalc.walls.joined import pulled_screw
+from bedcalc.walls.connections import pulled_screw
+from bedcalc.walls.load_cases import mean_pressure, push_between, pushes
 from tests.validation.printed import printed
 
 DEMO = bc.demo_garden()

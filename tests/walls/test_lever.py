@@ -6,8 +6,7 @@ import pytest
 from hypothesis import assume, given, settings
 
 from bedcalc.walls.beams import uniform_bow, uniform_moment
-from bedcalc.walls.grillage import Post, Rail, solve_grillage
-from bedcalc.walls.lever import (
+from bedcalc.walls.frame import (
     base_hold_needed,
     held_wall_bow,
     member_loads,
@@ -15,6 +14,7 @@ from bedcalc.walls.lever import (
     tied_wall,
     upright_forces,
 )
+from bedcalc.walls.grillage import Post, Rail, solve_grillage
 from tests.validation.printed import printed
 
 E, WEAK, STRONG = 8.687e9, 4.0973e-7, 2.2307e-6
@@ -131,7 +131,14 @@ def test_tied_ruled_wall_equals_grillage(hold):
     loads = np.array([644.5, 773.4, 128.9])
     moment, total = np.sum(loads * z), loads.sum()
     wall = tied_wall(
-        z, ei, moment, total, 3.6, tie_x=[1.2], tie_z=[0.75], base_hold=hold
+        z,
+        ei,
+        moment,
+        total,
+        3.6,
+        tie_x=[1.2],
+        tie_z=[0.75],
+        base_sliding_resistance=hold,
     )
     rails = [
         Rail(z=zi, stiffness=e, load=w, held=bool(np.isinf(hold)) and zi == 0)
@@ -154,7 +161,7 @@ def test_free_wall_is_in_balance():
     wall = tied_wall(
         z, ei, 400.0, 1500.0, 3.0,
         tie_x=[1.0, 2.0, 1.5], tie_z=[0.75, 0.6, 0.0], tie_spring=[1e5, np.inf, 2e4],
-        base_hold=100.0,
+        base_sliding_resistance=100.0,
     )  # fmt: skip
     assert wall.corner.sum() + wall.tie_force.sum() == pytest.approx(1400.0 * 3.0)
     about_base = np.sum(wall.corner.sum(axis=1) * z)
@@ -188,14 +195,21 @@ def test_designs_with_different_numbers_of_ties_go_together():
     x = np.array([[nan, 1.8, 1.2, 0.7], [nan, nan, 2.4, 2.0]])
     length, hold = np.array([3.6, 3.6, 3.6, 2.7]), np.array([np.inf, 0.0, 500.0, 0.0])
     many = tied_wall(
-        TWO, RAILS, 386.72, 1546.9, length, tie_x=x, tie_z=0.75, base_hold=hold
+        TWO,
+        RAILS,
+        386.72,
+        1546.9,
+        length,
+        tie_x=x,
+        tie_z=0.75,
+        base_sliding_resistance=hold,
     )
     assert many.top.shape == (97, 4)
     for i in range(4):
         there = x[:, i][~np.isnan(x[:, i])]
         one = tied_wall(
             TWO, RAILS, 386.72, 1546.9, length[i],
-            tie_x=there, tie_z=np.full(len(there), 0.75), base_hold=hold[i],
+            tie_x=there, tie_z=np.full(len(there), 0.75), base_sliding_resistance=hold[i],
         )  # fmt: skip
         assert many.top[:, i] == pytest.approx(one.top, rel=1e-9, abs=1e-15)
         assert many.base[:, i] == pytest.approx(one.base, rel=1e-9, abs=1e-15)
@@ -207,7 +221,9 @@ def test_designs_with_different_numbers_of_ties_go_together():
 def test_boards_at_one_height_have_no_lever():
     """A low wall of one board, base not held: the board alone carries the push."""
     z, ei = np.array([0.07]), np.array([5000.0])
-    wall = tied_wall(z, ei, 20.0, 400.0, 2.0, tie_x=[np.nan], tie_z=0.07, base_hold=0.0)
+    wall = tied_wall(
+        z, ei, 20.0, 400.0, 2.0, tie_x=[np.nan], tie_z=0.07, base_sliding_resistance=0.0
+    )
     assert wall.top.max() == pytest.approx(uniform_bow.si(400.0, 2.0, 5000.0))
     loads = member_loads.si(z, ei, 20.0, 400.0, 0.0)
     assert loads[0] == pytest.approx(400.0)
@@ -231,8 +247,8 @@ def test_a_tie_never_lets_its_own_place_move_further(
     tied = dict(tie_x=[place * length], tie_z=[z[-1]], tie_spring=spring)
     free = dict(tie_x=[np.nan], tie_z=[z[-1]])
     args = (z, ei, 300.0, 1200.0, length)
-    with_tie = tied_wall(*args, **tied, base_hold=hold, places=201)
-    without = tied_wall(*args, **free, base_hold=hold, places=201)
+    with_tie = tied_wall(*args, **tied, base_sliding_resistance=hold, places=201)
+    without = tied_wall(*args, **free, base_sliding_resistance=hold, places=201)
     at = np.interp(place * length, with_tie.x, with_tie.top)
     before = np.interp(place * length, without.x, without.top)
     assert abs(at) <= abs(before) + 1e-9

@@ -7,11 +7,11 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError
-from bedcalc.build_sheet.facts import facts_of, sheet_words
-from bedcalc.cutting.parts import parts
+from bedcalc.cutting.cut_list import parts
 from bedcalc.cutting.splices import spliced
 from bedcalc.figures.scene import scene
-from bedcalc.mends import cures, stands
+from bedcalc.printing.facts import facts_of, sheet_words
+from bedcalc.questions.fixes import cures, stands
 
 DEMO = bc.demo_garden()
 B = DEMO["B"]
@@ -30,7 +30,7 @@ def test_the_lowest_strip_between_two_posts():
 
     assert check.demand.m_as("MPa") == pytest.approx(195.4, rel=0.01)
     assert check.capacity.m_as("MPa") == pytest.approx(137.7, abs=0.05)
-    assert check.mend.change == {"ribs_lying": False}
+    assert check.fix.change == {"ribs_lying": False}
     assert "Ribs lying" in check.note
 
 

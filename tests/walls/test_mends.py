@@ -1,4 +1,4 @@
-"""Mends tried, a measured bulge judged, posts, wind, the hill; what was checked."""
+"""Fixes tried, a measured bulge judged, posts, wind, the hill; what was checked."""
 
 from __future__ import annotations
 
@@ -8,18 +8,17 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.checked import checked
-from bedcalc.mends import (
+from bedcalc.model.outcome import Fix
+from bedcalc.questions.fixes import (
     as_wanted,
     cheapest_cure,
     cures,
     first_to_fail,
     stands,
+    wall_fixes,
     wall_life,
-    wall_mends,
 )
-from bedcalc.outcome import Mend
-from bedcalc.repair import (
+from bedcalc.questions.repair import (
     block_kinds,
     embedded_post,
     judge_bulge,
@@ -27,6 +26,7 @@ from bedcalc.repair import (
     trellis,
     uphill_push,
 )
+from bedcalc.questions.validation_cases import checked
 from bedcalc.tables import table
 from tests.validation.printed import printed
 
@@ -76,7 +76,7 @@ def test_bed_e_stands_one_course_high_only():
     best = cheapest_cure(OUTCOMES["E"])
 
     assert best.change["height"] == Q_(200, "mm")
-    two = next(t for t in wall_mends(OUTCOMES["E"]) if t.key == "low 0.40")
+    two = next(t for t in wall_fixes(OUTCOMES["E"]) if t.key == "low 0.40")
     assert not two.cures
     assert two.after.walls.si.overturning_safety == printed("1.10")
     assert two.after.walls.si.sliding_safety == printed("0.88")
@@ -94,8 +94,8 @@ def test_fewest_ties_is_fewest():
 
 
 def test_single_moves_of_bed_b():
-    """Tie ratios of Own derivation; logs take little; a drain mends water."""
-    moves = {t.key: t for t in wall_mends(OUTCOMES["B"])}
+    """Tie ratios of Own derivation; logs take little; a drain fixes water."""
+    moves = {t.key: t for t in wall_fixes(OUTCOMES["B"])}
     before, once = (
         getattr(OUTCOMES["B"].walls.si, n) for n in ("bow_years", "bow_once")
     )
@@ -106,7 +106,7 @@ def test_single_moves_of_bed_b():
     assert not moves["dig"].cures and not moves["tie 1"].cures
     assert "drains" not in moves
     closed = OUTCOMES["B"].bed.change(ties=1, base_ties=1, open_base=False)
-    again = wall_mends(bc.evaluate(closed, DEMO.place))
+    again = wall_fixes(bc.evaluate(closed, DEMO.place))
     assert next(t for t in again if t.key == "drains").cures
 
 
@@ -247,7 +247,7 @@ def test_wide_blocks_stand_higher_than_those_of_bed_e():
 
 
 def test_walls_of_wood_are_compared_with_one_kind_of_block():
-    keys = [t.key for t in wall_mends(OUTCOMES["A"])]
+    keys = [t.key for t in wall_fixes(OUTCOMES["A"])]
 
     assert "build blocks" in keys
     assert not any(key.startswith("build blocks_") for key in keys)
@@ -258,8 +258,8 @@ def test_what_mends_a_bed_is_said_in_the_units_of_the_reader(key):
     """Feet and inches for one, metres for the other, and no name of a field."""
     long_ = DEMO[key].change(length=Q_(6, "m"), width=Q_(1.6, "m"))
     outcome = bc.evaluate(long_, DEMO.place)
-    told = [*wall_mends(outcome), *cures(outcome)]
-    told += [c.mend for c in outcome.checks if c.mend is not None]
+    told = [*wall_fixes(outcome), *cures(outcome)]
+    told += [c.fix for c in outcome.checks if c.fix is not None]
     assert told
     for one in told:
         metric, us = one.sentence(), one.sentence("us")
@@ -270,12 +270,12 @@ def test_what_mends_a_bed_is_said_in_the_units_of_the_reader(key):
         said = check.sentence("us") + check.remark("us")
         said = re.sub(r"screws \d+ × \d+ mm", "", said)  # the name of goods
         assert not re.search(r"[{}]|\d\s(cm|mm|m)\b", said), said
-    reach = outcome.check("reach").mend
+    reach = outcome.check("reach").fix
     assert reach.sentence().endswith("\N{NO-BREAK SPACE}cm wide")
     inches = float(reach.change["width"].m_as("inch"))
     assert f"{inches:.1f}\N{NO-BREAK SPACE}in" in reach.sentence("us")
 
 
 def test_a_bed_named_like_a_field_keeps_its_name():
-    mend = Mend(says="Move bed {x:depth} {by:size}", sizes={"by": Q_(2, "m")})
-    assert mend.sentence() == "Move bed {x:depth} 2.00\N{NO-BREAK SPACE}m"
+    fix = Fix(says="Move bed {x:depth} {by:size}", sizes={"by": Q_(2, "m")})
+    assert fix.sentence() == "Move bed {x:depth} 2.00\N{NO-BREAK SPACE}m"

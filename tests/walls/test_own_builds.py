@@ -7,10 +7,10 @@ from openpyxl import load_workbook
 
 import bedcalc as bc
 from bedcalc import Q_, BlockSize, Garden, Wall
-from bedcalc.own_builds import own_build, own_builds, with_builds
-from bedcalc.own_numbers import NumbersError, read_numbers, write_numbers
-from bedcalc.session import new_bed
-from bedcalc.walls.own import sized_wall, wall_of_block
+from bedcalc.app.session import new_bed
+from bedcalc.questions.own_builds import own_build, own_builds, with_builds
+from bedcalc.spreadsheets.own_numbers import NumbersError, read_numbers, write_numbers
+from bedcalc.walls.custom_sections import sized_wall, wall_of_block
 
 QUARRY = BlockSize(
     key="my_quarry", name="blocks from the quarry", length=Q_(500, "mm"),

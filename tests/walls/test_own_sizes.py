@@ -6,12 +6,12 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.bed import BedError
-from bedcalc.mends import as_wanted
-from bedcalc.panels import walls_own
-from bedcalc.panels.walls import demo_desk
-from bedcalc.size_limits import limit_of, trellis_apart
-from bedcalc.walls.own import own_sizes, rim_mass, who_may_sit
+from bedcalc.app import walls_own
+from bedcalc.app.walls import demo_desk
+from bedcalc.model.bed import BedError
+from bedcalc.questions.fixes import as_wanted
+from bedcalc.questions.size_limits import limit_of, trellis_apart
+from bedcalc.walls.custom_sections import custom_sections_of, rim_load_mass, who_may_sit
 
 DEMO = bc.demo_garden()
 
@@ -25,9 +25,9 @@ def words(made) -> str:
 
 
 def test_a_size_of_the_list_keeps_its_price_and_another_has_none():
-    same = own_sizes(DEMO["A"], thickness=Q_(33, "mm"))
-    turned = own_sizes(DEMO["B"], rail_thin=Q_(70, "mm"))
-    other = outcome(own_sizes(DEMO["A"], thickness=Q_(28, "mm")))
+    same = custom_sections_of(DEMO["A"], thickness=Q_(33, "mm"))
+    turned = custom_sections_of(DEMO["B"], rail_thin=Q_(70, "mm"))
+    other = outcome(custom_sections_of(DEMO["A"], thickness=Q_(28, "mm")))
 
     assert same.wall.goods == "larch_140x33"
     assert turned.wall.rail_goods == "post_70x70"
@@ -37,7 +37,7 @@ def test_a_size_of_the_list_keeps_its_price_and_another_has_none():
 
 def test_sizes_a_wall_does_not_have_are_refused():
     with pytest.raises(BedError, match="blocks come as they are"):
-        own_sizes(DEMO["E"], thickness=Q_(200, "mm"))
+        custom_sections_of(DEMO["E"], thickness=Q_(200, "mm"))
 
 
 @pytest.mark.parametrize(
@@ -47,12 +47,16 @@ def test_the_least_thickness_holds_and_a_millimetre_less_does_not(name, size):
     found = limit_of(outcome(DEMO[name]), size)
     bed = DEMO[name].change(ties=found.ties, base_ties=found.base_ties)
 
-    assert as_wanted(outcome(own_sizes(bed, **{size: found.size})))
-    assert not as_wanted(outcome(own_sizes(bed, **{size: found.size - Q_(1, "mm")})))
+    assert as_wanted(outcome(custom_sections_of(bed, **{size: found.size})))
+    assert not as_wanted(
+        outcome(custom_sections_of(bed, **{size: found.size - Q_(1, "mm")}))
+    )
 
 
 def test_the_largest_spacing_holds_and_a_step_more_does_not():
-    thin = own_sizes(DEMO["A"].change(ties=1, base_ties=2), thickness=Q_(20, "mm"))
+    thin = custom_sections_of(
+        DEMO["A"].change(ties=1, base_ties=2), thickness=Q_(20, "mm")
+    )
     found = limit_of(outcome(thin), "post_spacing")
     bed = thin.change(ties=found.ties, base_ties=found.base_ties)
 
@@ -93,7 +97,7 @@ def test_who_may_sit():
 
     Computed by hand: 1.0 kN over 9.80665 m/s2 is 101.97 kg.
     """
-    assert rim_mass.si(1000.0) == pytest.approx(101.97, abs=0.005)
+    assert rim_load_mass.si(1000.0) == pytest.approx(101.97, abs=0.005)
     for climbed, who in ((False, "child"), (True, "nobody")):
         bed = DEMO["B"].change(climbed=climbed)
         assert who_may_sit(outcome(bed).check("sitting")) == who
@@ -102,7 +106,7 @@ def test_who_may_sit():
 
 
 def test_posts_of_a_trellis_as_far_apart_as_said_are_just_used_up():
-    from bedcalc.repair import trellis
+    from bedcalc.questions.repair import trellis
 
     high, o = Q_(1.5, "m"), outcome(DEMO["B"])
     assert trellis(o, high, trellis_apart(o, high)).use == pytest.approx(1.0)

@@ -7,14 +7,14 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, BedError
+from bedcalc.app.bench import bench
+from bedcalc.figures.utilisation_chart import parts_figure
 from bedcalc.figures.walls import wall_figure
-from bedcalc.figures.walls_ruler import parts_figure
-from bedcalc.mends import as_wanted, cures, how_deep, stands, wall_mends
-from bedcalc.panels.bench import bench
+from bedcalc.questions.fixes import as_wanted, cures, how_deep, stands, wall_fixes
 from bedcalc.walls.beams import span_coefficients
+from bedcalc.walls.elastic_supports import posted_coefficients, posted_shape
 from bedcalc.walls.grillage import Rail, solve_grillage
-from bedcalc.walls.posted import posted_coefficients, posted_shape
-from bedcalc.walls.posts import bending_force, post_give, toe_moment
+from bedcalc.walls.posts import bending_force, post_flexibility, toe_moment
 from tests.validation.printed import printed
 
 DEMO = bc.demo_garden()
@@ -39,11 +39,11 @@ def test_a_stiff_post_in_ground_that_stiffens_with_depth(deep, reach):
     )
     y, turn = np.linalg.solve(balance, [1.0, -reach])
 
-    assert post_give.si(deep, reach, n) == pytest.approx(y + turn * reach)
+    assert post_flexibility.si(deep, reach, n) == pytest.approx(y + turn * reach)
 
 
 def test_a_post_without_depth_holds_nothing():
-    assert post_give.si(0.0, 0.7, 2.2e6) == np.inf
+    assert post_flexibility.si(0.0, 0.7, 2.2e6) == np.inf
     assert toe_moment.si(0.07, 0.0, 16e3, 3.0) == 0
 
 
@@ -123,7 +123,7 @@ def test_what_the_foot_gains_where_ties_hold_the_rim():
     free = outcome("B", ties=2)
     set_ = outcome("B", ties=2, post_depth=Q_(60, "cm"))
 
-    more = set_.walls.si.foot_hold - free.walls.si.foot_hold
+    more = set_.walls.si.foot_sliding_resistance - free.walls.si.foot_sliding_resistance
     assert more == printed("455.6")
     assert set_.walls.si.post_force == pytest.approx(0, abs=1e-6)
     assert set_.walls.si.bow_years == pytest.approx(free.walls.si.bow_years, rel=2e-4)
@@ -134,11 +134,13 @@ def test_deeper_posts_bow_less_and_hold_more():
     swept = outcome("B", post_depth=Q_(deep, "cm"))
 
     assert np.all(np.diff(swept.walls.si.bow_years) < 0)
-    assert np.all(np.diff(swept.walls.si.foot_hold) > 0)
+    assert np.all(np.diff(swept.walls.si.foot_sliding_resistance) > 0)
     for i, d in enumerate(deep):
         one = outcome("B", post_depth=Q_(d, "cm"))
         assert swept.walls.si.bow_years[i] == pytest.approx(one.walls.si.bow_years)
-        assert swept.walls.si.foot_hold[i] == pytest.approx(one.walls.si.foot_hold)
+        assert swept.walls.si.foot_sliding_resistance[i] == pytest.approx(
+            one.walls.si.foot_sliding_resistance
+        )
 
 
 def test_drawn_bow_meets_the_judged_one():
@@ -222,7 +224,7 @@ def test_posts_of_a_tied_bed_may_stand_on_the_ground():
     assert "may stand on the ground" in found.sentence()
 
 
-def test_posts_are_ranked_among_the_mends():
+def test_posts_are_ranked_among_the_fixes():
     """A tie at the foot costs 10.80 (B23), eight longer posts more: ties come first."""
     keys = [c.key for c in cures(outcome("B"))]
     deep = next(c for c in cures(outcome("B")) if c.key.startswith("deep"))
@@ -231,7 +233,7 @@ def test_posts_are_ranked_among_the_mends():
     assert deep.change["ties"] == 1 and deep.change["base_ties"] == 0
     assert stands(outcome("B", **deep.change))
     assert "Digging" in deep.note
-    alone = {t.key: t for t in wall_mends(outcome("B"))}
+    alone = {t.key: t for t in wall_fixes(outcome("B"))}
     assert not alone["deep 120"].cures
 
 
@@ -240,11 +242,11 @@ def test_a_weak_post_is_mended_by_ties():
     check = outcome("C", post_depth=Q_(30, "cm")).check("post")
 
     assert check.capacity.m_as("kN") == printed("0.038")
-    assert not check.ok and "ties" in check.mend.change
+    assert not check.ok and "ties" in check.fix.change
 
 
 def test_the_build_sheet_says_how_deep_the_holes_are():
-    from bedcalc.build_sheet.level import _post_holes
+    from bedcalc.printing.level import _post_holes
 
     assert "Post holes: 600" in _post_holes(
         DEMO["B"].change(post_depth=Q_(60, "cm")), "metric"

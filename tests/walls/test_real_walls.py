@@ -15,7 +15,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Bed, Wall
-from bedcalc.mends import stands
+from bedcalc.questions.fixes import stands
 
 with (Path(__file__).parent / "real_walls.csv").open(encoding="utf-8") as file:
     ROWS = list(csv.DictReader(file))

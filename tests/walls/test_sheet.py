@@ -7,7 +7,7 @@ from hypothesis import given, settings
 
 from bedcalc.tables import table
 from bedcalc.units import Q_
-from bedcalc.walls.elements import solve_beam
+from bedcalc.walls.beam_elements import solve_beam
 from bedcalc.walls.pressure import push, segments
 from bedcalc.walls.sheet import (
     allowable_sheet,

@@ -9,14 +9,14 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.build_sheet import build_sheet
+from bedcalc.app.bench_words import headlines, live_sentence, verdict_html
 from bedcalc.figures.scene import scene
+from bedcalc.figures.utilisation_chart import fixes_figure, parts_figure
 from bedcalc.figures.walls import wall_figure
-from bedcalc.figures.walls_ruler import mends_figure, parts_figure
-from bedcalc.mends import as_wanted, first_to_fail, stands, wall_mends
-from bedcalc.panels.bench_words import headlines, live_sentence, verdict_html
-from bedcalc.repair import judge_bulge
-from bedcalc.straight import one_in, said, scale
+from bedcalc.model.straightness import one_in, said, scale
+from bedcalc.printing import build_sheet
+from bedcalc.questions.fixes import as_wanted, first_to_fail, stands, wall_fixes
+from bedcalc.questions.repair import judge_bulge
 
 BENT = ("bow", "between posts", "foot moves")
 DEMO = bc.demo_garden()
@@ -116,7 +116,7 @@ def _all_words(o) -> str:
     drawings = [
         scene(o, system=system), wall_figure(o, system=system),
         parts_figure(o, system=system),
-        mends_figure(o, wall_mends(o), worst=first_to_fail(o), by="bow", system=system),
+        fixes_figure(o, wall_fixes(o), worst=first_to_fail(o), by="bow", system=system),
     ]  # fmt: skip
     text = [live_sentence(o, system), *headlines(o, system)]
     text += ["".join(verdict_html(c, system)) for c in o.checks]

@@ -8,8 +8,8 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_, Wall
 from bedcalc.tables import table
-from bedcalc.walls.details import corner_screw, rod_capacity
-from bedcalc.walls.joints import pin_en
+from bedcalc.walls.detail_checks import corner_screw, rod_capacity
+from bedcalc.walls.fasteners import pin_en
 from tests.validation.printed import printed
 
 DEMO = bc.demo_garden()
@@ -27,7 +27,7 @@ def test_details_are_marked_and_bring_mend_and_source():
     assert details == {"trodden", "sitting", "corner", "height", "foot moves"}
     assert not found["bow"].detail
     for name in ("trodden", "sitting"):
-        assert found[name].mend.change == {"ties": 1}
+        assert found[name].fix.change == {"ties": 1}
         assert found[name].source
 
 
@@ -112,8 +112,8 @@ def test_water_is_mended_by_a_drain_and_not_by_timber():
     wet = closed["waterlogged"]
 
     assert not wet.ok and not wet.detail
-    assert wet.mend.change == {"open_base": True}
-    assert wet.mend.works
+    assert wet.fix.change == {"open_base": True}
+    assert wet.fix.works
     assert "waterlogged" not in checks(DEMO["B"])[0]
     more, _ = checks(DEMO["B"], ties=3, base_ties=1, open_base=False)
     assert more["waterlogged"].utilisation == pytest.approx(wet.utilisation)
@@ -134,7 +134,7 @@ def test_tall_walls_ask_for_an_engineer():
     tall, _ = checks(DEMO["B"], height=Q_(100, "cm"))
 
     assert not tall["height"].ok
-    assert tall["height"].mend.change["height"] == Q_(900, "mm")
+    assert tall["height"].fix.change["height"] == Q_(900, "mm")
 
 
 def test_a_long_cap_counts_on_boards():

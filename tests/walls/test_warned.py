@@ -6,9 +6,9 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Layer
-from bedcalc.build_sheet import build_sheet
-from bedcalc.panels.bench import ROWS
-from bedcalc.panels.bench_words import shown_checks
+from bedcalc.app.bench import ROWS
+from bedcalc.app.bench_words import shown_checks
+from bedcalc.printing import build_sheet
 from bedcalc.tables import table
 
 DEMO = bc.demo_garden()
@@ -48,8 +48,8 @@ def test_clay_under_an_open_base_fills_too_until_it_is_drained():
     check = wet.check("waterlogged")
 
     assert wet.bed.open_base and dry.check("waterlogged") is None
-    assert not check.ok and check.mend.change == {"drained": True} and check.mend.works
-    drained = bc.evaluate(wet.bed.change(**check.mend.change), clay)
+    assert not check.ok and check.fix.change == {"drained": True} and check.fix.works
+    drained = bc.evaluate(wet.bed.change(**check.fix.change), clay)
     assert drained.check("waterlogged") is None
 
 
@@ -64,7 +64,7 @@ def test_a_layer_that_is_lighter_than_water_floats():
         assert (check is not None) == (row in light)
         if check is not None:
             assert not check.ok and "float" in check.sentence()
-            assert check.mend.works
+            assert check.fix.works
         assert outcome("A", fill=layers).check("floating") is None
 
 

@@ -7,8 +7,8 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Wall
+from bedcalc.questions.ways_out import NO_WAY, with_way_out
 from bedcalc.tables import table
-from bedcalc.ways_out import NO_WAY, with_way_out
 
 DEMO = bc.demo_garden()
 KEYS = [row.key for row in table("walls") if row.family != "trough"]
@@ -37,12 +37,12 @@ def test_a_way_out_is_named_and_holds_or_it_is_said_that_there_is_none(seed):
             assert with_way_out(o, check) is check
             continue
         found = with_way_out(o, check)
-        if found.mend is None:
+        if found.fix is None:
             assert found.sentence().endswith(NO_WAY)
             continue
-        after = bc.evaluate(o.bed.change(**found.mend.change), DEMO.place)
+        after = bc.evaluate(o.bed.change(**found.fix.change), DEMO.place)
         again = after.check(check.name)
-        assert found.mend.works
+        assert found.fix.works
         assert again is None or again.ok
 
 
@@ -52,8 +52,8 @@ def test_a_build_that_cannot_says_so_and_which_can():
     o = bc.evaluate(bed.change(ties=2, base_ties=2), DEMO.place)
     check = o.check("sheet")
 
-    assert not check.ok and check.mend is None
-    assert with_way_out(o, check).mend is not None
+    assert not check.ok and check.fix is None
+    assert with_way_out(o, check).fix is not None
 
 
 def test_nothing_helps_is_said_in_words():
@@ -61,6 +61,6 @@ def test_nothing_helps_is_said_in_words():
     o = bc.evaluate(DEMO["E"], DEMO.place)
     check = with_way_out(o, o.check("treading"))
 
-    assert check.mend is None or check.mend.works
-    if check.mend is None:
+    assert check.fix is None or check.fix.works
+    if check.fix is None:
         assert "ask an engineer" in check.sentence()

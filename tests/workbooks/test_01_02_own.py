@@ -9,12 +9,13 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Layer
-from bedcalc.panels import fill, size, view
-from bedcalc.panels.asking import CheckItem, _whose
-from bedcalc.panels.checking import Item
-from bedcalc.panels.guessing import predict
-from bedcalc.panels.stack import stack_view
-from bedcalc.session import new_bed
+from bedcalc.app import fill, size
+from bedcalc.app.kit import view
+from bedcalc.app.kit.grading import Item
+from bedcalc.app.kit.predict import predict
+from bedcalc.app.kit.question import CheckItem, _whose
+from bedcalc.app.kit.stack import stack_view
+from bedcalc.app.session import new_bed
 from tests.gardens.opened import GARDENS, QUARRY, open_garden
 
 SIZE = [size.posture_view, size.outlines_view, size.cost_view]

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from bedcalc import Q_
-from bedcalc.panels import size
-from bedcalc.panels.view import desk as make_desk
+from bedcalc.app import size
+from bedcalc.app.kit.view import desk as make_desk
 
 
 @pytest.fixture

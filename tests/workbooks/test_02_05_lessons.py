@@ -11,9 +11,10 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.panels import cost, fill, view
-from bedcalc.panels.stack import stack_view
-from bedcalc.session import open_session
+from bedcalc.app import cost, fill
+from bedcalc.app.kit import view
+from bedcalc.app.kit.stack import stack_view
+from bedcalc.app.session import open_session
 
 ROOT = Path(__file__).parents[2]
 BOOKS = ("02_fill", "05_cost")

@@ -9,15 +9,16 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.panels import view, walls, walls_own
-from bedcalc.panels.asking import CheckItem, _whose
-from bedcalc.panels.bench import bench
-from bedcalc.panels.trial import trial
-from bedcalc.panels.walls_questions import KEYS, item
-from bedcalc.session import new_bed
+from bedcalc.app import walls, walls_own
+from bedcalc.app.bench import bench
+from bedcalc.app.kit import view
+from bedcalc.app.kit.question import CheckItem, _whose
+from bedcalc.app.kit.trial import trial
+from bedcalc.app.session import new_bed
+from bedcalc.app.walls_questions import KEYS, item
 from tests.gardens.opened import GARDENS, open_garden
 
-TRIED = [walls.rim_view, walls.push_view, walls.parts_view, walls.mends_view,
+TRIED = [walls.rim_view, walls.push_view, walls.parts_view, walls.fixes_view,
          walls_own.own_view, walls_own.rim_use_view]  # fmt: skip
 ALL = [*TRIED, walls.path_view, walls.bulge_view]
 BLOCKS = [walls.six_beds, walls.blocks_table, walls.metals_table]
@@ -123,7 +124,7 @@ def test_a_bed_that_is_not_current_is_tried_and_taken_too(own):
 @one_garden
 def test_a_mend_is_carried_out_in_the_own_bed(own):
     own.take(own.bed.change(length=Q_(5, "m"), height=Q_(80, "cm")))
-    made = walls.mends_view(view.desk("B", own.path))
+    made = walls.fixes_view(view.desk("B", own.path))
     assert "Gives way first" in words(made)
     assert "price not known" in words(made)  # there is no price list
     made._act(made.acts["Use this in my bed"])
@@ -131,12 +132,12 @@ def test_a_mend_is_carried_out_in_the_own_bed(own):
     assert "This wall holds, as straight as you want it" in words(made)
     assert own.bed != new_bed("Bed")
     made._act(made.acts["Use this in my bed"])
-    assert "nothing to mend" in words(made)
+    assert "nothing to fix" in words(made)
 
 
 @one_garden
 def test_a_demo_bed_is_not_taken_for_an_own_one(own):
-    made = walls.mends_view(view.desk("B", own.path))
+    made = walls.fixes_view(view.desk("B", own.path))
     before = own.garden
     made.controls["bed"].value = "B"
     made._act(made.acts["Use this in my bed"])

@@ -6,8 +6,8 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.panels import walls as view
-from bedcalc.panels.walls_questions import KEYS, item
+from bedcalc.app import walls as view
+from bedcalc.app.walls_questions import KEYS, item
 from bedcalc.tables import table
 
 DEMO = bc.demo_garden()
@@ -89,13 +89,13 @@ def test_every_bed_and_number_of_ties_in_the_parts_view():
 @pytest.mark.parametrize("name", [*"ABCDEF", "wet"])
 def test_every_bed_is_mended_or_stands(name, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
-    made = view.mends_view(view.demo_desk("B"))
+    made = view.fixes_view(view.demo_desk("B"))
     made.controls["bed"].value = name
     said = words(made)
 
     assert ("as straight as you want it" in said) == (name in "DF")
     assert ("Cheapest" in said) == (name not in "DF")
-    assert made.controls["mend"].shown == (name not in "DF")
+    assert made.controls["fix"].shown == (name not in "DF")
     if name == "E":
         assert "20 cm high" in said
     if name == "wet":

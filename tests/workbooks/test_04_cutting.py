@@ -7,8 +7,9 @@ import asyncio
 import pytest
 
 from bedcalc import demo_garden, evaluate
-from bedcalc.cut_garden import COIN
-from bedcalc.panels import cutting, view
+from bedcalc.app import cutting
+from bedcalc.app.kit import view
+from bedcalc.questions.cut_garden import COIN
 from bedcalc.tables import table
 
 GARDEN = demo_garden()

@@ -8,14 +8,15 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.bed import Wall
-from bedcalc.panels import cutting, view
-from bedcalc.panels.asking import CheckItem, _whose
-from bedcalc.prices import PriceList
-from bedcalc.session import new_bed
-from bedcalc.shopping import shopping
+from bedcalc.app import cutting
+from bedcalc.app.kit import view
+from bedcalc.app.kit.question import CheckItem, _whose
+from bedcalc.app.session import new_bed
+from bedcalc.model.bed import Wall
+from bedcalc.model.prices import PriceList
+from bedcalc.questions.shopping import shopping
+from bedcalc.questions.yard_prices import with_sold
 from bedcalc.tables import table
-from bedcalc.yard_prices import with_sold
 from tests.gardens.opened import GARDENS, open_garden
 
 _WRONG = r"[{}¤]|\bnan\b|\binf\b|—"
@@ -276,6 +277,6 @@ def test_boards_owned_come_last_and_the_name_stays():
 
 
 def cutting_sold(length, price, count=None):
-    from bedcalc.cut_garden import Sold
+    from bedcalc.questions.cut_garden import Sold
 
     return Sold(length=length, price=price, count=count)

@@ -8,11 +8,11 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.build_sheet.setting_out import setting_out_sheet
-from bedcalc.panels import site
-from bedcalc.panels.site.answers import KEYS
-from bedcalc.session import open_session
-from bedcalc.site_plan import plan_site, soaking_rate
+from bedcalc.app import site
+from bedcalc.app.session import open_session
+from bedcalc.app.site.answers import KEYS
+from bedcalc.printing.setting_out import setting_out_sheet
+from bedcalc.questions.site_plan import plan_site, soaking_rate
 
 
 @pytest.fixture

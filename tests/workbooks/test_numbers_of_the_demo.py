@@ -19,9 +19,9 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc import site_plan as site
-from bedcalc.cut_garden import cut_garden
-from bedcalc.shopping import shopping
+from bedcalc.questions import site_plan as site
+from bedcalc.questions.cut_garden import cut_garden
+from bedcalc.questions.shopping import shopping
 from bedcalc.tables import data_folder, table
 
 WORKBOOKS = sorted((Path(__file__).parents[2] / "workbooks").glob("0*.ipynb"))

@@ -214,7 +214,7 @@ class Table:
         )
 
     def _trouble(self, tag: Tag) -> float:
-        """How much of a tag lies over others; what stands out is mended later."""
+        """How much of a tag lies over others; what stands out is fixed later."""
         box, total = tag.box, 0.0 if self.clear(tag) else 150.0
         for other in self.taken:
             wide = min(box[2], other[2]) - max(box[0], other[0])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bedcalc.figures.drawing import Numbers
-from bedcalc.straight import PAST, said
+from bedcalc.model.straightness import PAST, said
 from bedcalc.units import NO_BREAK, number, show
 
 from .weak import weak_words

@@ -175,7 +175,7 @@ export class Lesson {
     }
   }
 
-  // A short break, as after a sleep of the machine, JupyterLab mends by itself. It goes on
+  // A short break, as after a sleep of the machine, JupyterLab fixes by itself. It goes on
   // trying for minutes; the page says so sooner.
   connection(status) {
     if (status === 'connecting') {

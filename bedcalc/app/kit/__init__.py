@@ -1,0 +1,1 @@
+"""What every workbook is built from: controls, questions, views, one style."""

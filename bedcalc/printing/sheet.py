@@ -1,0 +1,124 @@
+"""Put the sheet together."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from ..evaluate import evaluate
+from ..garden.garden import Garden
+from ..questions.cut_garden import CutList, cut_garden, sections
+from ..questions.site_plan import SitePlan, plan_site
+from .bed_pages import bed_pages
+from .garden_pages import (
+    caution_pages,
+    cover,
+    cutting_pages,
+    labels_page,
+    notes_page,
+    shopping_page,
+)
+from .joints import own_splices
+from .page import PAPERS, SheetError, page
+from .pdf import write_pdf
+from .plot import plot_section
+from .why_page import why_page
+
+__all__ = ["build_sheet", "write_sheet"]
+
+
+def build_sheet(
+    garden: Garden,
+    beds: Sequence[str] = (),
+    *,
+    paper: str = "A4",
+    system: str = "metric",
+    date: str = "",
+    title: str = "",
+    notes: str = "",
+    seconds: float = 3.0,
+    cut: CutList | None = None,
+) -> str:
+    """The build sheet of a garden, or of some of its beds, as an HTML page.
+
+    Parameters
+    ----------
+    garden : Garden
+    beds : sequence of str
+        Names of the beds; all of them if empty.
+    paper : str
+        ``"A4"`` or ``"Letter"``.
+    system : str
+        ``"metric"`` or ``"us"``.
+    date : str
+        As it shall stand on the sheet; a blank line if empty.
+    title, notes : str
+        Your own words; they are escaped.
+    seconds : float
+        Time budget of the cut plan for each section.
+    cut : CutList, optional
+        A cut plan made already for the same beds.
+    """
+    if paper not in PAPERS:
+        page("", "", paper)  # says what would do
+    if system not in ("metric", "us"):
+        raise SheetError(f"system: needs 'metric' or 'us'; given {system!r}")
+    system = garden.place.units(system)
+    known = [bed.name for bed in garden]
+    unknown = [name for name in beds if name not in known]
+    if unknown or not known:
+        raise SheetError(
+            f"beds: needs names among {', '.join(known) or 'none'}; given "
+            f"{', '.join(unknown) or 'a garden without beds'}; for example {known[:1]}"
+        )
+    chosen = [garden[name] for name in beds] or list(garden)
+    outcomes = [evaluate(bed, garden.place) for bed in chosen]
+    cut = cut or cut_garden(chosen, garden.place, seconds=seconds)
+    plan = _site(garden)
+    names = sections(chosen, garden.place)
+    body = [cover(garden, outcomes, date, title, system)]
+    body.append(shopping_page(garden, outcomes, cut, system))
+    where = plot_section(plan, [o.bed.name for o in outcomes], system)
+    pages = [where, cutting_pages(cut, system)]  # one bed: where there is room
+    body += pages if len(outcomes) > 1 else pages[::-1]
+    for outcome in outcomes:
+        own = cut.of(outcome.bed)
+        joined = own_splices(cut.splices, outcome.bed.name)
+        body.append(bed_pages(outcome, own, plan, names, system, joined))
+    body += [labels_page(cut, system), caution_pages(outcomes)]
+    body += [why_page(outcomes, system), notes_page(notes)]
+    return page(title or f"Build sheet, {garden.place.name}", "".join(body), paper)
+
+
+def _site(garden: Garden) -> SitePlan | None:
+    """Levels of the whole plot, where the readings give them."""
+    try:
+        return plan_site(garden.beds, garden.place)
+    except (ValueError, TypeError, KeyError):
+        return None
+
+
+def write_sheet(
+    garden: Garden, path: str | Path, beds: Sequence[str] = (), **options
+) -> Path:
+    """Write the sheet to a file: HTML, or PDF if the name ends in ``.pdf``.
+
+    Parameters
+    ----------
+    garden : Garden
+    path : str or Path
+    beds : sequence of str
+    **options
+        As for :func:`build_sheet`.
+    """
+    path = Path(path)
+    if path.suffix not in (".html", ".pdf"):
+        raise SheetError(
+            f"file: needs a name that ends in .html or .pdf; given {path.name!r}; "
+            "for example 'bed_B.pdf'"
+        )
+    html = build_sheet(garden, beds, **options)
+    if path.suffix == ".pdf":
+        return write_pdf(html, path)
+    path.write_text(html, encoding="utf-8")
+    return path

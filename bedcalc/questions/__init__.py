@@ -1,0 +1,1 @@
+"""What asks one or several beds: fixes, comparisons, one bill or cut plan for all."""
