@@ -129,7 +129,7 @@ class _Pool:
 
 
 def _master(problem: Problem, pool: _Pool, penalty: float):
-    """Worths, availability_duals of scarce stock, use of each pattern, and pieces left out."""
+    """Duals of pieces and of scarce stock, use of each pattern, pieces left out."""
     from scipy.optimize import linprog
 
     sorts, patterns = pool.arrays()

@@ -1,1 +1,1 @@
-"""The garden: a place with its beds, the file that keeps it, and two versions merged."""
+"""The garden: a place with its beds, its file, and two versions of it merged."""

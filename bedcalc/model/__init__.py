@@ -1,1 +1,1 @@
-"""What is given and chosen, with all its checks: place, plot, bed, materials, prices."""
+"""Given and chosen, with all its checks: place, plot, bed, materials, prices."""

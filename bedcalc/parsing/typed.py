@@ -1,7 +1,8 @@
 """Read what a person typed: a number, mostly with a unit, in the ways people write it.
 
 ``31mm``, ``1,2 in``, ``8' 6"``, ``3 1/2 in``, ``2 m3`` are tidied to what
-:func:`bedcalc.parsing.unit_words.read_quantity` reads; the conversion itself is done there.
+:func:`bedcalc.parsing.unit_words.read_quantity` reads; the conversion itself is done
+there.
 """
 
 from __future__ import annotations

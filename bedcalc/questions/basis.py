@@ -1,6 +1,7 @@
 """Why, and from where: what stands behind a verdict or a headline.
 
-data/basis.csv has one row for every name a :class:`bedcalc.model.outcome.Check` can have, and
+data/basis.csv has one row for every name a
+:class:`bedcalc.model.outcome.Check` can have, and
 one for every headline: the formula in words, the numbers that go in, and the sources.
 Numbers are read from the outcome as it stands; nothing is worked out a second time.
 """

@@ -21,7 +21,8 @@ from .fixes import wall_checks
 from .repair import trellis
 
 __all__ = [
-    "SIZES", "SizeLimit", "limit_of", "custom_sections_of", "rim_load_mass", "tie_words",
+    "SIZES", "SizeLimit", "custom_sections_of", "limit_of", "rim_load_mass",
+    "tie_words",
     "trellis_apart", "who_may_sit",
 ]  # fmt: skip
 

@@ -86,7 +86,7 @@ def custom_sections_of(bed: Bed, **sizes: Any) -> Bed:
 
 
 def sized_wall(wall: Wall, **sizes: Any) -> Wall:
-    """A build of other sizes; what is bought goes with them, as in ``custom_sections_of``.
+    """A build of other sizes; its goods follow, as in ``custom_sections_of``.
 
     Parameters
     ----------

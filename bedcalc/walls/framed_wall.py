@@ -105,7 +105,8 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
         Equal spans between the ends and the ties; broadcasts, so that many numbers
         of ties are tried at once.
     posts : SimpleNamespace or None
-        From :func:`bedcalc.walls.elastic_supports.ground_posts`: posts that hold the rim too.
+        From :func:`bedcalc.walls.elastic_supports.ground_posts`: posts that hold the
+        rim too.
 
     Returns
     -------
@@ -116,7 +117,8 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
         everybody sees it), ``past`` (the sums carry no number), ``stress``,
         ``strength`` (both with the route's load factor on the stress), ``tie``,
         ``corner``, ``post`` (forces, soaked), ``weakest``; by member ``loads`` and
-        ``strengths``; ``c`` (a :class:`BeamCoefficients`) and ``shape``, the bow from above.
+        ``strengths``; ``c`` (a :class:`BeamCoefficients`) and ``shape``, the bow from
+        above.
     """
     stack = members(bed)
     height = bed.si.soil_depth

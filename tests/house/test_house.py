@@ -22,46 +22,20 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 
 #: lower floors first; a module may import its own floor's package and lower ones
 FLOORS = [
-    {"currency", "outside", "keeping"},
+    {"currency", "text_files"},
     {"ranges"},
     {"units"},
-    {"tables", "outcome", "straight", "unit_words"},
-    {"typed", "basis"},
-    {"materials", "prices", "entries"},
-    {"bed", "climate", "weather", "place", "plot", "plan_words"},
-    {"assembly"},
+    {"tables"},
+    {"parsing"},
+    {"model"},
+    {"garden", "assembly"},
     {"site", "walls", "cutting", "size", "fill", "cost", "water"},
-    {"evaluate", "site_plan", "size_plan"},
-    {"garden", "garden_words", "garden_reading", "garden_schema", "merging"},
-    {"session", "garden_files"},
-    {
-        "shopping",
-        "compare",
-        "fixes",
-        "ways_out",
-        "repair",
-        "checked",
-        "cut_garden",
-        "cut_changes",
-        "yard_prices",
-    },
-    {"number_sheets"},
-    {"sheet_reading", "sheet_writing", "ticked"},
-    {
-        "exports",
-        "size_limits",
-        "price_sheet",
-        "place_sheet",
-        "own_sheets",
-        "own_builds",
-        "own_reading",
-        "own_numbers",
-        "level_sheet",
-        "weather_files",
-    },
+    {"evaluate"},
+    {"questions"},
+    {"spreadsheets"},
     {"lab"},
-    {"figures", "build_sheet"},
-    {"panels"},
+    {"figures", "printing"},
+    {"app"},
     {"__main__"},
 ]
 #: which chapters a chapter may import, because the trade does
@@ -125,13 +99,13 @@ def test_imports_come_from_lower_floors_only(path):
             assert floor_of(other) < floor_of(own) or same_low, f"{own} -> {other}"
 
 
-def test_figures_never_evaluate_and_panels_never_compute():
+def test_figures_never_evaluate_and_the_app_never_computes():
     for path in FILES:
         parts = path.relative_to(PACKAGE).parts
         for name in imports_of(path, top_only=False):
             if parts[0] == "figures":
                 assert room(name) not in (*CHAPTERS, "evaluate"), path
-            if parts[0] == "panels":
+            if parts[0] == "app":
                 assert room(name) not in CHAPTERS, path
 
 

@@ -209,7 +209,8 @@ def test_designs_with_different_numbers_of_ties_go_together():
         there = x[:, i][~np.isnan(x[:, i])]
         one = tied_wall(
             TWO, RAILS, 386.72, 1546.9, length[i],
-            tie_x=there, tie_z=np.full(len(there), 0.75), base_sliding_resistance=hold[i],
+            tie_x=there, tie_z=np.full(len(there), 0.75),
+            base_sliding_resistance=hold[i],
         )  # fmt: skip
         assert many.top[:, i] == pytest.approx(one.top, rel=1e-9, abs=1e-15)
         assert many.base[:, i] == pytest.approx(one.base, rel=1e-9, abs=1e-15)

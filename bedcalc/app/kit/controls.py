@@ -1,6 +1,7 @@
 """Controls: rows that one moves. A label, the thing to move, a number box, a unit.
 
-Each is a :class:`~bedcalc.app.kit.bound_controls.Control`: ``.widget`` to show, ``.value``,
+Each is a :class:`~bedcalc.app.kit.bound_controls.Control`: ``.widget`` to show,
+``.value``,
 ``.observe(callback)``, a silent ``.set(value)``. :class:`Controls` binds several, so
 that a preset is one update. A row has the classes ``bc-row`` and ``bc-row-<name>``.
 

@@ -244,7 +244,7 @@ class SiteDesk:
         return tuple(sorted(found, key=lambda c: _ORDER[c.verdict]))
 
     def fix(self, change) -> None:
-        """Do what a fix of the plot says (see :func:`bedcalc.questions.site_plan.fixed`)."""
+        """Carry out a fix of the plot (:func:`bedcalc.questions.site_plan.fixed`)."""
         if "swale_length" in change:
             self.take(rain={**self.rain, **change})
             return
