@@ -23,31 +23,24 @@ from ..garden.garden import (
     from_text,
     last_good,
     load,
+    new_bed,
     save,
 )
 from ..garden.merging import merge
 from ..garden.reading import read_text
 from ..garden.saving import alone
 from ..garden.words import read_garden, write_garden
-from ..model.bed import Bed, Wall
+from ..model.bed import Bed
 from ..model.place import Place
 from ..text_files import FileError
 from ..units import Q_, Units
 
-__all__ = ["Session", "new_bed", "open_session"]
+__all__ = ["Session", "open_session"]
 
 WAIT = 0.8  # seconds of rest before a change is written
 TOGETHER = 1.5  # seconds within which several moves are one step to undo
 STEPS = 100  # that can be undone
 CARRIED = 30  # of them, once another workbook has changed the file
-
-
-def new_bed(name: str) -> Bed:
-    """A plain bed to start from: boards, 2.4 × 1.2 m, 40 cm, filled with soil mix."""
-    return Bed(
-        name=name, length=Q_(240, "cm"), width=Q_(120, "cm"), height=Q_(42, "cm"),
-        wall=Wall.named("boards"),
-    )  # fmt: skip
 
 
 class Session:

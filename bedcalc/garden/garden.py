@@ -21,15 +21,15 @@ from ..model.place import Place
 from ..model.prices import PriceList
 from ..tables import data_folder
 from ..text_files import short
-from ..units import Units
+from ..units import Q_, Units
 from .reading import FORMAT, entry_of, in_toml, line_of, parse, read_text
 from .saving import alone, keep_copy, write_whole
 from .schema import Fault, fault
 from .words import INLINE, KNOWN, GardenError, read_garden, write_garden
 
 __all__ = [
-    "FORMAT", "Garden", "GardenError", "demo_garden", "last_good", "load", "read_text",
-    "save",
+    "FORMAT", "Garden", "GardenError", "demo_garden", "last_good", "load", "new_bed",
+    "read_text", "save",
 ]  # fmt: skip
 
 _LONGEST_NAME = 55  # letters of a name that still gets a number after it
@@ -370,6 +370,14 @@ def save(garden: Garden, path, *, over: bool = False) -> Path:
                 keep_copy(real, first, old)
         write_whole(real, text)
     return path
+
+
+def new_bed(name: str) -> Bed:
+    """A plain bed to start from: boards, 2.4 × 1.2 m, 40 cm, filled with soil mix."""
+    return Bed(
+        name=name, length=Q_(240, "cm"), width=Q_(120, "cm"), height=Q_(42, "cm"),
+        wall=Wall.named("boards"),
+    )  # fmt: skip
 
 
 def demo_garden() -> Garden:

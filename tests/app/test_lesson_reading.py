@@ -166,7 +166,7 @@ def test_every_phrase_is_used_by_the_kit():
     import bedcalc.app
 
     folder = Path(bedcalc.app.__file__).parent
-    files = [*folder.glob("*.py"), folder.parent / "typed.py"]
+    files = [*folder.rglob("*.py"), folder.parent / "parsing" / "typed.py"]
     code = "\n".join(path.read_text("utf-8") for path in files)
     built = (
         "kind_",

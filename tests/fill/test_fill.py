@@ -20,7 +20,7 @@ def garden():
 
 @pytest.fixture(scope="module")
 def logs(garden):
-    bed = garden["B"].change(fill=bc.bed.strategy_layers("logs_chips_compost"))
+    bed = garden["B"].change(fill=bc.strategy_layers("logs_chips_compost"))
     return assess_fill(bed, garden.place)
 
 
@@ -42,7 +42,7 @@ def test_log_zone_is_wood_chips_and_air(logs):
 
 def test_a_sweep_of_heights_is_single_beds(garden):
     heights = np.array([0.5, 0.6, 0.72, 0.9])
-    bed = garden["B"].change(fill=bc.bed.strategy_layers("logs_chips_mix"))
+    bed = garden["B"].change(fill=bc.strategy_layers("logs_chips_mix"))
     many = assess_fill(bed.change(height=Q_(heights, "m")), garden.place)
     for i, height in enumerate(heights):
         one = assess_fill(bed.change(height=Q_(float(height), "m")), garden.place)
@@ -55,7 +55,7 @@ def test_a_sweep_of_heights_is_single_beds(garden):
 @given(st.floats(0.1, 30), st.floats(0.1, 30))
 def test_sinking_never_turns_back(first, second):
     garden = bc.demo_garden()
-    bed = garden["B"].change(fill=bc.bed.strategy_layers("half_logs"))
+    bed = garden["B"].change(fill=bc.strategy_layers("half_logs"))
     fill = assess_fill(bed, garden.place)
     early, late = sorted((first, second))
     sunk = [fill.sunk(Q_(y, "year")).m for y in (early, late)]
@@ -133,7 +133,7 @@ def test_thick_logs_do_not_fit_a_thin_zone(logs):
 def test_too_little_soil_over_the_logs_is_said(garden):
     low = garden["B"].change(height=Q_(45, "cm"))
     outcome = bc.evaluate(
-        low.change(fill=bc.bed.strategy_layers("half_logs")), garden.place
+        low.change(fill=bc.strategy_layers("half_logs")), garden.place
     )
 
     assert outcome.check("cover").verdict == "fails"
@@ -174,7 +174,7 @@ def test_carrots_want_more_soil_than_lettuce(logs):
     assert [enough for *_, enough in logs.covers()] == [True, True]
     garden = bc.demo_garden()
     bed = garden["B"].change(
-        fill=bc.bed.strategy_layers("logs_chips_compost"), height=Q_(60, "cm")
+        fill=bc.strategy_layers("logs_chips_compost"), height=Q_(60, "cm")
     )
 
     assert [e for *_, e in assess_fill(bed, garden.place).covers()] == [True, False]

@@ -20,7 +20,7 @@ def outcomes():
     garden = bc.demo_garden()
     beds = [garden[name] for name in "ABCDEF"]
     beds += [
-        garden["B"].change(fill=bc.bed.strategy_layers(key))
+        garden["B"].change(fill=bc.strategy_layers(key))
         for key in ("logs_chips_mix", "logs_chips_compost", "half_logs")
     ]
     return [bc.evaluate(bed, garden.place) for bed in beds]

@@ -11,7 +11,7 @@ from bedcalc import Q_, ureg
 
 NAMES = [
     "Bed", "BedError", "BlockSize", "Check", "Climate", "Currency", "CurrencyError",
-    "FillMaterial", "Garden", "GardenError", "Layer", "Levelling", "Fix", "Outcome",
+    "FillMaterial", "Fix", "Garden", "GardenError", "Layer", "Levelling", "Outcome",
     "Person", "Place", "PlaceError", "Plot", "PriceError", "PriceList", "Q_",
     "RangeError", "Survey", "Thing", "UnitError", "Units", "Wall", "demo_garden",
     "evaluate", "load", "save", "show", "strategy_layers", "ureg",

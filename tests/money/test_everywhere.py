@@ -39,7 +39,7 @@ ROOT = Path(__file__).parents[2]
 DEMO = bc.demo_garden()
 ANY = "\N{CURRENCY SIGN}"
 MODULES = (
-    "size", "fill", "stack", "walls", "walls_own", "cutting", "cost", "cost_order",
+    "size", "fill", "kit.stack", "walls", "walls_own", "cutting", "cost", "cost_order",
 )  # fmt: skip
 OWN = {
     "CHF": Currency.of("CHF"),

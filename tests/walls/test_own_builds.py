@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 import pytest
 from openpyxl import load_workbook
 
 import bedcalc as bc
 from bedcalc import Q_, BlockSize, Garden, Wall
-from bedcalc.app.session import new_bed
+from bedcalc.garden.garden import new_bed
 from bedcalc.questions.own_builds import own_build, own_builds, with_builds
 from bedcalc.spreadsheets.own_numbers import NumbersError, read_numbers, write_numbers
 from bedcalc.walls.custom_sections import sized_wall, wall_of_block
@@ -118,7 +120,7 @@ def test_wrong_boards_and_blocks_name_sheet_row_and_column(garden, tmp_path):
 
 
 def test_a_build_keeps_what_its_sheet_does_not_say():
-    before = bc.bed.replace(BARN, cap_out=Q_(25, "mm"))
+    before = dataclasses.replace(BARN, cap_out=Q_(25, "mm"))
     given = {"name": BARN.name, "like": "boards", "post": Q_(90, "mm"),
              "thickness": Q_(48, "mm"), "course": Q_(170, "mm")}  # fmt: skip
     made = own_build("barn", given, before)
