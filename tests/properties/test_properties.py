@@ -157,7 +157,8 @@ def test_every_mend_that_says_it_works_works(bed):
             after = bc.evaluate(bed.change(**check.fix.change), DEMO.place)
             again = after.check(check.name)
             assert again is None or again.ok
-            price, lacking = check.fix.cost.m, after.cost.missing
+            price = check.fix.cost.m
+            lacking = after.cost.missing or outcome.cost.missing
             if not (lacking and np.isnan(price)):  # what has no price is not free
                 more = after.cost.si.total - outcome.cost.si.total
                 assert more == pytest.approx(price, abs=1e-9)
