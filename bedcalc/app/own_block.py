@@ -58,7 +58,7 @@ class OwnBlock(OwnForm):
         kept = {one.key: one for one in garden.blocks} | {made.key: made}
         return tuple(kept.values())
 
-    def render(self, garden: Garden, made: BlockSize) -> tuple[Garden, str]:
+    def carry_over(self, garden: Garden, made: BlockSize) -> tuple[Garden, str]:
         """A build of them stands in the list, and beds of them change along."""
         garden = with_builds(garden, blocks=self._with(garden, made))
         return garden, (

@@ -126,7 +126,7 @@ class OwnFill(OwnForm):
         """The bed with the changed fill in its layers."""
         return with_layers(bed, made)
 
-    def render(self, garden: Garden, made: FillMaterial) -> tuple[Garden, str]:
+    def carry_over(self, garden: Garden, made: FillMaterial) -> tuple[Garden, str]:
         """The price goes into the garden's own list, if there is one."""
         amount, known = self._amount(), self._list
         words = "It stands in the lists of materials now."

@@ -313,7 +313,7 @@ class OwnForm:
         garden = garden.change(
             beds=tuple(self.put(bed, made) for bed in garden), **{self.PART: kept}
         )
-        garden, more = self.render(garden, made)
+        garden, more = self.carry_over(garden, made)
         self.desk.session.step(garden)
         self.which.relist(self._known(), made.key)
         self.show()
@@ -333,7 +333,7 @@ class OwnForm:
         """Why the garden cannot take it, in a sentence; empty where it can."""
         return ""
 
-    def render(self, garden: Garden, made: Any) -> tuple[Garden, str]:
+    def carry_over(self, garden: Garden, made: Any) -> tuple[Garden, str]:
         """What else becomes of the garden, and a sentence about it."""
         return garden, ""
 

@@ -36,7 +36,7 @@ class OwnPeople(OwnForm):
         """The bed for the changed people, if it was for them."""
         return bed.change(users=made) if self.used(bed, made.key) else bed
 
-    def render(self, garden: Garden, made: Person) -> tuple[Garden, str]:
+    def carry_over(self, garden: Garden, made: Person) -> tuple[Garden, str]:
         """The current bed is for them from now on."""
         name = self.desk.session.name
         if name not in garden:

@@ -318,7 +318,7 @@ class SiteDesk:
                 )
         self.take(place=self.place.change(survey=Survey(readings=rows)))
 
-    def render(self, name: str) -> Outcome:
+    def outcome_of(self, name: str) -> Outcome:
         """Everything about one bed where it stands."""
         return evaluate(self.bed(name), self.place)
 

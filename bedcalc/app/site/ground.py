@@ -85,7 +85,7 @@ def weight_block(desk: SiteDesk) -> ipywidgets.VBox:
 
     def write(_=None) -> None:
         q = desk.system
-        found = {n: desk.render(n).size.bearing for n in desk.names}
+        found = {n: desk.outcome_of(n).size.bearing for n in desk.names}
         words = ", ".join(f"{n} {show(p, 'pressure', q)}" for n, p in found.items())
         deck = show(Q_(2, "kPa"), "pressure", q)
         page.value = (
