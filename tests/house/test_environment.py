@@ -23,7 +23,7 @@ OPEN = (
 )
 TEST = (
     "python3 -m venv .venv && .venv/bin/pip install -c constraints.txt -e '.[tests]' "
-    "&& .venv/bin/python -m pytest"
+    "&& .venv/bin/python -m pytest -n 2"
 )
 
 
