@@ -123,7 +123,7 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
         for i, (x, y, down) in enumerate(plan.points):
             found.append(
                 theme.note(
-                    f"{i + 1}: <b>{down:.3f}</b>" if not narrow else f"{down:.2f}",
+                    number(down, 2) if narrow else f"{i + 1}: <b>{number(down, 3)}</b>",
                     x, y, size=theme.TICK, yshift=_up(plan, i, y - top),
                     xanchor="left" if x < left + 0.2 else
                     "right" if x > right - 0.2 else "center",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc.model.bed import Bed
-from bedcalc.model.outcome import Check, Fix
+from bedcalc.model.outcome import Check, Fix, named
 from bedcalc.model.place import Place
 from bedcalc.units import GRAVITY, Q_, from_si
 
@@ -79,8 +79,9 @@ def _floating(bed: Bed) -> list[Check]:
         _check(
             chapter="fill",
             name="floating",
-            says=f"Should the bed fill with water, its layer of {light.row.name} would "
-            "float: it weighs {capacity} times as much as water.",
+            says="Should the bed fill with water, its layer of "
+            f"{named(light.row.name)} would float: it weighs {{capacity}} times as much "
+            "as water.",
             demand=from_si(1.0 + still, ""),
             capacity=from_si(share + still, ""),
             source="computed",
