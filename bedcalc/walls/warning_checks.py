@@ -80,8 +80,8 @@ def _floating(bed: Bed) -> list[Check]:
             chapter="fill",
             name="floating",
             says="Should the bed fill with water, its layer of "
-            f"{named(light.row.name)} would float: it weighs {{capacity}} times as much "
-            "as water.",
+            f"{named(light.row.name)} would float: it weighs {{capacity}} times "
+            "as much as water.",
             demand=from_si(1.0 + still, ""),
             capacity=from_si(share + still, ""),
             source="computed",

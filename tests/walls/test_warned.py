@@ -113,7 +113,7 @@ def test_only_walls_that_bear_it_are_told_to_tread_the_fill():
 def test_a_floating_layer_may_be_called_anything():
     """A name with braces is a name, not a place to fill in."""
     straw = bc.FillMaterial(
-        key="straw", name="straw {x} of %s",
+        key="my_straw", name="straw {x} of %s",
         unit_weight_moist=Q_(3, "kN/m^3"), unit_weight_soaked=Q_(6, "kN/m^3"),
     )  # fmt: skip
     said = outcome("A", fill=(Layer(material=straw),), open_base=False)
