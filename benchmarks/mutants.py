@@ -8,16 +8,24 @@ The changes are those of cosmic-ray: a sign or an operator, a comparison, a numb
 condition, a loop that is left out. They are drawn by a seed over the modules of a
 chapter and tried in a copy of the project outside the checkout. Each is run against the
 tests of its chapter only; none of these compares with stored output. A change with
-which the package cannot even be imported does not count. The search for a cut plan is
-left out (SEARCH).
+which the package cannot even be imported does not count, nor one that changes nothing
+(listed with its reason in mutants_alike.csv). The search for a cut plan is left out
+(SEARCH).
+
+One run of the unchanged tests notes which test calls which function. The tests that
+call the changed function go first, the quickest at the head; the others follow only
+when all of these pass.
 """
 
 from __future__ import annotations
 
 import argparse
 import compileall
+import csv
 import difflib
+import importlib
 import io
+import json
 import multiprocessing
 import os
 import random
@@ -26,7 +34,7 @@ import signal
 import subprocess
 import sys
 import tempfile
-from contextlib import redirect_stderr, redirect_stdout
+from contextlib import redirect_stderr, redirect_stdout, suppress
 from pathlib import Path
 from py_compile import PycInvalidationMode
 from time import monotonic, sleep
@@ -34,6 +42,7 @@ from time import monotonic, sleep
 from cosmic_ray.ast import Visitor, get_ast
 from cosmic_ray.mutating import mutate_code
 from cosmic_ray.plugins import get_operator, operator_names
+from mutant_tests import Note, Order, place_of
 
 ROOT = Path(__file__).parents[1]
 #: chapter: the tests that look after it
@@ -62,6 +71,15 @@ SEARCH = {
     "least_cost", "master_problem", "pattern_diagram", "problem",
     "secondary_objective",
 }  # fmt: skip
+#: what the tests need of others is loaded once, in the parent of all runs
+LIBRARIES = (
+    "pytest", "hypothesis", "pint", "babel", "scipy.optimize", "scipy.stats",
+    "scipy.ndimage", "shapely", "sectionproperties.analysis", "Pynite", "astral",
+    "openpyxl", "plotly.graph_objects", "ipywidgets", "anywidget", "jsonschema",
+    "tomlkit", "uncertainties", "ephem", "numpy_financial",
+)  # fmt: skip
+#: ends that say nothing of the tests
+NO_COUNT = ("not importable", "changes nothing")
 #: operators whose changes a person might make; bit operations would all be caught
 _ARITHMETIC = {"Add", "Sub", "Mul", "Div", "Pow"}
 _OTHERS = (
@@ -134,8 +152,8 @@ def _tests(chapter: str, root: Path) -> list[str]:
     return paths
 
 
-def _pytest(chapter: str, root: Path) -> int:
-    """Run the tests of a chapter here, in silence."""
+def _pytest(tests: list[str], root: Path, plugin) -> int:
+    """Run some tests here, in silence."""
     os.setsid()
     os.chdir(root)
     sys.path[:0] = [str(root)]
@@ -148,18 +166,19 @@ def _pytest(chapter: str, root: Path) -> int:
         options = "addopts=--import-mode=importlib --strict-markers"
         return pytest.main(
             ["-x", "-q", "-p", "no:cacheprovider", "-o", options, "--no-header",
-             "-p", "no:nbval", *_tests(chapter, root)]
+             "--tb=no", "-W", "ignore::pytest.PytestAssertRewriteWarning",
+             "-p", "no:nbval", f"--rootdir={root}", *tests], plugins=[plugin]
         )  # fmt: skip
 
 
-def run_tests(chapter: str, root: Path, limit: float) -> int | None:
-    """Exit code of the chapter's tests in a child of this process; None: too long."""
+def run_tests(tests: list[str], root: Path, limit: float, plugin) -> int | None:
+    """Exit code of some tests in a child of this process; None: too long."""
     sys.stdout.flush()
     child = os.fork()
     if not child:
         code = 3
         try:
-            code = _pytest(chapter, root)
+            code = _pytest(tests, root, plugin)
         finally:
             os._exit(int(code))
     start = monotonic()
@@ -168,7 +187,7 @@ def run_tests(chapter: str, root: Path, limit: float) -> int | None:
         if done:
             return os.waitstatus_to_exitcode(status)
 
-        sleep(0.05)
+        sleep(0.02)
     os.killpg(child, signal.SIGKILL)
     os.waitpid(child, 0)
     return None
@@ -183,13 +202,34 @@ def _line(before: str, after: str) -> str:
     return f"{gone}  ->  {come}"
 
 
+def _first_difference(before: str, after: str) -> int:
+    pairs = zip(before.splitlines(), after.splitlines(), strict=False)
+    return next((n for n, (one, two) in enumerate(pairs, 1) if one != two), 1)
+
+
+def _decided(chapter: str, place: str, root: Path, limit: float, seen: dict):
+    """Exit code of the tests that call a changed place, then of the others."""
+    callers = {test for test, note in seen.items() if place in note["calls"]}
+    files = sorted({str(root / test.split("::")[0]) for test in callers})
+    code = 0
+    if files:
+        order = Order(seen, callers.__contains__)
+        code = run_tests(files, root, limit, order)
+    if code == 0:
+        order = Order(seen, lambda test: test not in callers)
+        code = run_tests(_tests(chapter, root), root, limit, order)
+    return 0 if code == 5 else code  # 5: there were no others
+
+
 def work(job) -> list[dict]:
     """Try a share of the changes in a copy of its own."""
-    share, limits = job
+    share, limits, seen = job
     root = copied()
-    import pint  # noqa: F401  (loaded once, for all children)
-    import scipy.optimize  # noqa: F401
-
+    for name in LIBRARIES:
+        with suppress(ImportError):
+            importlib.import_module(name)
+    for chapter in {change[0] for change in share}:  # keeps the byte code of its tests
+        run_tests(_tests(chapter, root), root, 600, Order({}, lambda test: False))
     os.environ["PYTHONDONTWRITEBYTECODE"] = "1"
     sys.dont_write_bytecode = True
     found = []
@@ -200,20 +240,31 @@ def work(job) -> list[dict]:
             after = mutate_code(before, get_operator(name)(), at)
             if after is None or after == before:
                 continue
+            place = place_of(module, before, _first_difference(before, after))
+            start = monotonic()
             path.write_text(after)
             try:
-                code = run_tests(chapter, root, limits[chapter])
+                code = _decided(chapter, place, root, limits[chapter], seen[chapter])
             finally:
                 path.write_text(before)
             row = dict(chapter=chapter, module=module, change=_line(before, after))
             row["end"] = {0: "survived", 1: "killed", None: "killed (too long)"}.get(
                 code, "not importable"
             )
+            if code == 0 and (Path(module).name, row["change"]) in alike():
+                row["end"] = "changes nothing"
             found.append(row)
-            print(f"{row['end']:18} {module}: {row['change']}", flush=True)
+            took = f"{monotonic() - start:5.1f} s"
+            print(f"{row['end']:18} {took} {module}: {row['change']}", flush=True)
     finally:
         shutil.rmtree(root, ignore_errors=True)
     return found
+
+
+def alike() -> dict[tuple[str, str], str]:
+    """Changes that no test can notice, by file and change, each with its reason."""
+    with (ROOT / "benchmarks" / "mutants_alike.csv").open(newline="") as file:
+        return {(r["file"], r["change"]): r["reason"] for r in csv.DictReader(file)}
 
 
 def main() -> None:
@@ -228,24 +279,25 @@ def main() -> None:
     every = [change for chapter in chapters for change in possible(chapter)]
     draw = random.Random(asked.seed)
     chosen = draw.sample(every, min(asked.number, len(every)))
-    root, limits = copied(), {}
+    root, limits, seen = copied(), {}, {}
     try:
         for chapter in chapters:
-            start = monotonic()
-            code = run_tests(chapter, root, 600)
+            start, notes = monotonic(), root / f"{chapter}.json"
+            code = run_tests(_tests(chapter, root), root, 1200, Note(root, notes))
             if code != 0:
                 sys.exit(f"{chapter}: its tests end with {code} without any change")
             limits[chapter] = 3 * (monotonic() - start) + 10
+            seen[chapter] = json.loads(notes.read_text())
             print(f"{chapter}: tests pass in {monotonic() - start:.1f} s", flush=True)
     finally:
         shutil.rmtree(root, ignore_errors=True)
-    jobs = [(chosen[n :: asked.jobs], limits) for n in range(asked.jobs)]
+    jobs = [(chosen[n :: asked.jobs], limits, seen) for n in range(asked.jobs)]
     with multiprocessing.get_context("spawn").Pool(asked.jobs) as pool:
         rows = [row for found in pool.map(work, jobs) for row in found]
     print(f"\n{len(every)} possible changes, {len(rows)} drawn with seed {asked.seed}")
     for chapter in chapters:
         mine = [r for r in rows if r["chapter"] == chapter]
-        count = [r for r in mine if r["end"] != "not importable"]
+        count = [r for r in mine if r["end"] not in NO_COUNT]
         dead = [r for r in count if r["end"].startswith("killed")]
         if count:
             share = len(dead) / len(count)
@@ -254,6 +306,11 @@ def main() -> None:
     for row in rows:
         if row["end"] == "survived":
             print(f"  {row['module']}: {row['change']}")
+    print("\nChange nothing:")
+    for row in rows:
+        if row["end"] == "changes nothing":
+            why = alike()[Path(row["module"]).name, row["change"]]
+            print(f"  {row['module']}: {row['change']}\n      {why}")
 
 
 if __name__ == "__main__":
