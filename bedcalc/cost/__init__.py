@@ -10,7 +10,7 @@ from .bill import bill
 from .chapter import Cost, assess_cost, cost_of
 from .counting import EXTRAS, fixings, gear_for, gravel_volume, liner_area, tools_for
 from .donations import Donation, donor_of, gifts
-from .life_cycle_cost import Yearly, life_of, spending, yearly
+from .life_cycle_cost import Yearly, life_of, yearly
 from .lines import Line, cut_plans
 from .money import (
     break_even_life,
@@ -28,7 +28,7 @@ __all__ = [
     "break_even_life", "capital_recovery", "cost_of", "cut_plans",
     "donor_of",
     "fixings", "assess_cost", "gear_for", "gifts", "gravel_volume", "life_of",
-    "liner_area", "lognormal_sigma", "share_out", "simulate", "spending", "spread_band",
+    "liner_area", "lognormal_sigma", "share_out", "simulate", "spread_band",
     "swings", "tools_for", "triangular_moments", "triangular_quantile", "yearly",
     "yearly_cost",
 ]  # fmt: skip

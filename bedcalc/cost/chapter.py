@@ -16,7 +16,7 @@ from ..units import Units, from_si
 from .bill import bill
 from .counting import work
 from .donations import Donation, gifts
-from .life_cycle_cost import Yearly, life_of, spending, yearly
+from .life_cycle_cost import Yearly, life_of, yearly
 from .lines import Line
 from .money import share_out
 from .uncertainty import Spread, Swing, line_ends, simulate, spread_band, swings
@@ -103,13 +103,6 @@ class Cost(Part):
         return tuple(
             from_si(year / work(crop), "money/kg") for crop in ("crop_high", "crop_low")
         )
-
-    def spending(self, years: int = 30, case: str = "likely"):
-        """Money spent up to each year, what wears out bought again."""
-        spent = spending(
-            self.lines, years, tax=self.rate, top_up=self.si.top_up, case=case
-        )
-        return from_si(spent, "money")
 
     def box_life(self, wall: Wall) -> tuple[float, float, float]:
         """Short, likely and long service life of a wall's main goods, years."""

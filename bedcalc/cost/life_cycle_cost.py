@@ -11,7 +11,7 @@ from ..tables import table
 from .lines import Line
 from .money import capital_recovery
 
-__all__ = ["Yearly", "life_of", "spending", "yearly"]
+__all__ = ["Yearly", "life_of", "yearly"]
 
 _YEAR = 365.25 * 86400.0
 
@@ -81,26 +81,3 @@ def yearly(
         else:
             box += share
     return Yearly(box=box, fill=fill, top_up=top_up)
-
-
-def spending(
-    lines: Sequence[Line],
-    years: int = 30,
-    *,
-    tax: float = 0.0,
-    top_up: float = 0.0,
-    case: str = "likely",
-) -> np.ndarray:
-    """Money spent up to each year (0 to ``years``), without interest.
-
-    What wears out is bought again whole: ceil(years / life) times in all. Thirty years
-    show the steps better than cost over life does.
-    """
-    ends = np.arange(years + 1, dtype=float)
-    total = top_up * ends
-    for line in lines:
-        paid = line.amount * (1 + tax * line.taxed)
-        life = life_of(line, case)
-        times = np.maximum(np.ceil(ends / life - 1e-9), 1) if life < np.inf else 1.0
-        total = total + paid * times
-    return total

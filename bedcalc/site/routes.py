@@ -68,11 +68,6 @@ class Walk:
     open_: np.ndarray
     routes: tuple[Route, ...]
 
-    @property
-    def everywhere(self) -> bool:
-        """Whether every bed is reached from both long sides."""
-        return all(route.reached for route in self.routes)
-
 
 def walk(
     plot: Plot, beds: tuple[tuple[str, Spot], ...], width: float, *, fenced: bool = True

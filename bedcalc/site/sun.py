@@ -12,14 +12,7 @@ import numpy as np
 from ..model.plot import Plot
 from ..units import quantities
 
-__all__ = [
-    "DAYS",
-    "noon_shade",
-    "sun_direction",
-    "sun_hours",
-    "sun_path",
-    "sun_position",
-]
+__all__ = ["DAYS", "noon_shade", "sun_direction", "sun_hours", "sun_path"]
 
 #: days people ask about, by the northern calendar
 DAYS = {
@@ -58,47 +51,6 @@ def noon_shade(height, latitude, declination):
     """
     from_zenith = np.minimum(np.abs(latitude - declination), np.pi / 2)
     return height * np.tan(from_zenith)
-
-
-def sun_position(
-    latitude: float,
-    longitude: float,
-    moment: str,
-    *,
-    altitude: float = 0.0,
-    pressure: float = 0.0,
-    temperature: float = 15.0,
-) -> tuple[float, float]:
-    """Where the sun stands, from the ephem library.
-
-    Parameters
-    ----------
-    latitude, longitude : float
-        In degrees, north and east positive.
-    moment : str
-        Universal time, ``"2003/10/17 19:30:30"``.
-    altitude : float
-        Over the sea, in metres.
-    pressure : float
-        Of the air in mbar; 0 leaves the bending of light out.
-    temperature : float
-        Of the air in degrees Celsius.
-
-    Returns
-    -------
-    height, bearing : float
-        In degrees; bearing clockwise from north.
-    """
-    import ephem
-
-    observer = ephem.Observer()
-    observer.lat, observer.lon = str(latitude), str(longitude)
-    observer.elevation, observer.pressure, observer.temp = (
-        altitude, pressure, temperature,
-    )  # fmt: skip
-    observer.date = moment
-    sun = ephem.Sun(observer)
-    return float(np.rad2deg(sun.alt)), float(np.rad2deg(sun.az))
 
 
 @functools.lru_cache(maxsize=64)

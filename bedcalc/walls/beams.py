@@ -1,7 +1,8 @@
 """A rail as a beam on equal spans, in closed form, for any array of designs.
 
 Bows are positive outwards (the way the fill pushes), moments where the outer side is
-stretched. Supports that are not equally spaced, or that give, are for elements.py.
+stretched. Supports that are not equally spaced, or that give, are for
+:mod:`bedcalc.walls.elastic_supports`.
 """
 
 from __future__ import annotations
@@ -14,10 +15,8 @@ import numpy as np
 from bedcalc.units import quantities
 
 __all__ = [
-    "MOST_SPANS", "SpanCoefficients", "bow_shape", "moment_shape", "point_bow",
-    "point_moment", "span_coefficients", "spring_tie_bow", "spring_tie_force",
-    "support_force", "support_shares", "triangle_bow", "triangle_moment",
-    "uniform_bow", "uniform_moment",
+    "MOST_SPANS", "SpanCoefficients", "bow_shape", "span_coefficients", "uniform_bow",
+    "uniform_moment",
 ]  # fmt: skip
 
 MOST_SPANS = 12
@@ -120,22 +119,6 @@ def span_coefficients(spans) -> SpanCoefficients:
     return SpanCoefficients(*np.moveaxis(found, -1, 0))
 
 
-def support_shares(spans) -> np.ndarray:
-    """Force of every support in w s, left to right, filled up with zeros.
-
-    Parameters
-    ----------
-    spans : int or int array
-        Number of equal spans.
-
-    Returns
-    -------
-    array
-        Shape of ``spans`` and a last axis of 13 supports.
-    """
-    return _tables()[2][_checked(spans)]
-
-
 def _place(spans, share):
     spans = _checked(spans)
     along = np.clip(share, 0.0, 1.0) * spans
@@ -161,22 +144,6 @@ def bow_shape(spans, share):
     """
     left, right, at = _place(spans, share)
     return _span_bow(left, right, at) / span_coefficients(spans).bow
-
-
-def moment_shape(spans, share):
-    """Bending moment along the rail in w s2, negative over the ties.
-
-    Parameters
-    ----------
-    spans, share : array
-        As in :func:`bow_shape`.
-
-    Returns
-    -------
-    array
-    """
-    left, right, at = _place(spans, share)
-    return left * (1 - at) + right * at + at * (1 - at) / 2
 
 
 @quantities(
@@ -227,173 +194,3 @@ def uniform_moment(load, length, spans=1):
     c w s2: c = 1/8 for 1 and 2 spans, 1/10 for 3. Source: statics.
     """
     return span_coefficients(spans).moment * load * (length / spans) ** 2
-
-
-@quantities(("N", "N", "N"), load="N/m", length="m (0, inf)", spans=None)
-def support_force(load, length, spans=1):
-    """Force at the corner, largest tie force, largest shear.
-
-    Parameters
-    ----------
-    load, length, spans : quantity [N/m, m], int
-        As in :func:`uniform_bow`.
-
-    Returns
-    -------
-    tuple of quantity [N, N, N]
-        Corner, tie (0 without one), shear.
-
-    Notes
-    -----
-    One tie in the middle takes 1.25 w L / 2 and leaves each corner 0.375 w L / 2, so
-    it eases the corners as well. Source: statics; hicks_formulas, Table 2.1.
-    """
-    c = span_coefficients(spans)
-    once = load * length / spans
-    return c.reaction_end * once, c.reaction_interior * once, c.shear * once
-
-
-@quantities("N*m", total="N", span="m (0, inf)")
-def triangle_moment(total, span):
-    """Largest moment of a strip under a load growing from nothing.
-
-    Parameters
-    ----------
-    total : quantity [N]
-        W, the whole load (per metre width: N/m stands for N).
-    span : quantity [m]
-        L.
-
-    Returns
-    -------
-    quantity [N*m]
-
-    Notes
-    -----
-    2 W L / (9 sqrt 3) = 0.1283 W L, at 0.5774 L from the light end. Source: statics;
-    aisc_manual, Table 3-23 case 2, from memory.
-    """
-    return 2 / (9 * np.sqrt(3)) * total * span
-
-
-@quantities("m", total="N", span="m (0, inf)", stiffness="N*m^2 (0, inf)")
-def triangle_bow(total, span, stiffness):
-    """Largest bow of a strip under a load growing from nothing.
-
-    Parameters
-    ----------
-    total, span : quantity [N, m]
-        As in :func:`triangle_moment`.
-    stiffness : quantity [N*m^2]
-        EI.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    W L3/EI x r (3 r4 - 10 r2 + 7)/180 at r = sqrt(1 - sqrt(8/15)) = 0.519: 0.01304.
-    Source: statics; aisc_manual, Table 3-23 case 2, from memory.
-    """
-    r = np.sqrt(1 - np.sqrt(8 / 15))
-    return r * (3 * r**4 - 10 * r**2 + 7) / 180 * total * span**3 / stiffness
-
-
-@quantities("N*m", load="N", span="m (0, inf)")
-def point_moment(load, span):
-    """Moment under one load in the middle: somebody sitting on the rim.
-
-    Parameters
-    ----------
-    load : quantity [N]
-        P.
-    span : quantity [m]
-        L between supports.
-
-    Returns
-    -------
-    quantity [N*m]
-
-    Notes
-    -----
-    P L / 4. Source: statics.
-    """
-    return load * span / 4
-
-
-@quantities("m", load="N", span="m (0, inf)", stiffness="N*m^2 (0, inf)")
-def point_bow(load, span, stiffness):
-    """Bow under one load in the middle.
-
-    Parameters
-    ----------
-    load, span : quantity [N, m]
-        As in :func:`point_moment`.
-    stiffness : quantity [N*m^2]
-        EI.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    P L3 / (48 EI). Source: statics.
-    """
-    return load * span**3 / (48 * stiffness)
-
-
-@quantities(
-    "N",
-    load="N/m",
-    length="m (0, inf)",
-    stiffness="N*m^2 (0, inf)",
-    spring="N/m [0, inf)",
-)
-def spring_tie_force(load, length, stiffness, spring):
-    """Force in one tie in the middle that gives: a slipping joint, a bending post.
-
-    Parameters
-    ----------
-    load, length, stiffness : quantity [N/m, m, N*m^2]
-        As in :func:`uniform_bow`.
-    spring : quantity [N/m]
-        k, force per outward movement; infinite for a rigid tie.
-
-    Returns
-    -------
-    quantity [N]
-
-    Notes
-    -----
-    F = (5 w L4 / 384 EI) / (1/k + L3 / 48 EI). Source: statics.
-    """
-    free = 5 * load * length**4 / (384 * stiffness)
-    return free / (1 / np.asarray(spring) + length**3 / (48 * stiffness))
-
-
-@quantities(
-    "m",
-    load="N/m",
-    length="m (0, inf)",
-    stiffness="N*m^2 (0, inf)",
-    spring="N/m [0, inf)",
-)
-def spring_tie_bow(load, length, stiffness, spring):
-    """Bow at a tie in the middle that gives.
-
-    Parameters
-    ----------
-    load, length, stiffness, spring : quantity [N/m, m, N*m^2, N/m]
-        As in :func:`spring_tie_force`.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    u = F / k. Source: statics.
-    """
-    return spring_tie_force.si(load, length, stiffness, spring) / spring

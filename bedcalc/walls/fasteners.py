@@ -14,8 +14,7 @@ from bedcalc.units import quantities
 
 __all__ = [
     "design_joint_en", "embedment_en", "joint_factor", "lateral_en", "pin_en",
-    "pocket_joint",
-    "screws_needed", "withdrawal_en", "yield_moment_en",
+    "withdrawal_en", "yield_moment_en",
 ]  # fmt: skip
 
 
@@ -202,48 +201,3 @@ def design_joint_en(characteristic, duration):
     """
     kmod = table("durations_en")[duration].kmod
     return kmod * characteristic / table("timber_factors")["en_gamma_m"].value
-
-
-@quantities("", force="N", each="N [0, inf)")
-def screws_needed(force, each):
-    """Number of screws in one end of a rail.
-
-    Parameters
-    ----------
-    force, each : quantity [N]
-        On the joint, and what one screw holds on the same route.
-
-    Returns
-    -------
-    quantity []
-
-    Notes
-    -----
-    ceil(F / Z), never fewer than 2; infinite where one holds nothing.
-    Source: common_practice for the two.
-    """
-    holds = np.where(np.asarray(each) > 0, each, np.nan)
-    count = np.maximum(np.ceil(force / holds - 1e-9), 2)
-    return np.where(np.isnan(count), np.inf, count)
-
-
-@quantities("N", pulled="N")
-def pocket_joint(pulled):
-    """What one screw of a pocket joint holds outdoors.
-
-    Parameters
-    ----------
-    pulled : quantity [N]
-        Withdrawal from side grain along the whole thread.
-
-    Returns
-    -------
-    quantity [N]
-
-    Notes
-    -----
-    Half of it, times cos 15 deg: the short grain under the head is the weak part. Count
-    such a joint as a hinge, and never as the only tie of a corner.
-    Source: common_practice, a judgement.
-    """
-    return joint_factor("pocket") * pulled * np.cos(np.radians(15))

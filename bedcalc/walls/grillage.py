@@ -1,7 +1,7 @@
 """Rails and posts as a grillage: the model that does not assume stiff uprights.
 
-For teaching and for proof. It shows what the sums in lever.py take for granted: a
-post that is neither tied nor in the ground holds nothing; with two rails it changes
+For teaching and for proof. It shows what :mod:`bedcalc.walls.frame` takes for granted:
+a post that is neither tied nor in the ground holds nothing; with two rails it changes
 nothing at all, with three it makes the top worse, because it drags the middle rail's
 load up. Plain SI numbers; bows positive outwards.
 """
@@ -12,8 +12,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
-
-from .beam_elements import element_load, element_stiffness, nodes
 
 __all__ = ["GrillageAnswer", "Post", "Rail", "solve_grillage"]
 
@@ -67,6 +65,43 @@ class GrillageAnswer:
     post_ties: dict[tuple[int, float], float]
 
 
+def _element_stiffness(stiffness, size):
+    """Stiffness matrix of a bending element, (..., 4, 4): bow, slope at each end."""
+    k = np.array([[12, 6, -12, 6], [6, 4, -6, 2], [-12, -6, 12, -6], [6, 2, -6, 4]])
+    power = np.array([[3, 2, 3, 2], [2, 1, 2, 1], [3, 2, 3, 2], [2, 1, 2, 1]])
+    size, stiffness = np.asarray(size), np.asarray(stiffness)
+    return k * stiffness[..., None, None] / size[..., None, None] ** power
+
+
+def _element_load(first, last, size):
+    """Nodal loads of a line load that runs straight from first to last, (..., 4)."""
+    return np.stack(
+        [
+            size * (7 * first + 3 * last) / 20,
+            size**2 * (3 * first + 2 * last) / 60,
+            size * (3 * first + 7 * last) / 20,
+            -(size**2) * (2 * first + 3 * last) / 60,
+        ],
+        axis=-1,
+    )
+
+
+def _nodes(length: float, marks, elements: int) -> np.ndarray:
+    """Places of the nodes: every mark, and an even mesh where no mark is near.
+
+    Marks closer together than a millionth of the length become one, because a
+    vanishing element would be stiffer than the arithmetic can tell.
+    """
+    near = 1e-6 * length
+    inner = np.unique(np.asarray([*marks], float))
+    inner = inner[(inner > near) & (inner < length - near)]
+    inner = inner[np.diff(inner, prepend=0.0) > near]
+    marks = np.array([0.0, *inner, length])
+    mesh = np.linspace(0, length, elements + 1)
+    apart = np.min(np.abs(mesh[:, None] - marks), axis=1)
+    return np.unique([*marks, *mesh[apart > 0.2 * length / elements]])
+
+
 def solve_grillage(
     length: float, rails: Sequence[Rail], posts: Sequence[Post], *, elements: int = 48
 ) -> GrillageAnswer:
@@ -91,7 +126,7 @@ def solve_grillage(
     cross, each keeps its own turn. Source: statics.
     """
     marks = [p.x for p in posts] + [x for r in rails for x in r.ties]
-    x = nodes(length, marks, elements)
+    x = _nodes(length, marks, elements)
     n = len(x)
     size = np.diff(x)
     count = 2 * n * len(rails)
@@ -110,8 +145,8 @@ def solve_grillage(
     rail_loads = []
     for i, rail in enumerate(rails):
         places = local + 2 * n * i
-        k = element_stiffness(np.full(n - 1, rail.stiffness), size)
-        f = element_load(np.full(n - 1, rail.load), np.full(n - 1, rail.load), size)
+        k = _element_stiffness(np.full(n - 1, rail.stiffness), size)
+        f = _element_load(np.full(n - 1, rail.load), np.full(n - 1, rail.load), size)
         matrix_parts.append((places, k))
         rail_loads.append((places, f))
         fixed += [2 * n * i, 2 * n * i + 2 * (n - 1)]
@@ -137,7 +172,7 @@ def solve_grillage(
         z = np.array(list(level))
         dofs = np.array(list(level.values()))
         places = np.hstack([dofs[:-1], dofs[1:]])
-        k = element_stiffness(np.full(len(z) - 1, post.stiffness), np.diff(z))
+        k = _element_stiffness(np.full(len(z) - 1, post.stiffness), np.diff(z))
         matrix_parts.append((places, k))
         for height, spring in post.ties.items():
             tie(level[height][0], spring)

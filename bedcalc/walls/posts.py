@@ -9,8 +9,8 @@ from bedcalc.units import quantities
 from .pressure import passive_push
 
 __all__ = [
-    "base_sliding_resistance", "bending_force", "clamped_spring", "constrained_depth",
-    "embedded_depth", "pole_factor", "post_flexibility", "stake_force", "toe_moment",
+    "base_sliding_resistance", "bending_force", "clamped_spring", "post_flexibility",
+    "stake_force", "toe_moment",
 ]  # fmt: skip
 
 
@@ -201,91 +201,6 @@ def bending_force(moment, reach, width, weight, passive):
         rest = c * below**2 * (reach + 2 * below / 3) - moment
         below = below - rest / (c * below * (2 * reach + 2 * below))
     return c * below**2
-
-
-@quantities("m", force="N", bearing="Pa [0, inf)", width="m (0, inf)")
-def pole_factor(force, bearing, width):
-    """A of the building code's formula for embedded poles.
-
-    Parameters
-    ----------
-    force : quantity [N]
-        P.
-    bearing : quantity [Pa]
-        S1, allowable lateral bearing at a third of the depth.
-    width : quantity [m]
-        b: diameter, or diagonal of a square post.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    A = 2.34 P / (S1 b). Source: ibc, 1807.3.2.1.
-    """
-    return 2.34 * force / (bearing * width)
-
-
-@quantities(
-    "m", force="N", reach="m [0, inf)", width="m (0, inf)", bearing_rate="Pa/m (0, inf)"
-)
-def embedded_depth(force, reach, width, bearing_rate):
-    """Depth that the building code asks of a post free at the ground.
-
-    Parameters
-    ----------
-    force : quantity [N]
-        P.
-    reach : quantity [m]
-        h, height of the force over the ground.
-    width : quantity [m]
-        b: diameter, or diagonal of a square post.
-    bearing_rate : quantity [Pa/m]
-        Allowable lateral bearing per depth (100 to 200 psf/ft; twice that for a lone
-        pole that may move half an inch).
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    d = A/2 (1 + sqrt(1 + 4.36 h/A)), A = 2.34 P/(S1 b), S1 = rate d/3. Put together:
-    d3 = c (d + 1.09 h), c = 7.02 P / (rate b), solved by Newton from above.
-    Source: ibc, 1807.3.2.1.
-    """
-    c = 7.02 * np.asarray(force) / (bearing_rate * width)
-    depth = np.sqrt(c) + np.cbrt(1.09 * reach * c)  # never below the root
-    for _ in range(30):
-        rest = depth**3 - c * (depth + 1.09 * reach)
-        depth = depth - rest / (3 * depth**2 - c)
-    return depth
-
-
-@quantities("m", moment="N*m", width="m (0, inf)", bearing_rate="Pa/m (0, inf)")
-def constrained_depth(moment, width, bearing_rate):
-    """Depth that the building code asks of a post held by a slab at the ground.
-
-    Parameters
-    ----------
-    moment : quantity [N*m]
-        P h at the ground.
-    width : quantity [m]
-        b.
-    bearing_rate : quantity [Pa/m]
-        Allowable lateral bearing per depth.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    d2 = 4.25 M / (S3 b), S3 = rate d: d = (4.25 M / (rate b))^(1/3).
-    Source: ibc, 1807.3.2.2.
-    """
-    return np.cbrt(4.25 * moment / (bearing_rate * width))
 
 
 @quantities("N/m", stiffness="N*m^2 (0, inf)", height="m (0, inf)")

@@ -14,11 +14,9 @@ import numpy as np
 
 from bedcalc.units import GRAVITY, quantities
 
-from .earth import k_active
-
 __all__ = [
-    "Segments", "compaction_pressure", "foot_pressure", "passive_push", "push",
-    "push_between", "rail_loads", "segments", "trellis_push",
+    "Segments", "passive_push", "push", "push_between", "rail_loads", "segments",
+    "trellis_push",
 ]  # fmt: skip
 
 WATER_WEIGHT = 1000.0 * GRAVITY  # N/m3, fresh water
@@ -221,74 +219,6 @@ def rail_loads(total, moment, rail_height):
     """
     top = moment / rail_height
     return top, total - top
-
-
-@quantities(
-    "Pa", load="N", distance="m (0, inf)", depth="m [0, inf)", height="m (0, inf)"
-)
-def foot_pressure(load, distance, depth, height):
-    """Side pressure on a stiff wall from one foot standing on the fill.
-
-    Parameters
-    ----------
-    load : quantity [N]
-        Q, the weight on the foot.
-    distance : quantity [m]
-        x, from the wall.
-    depth : quantity [m]
-        s, below the surface.
-    height : quantity [m]
-        H of the fill.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    m = x/H, n = s/H. m <= 0.4: 0.28 (Q/H2) n2/(0.16 + n2)^3; beyond it
-    1.77 (Q/H2) m2 n2/(m2 + n2)^3. Boussinesq adjusted to tests, in the plane of the
-    load. Source: navfac_dm702, from memory.
-    """
-    m2, n2 = (distance / height) ** 2, (depth / height) ** 2
-    near = 0.28 * n2 / (0.16 + n2) ** 3
-    far = 1.77 * m2 * n2 / np.maximum(m2 + n2, 1e-12) ** 3
-    return load / height**2 * np.where(m2 <= 0.16, near, far)
-
-
-@quantities(
-    "Pa",
-    depth="m [0, inf)",
-    weight="N/m^3 [0, inf)",
-    friction_angle="rad [0, 1.4]",
-    roller="N/m [0, inf)",
-)
-def compaction_pressure(depth, weight, friction_angle, roller):
-    """Side pressure that treading or tamping locks into the fill.
-
-    Parameters
-    ----------
-    depth : quantity [m]
-        s, below the surface.
-    weight : quantity [N/m^3]
-        Unit weight of the fill.
-    friction_angle : quantity [rad]
-        Angle of internal friction.
-    roller : quantity [N/m]
-        Line load of feet or tamper, per metre run.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    p = sqrt(2 Q gamma / pi) below s_c = Ka sqrt(2 Q / (pi gamma)), above it the
-    passive line gamma s / Ka. A bendable wall sheds it by moving a few millimetres,
-    masonry does not. Source: ingold_1979, from memory.
-    """
-    locked = np.sqrt(2 * roller * weight / np.pi)
-    return np.minimum(weight * depth / k_active.si(friction_angle), locked)
 
 
 @quantities("N/m", depth="m [0, inf)", weight="N/m^3 [0, inf)", coefficient="[0, 100]")

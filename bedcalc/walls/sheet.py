@@ -13,32 +13,9 @@ from bedcalc.tables import Row
 from bedcalc.units import quantities
 
 __all__ = [
-    "allowable_sheet", "base_steel", "hoop_force", "hoop_stress", "lying_bow",
-    "lying_moment", "screw_pull", "sheet_section", "sinus_section", "strip_bow",
+    "allowable_sheet", "hoop_force", "lying_moment", "sheet_section", "sinus_section",
     "strip_moment", "trapezoid_section",
 ]  # fmt: skip
-
-
-@quantities("m", coated="m (0, inf)", zinc="m [0, inf)")
-def base_steel(coated, zinc):
-    """Thickness of steel in a coated sheet.
-
-    Parameters
-    ----------
-    coated : quantity [m]
-        Least thickness of the coated sheet of that gauge: sheet is rolled near it.
-    zinc : quantity [m]
-        Both sides together; a G90 coat adds 0.0015 in.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    Coated minimum less zinc. Source: aisi_gauges; zinc from memory.
-    """
-    return coated - zinc
 
 
 @quantities(
@@ -211,49 +188,6 @@ def strip_moment(top, bottom, pressure_top, pressure_bottom, rail_height):
     return np.max(inside, axis=0)
 
 
-@quantities(
-    "m",
-    top="m",
-    bottom="m",
-    pressure_top="Pa",
-    pressure_bottom="Pa",
-    rail_height="m [0, inf)",
-    stiffness="N*m^2/m (0, inf)",
-)
-def strip_bow(top, bottom, pressure_top, pressure_bottom, rail_height, stiffness):
-    """Bow of an upright strip half way between base rail and top rail.
-
-    Parameters
-    ----------
-    top, bottom, pressure_top, pressure_bottom, rail_height : quantity [m, m, Pa, Pa, m]
-        As in :func:`strip_moment`.
-    stiffness : quantity [N*m^2/m]
-        EI per metre width.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    Each piece's push times the bow that a unit load at its place makes in the middle,
-    by three Gauss points a piece. Even fill: 0.0130 P H3 / EI, within 0.2 % of the
-    largest. Source: statics.
-    """
-    base = np.max(bottom, axis=0)
-    half = rail_height / 2
-    total = 0.0
-    for node, weight in zip(*np.polynomial.legendre.leggauss(6), strict=True):
-        share = (1 + node) / 2
-        z = base - (top + (bottom - top) * share)
-        pressure = pressure_top + (pressure_bottom - pressure_top) * share
-        near = np.minimum(np.clip(z, 0, rail_height), rail_height - z)
-        near = np.clip(near, 0.0, half)
-        reach = near * (3 * rail_height**2 - 4 * near**2) / 48
-        total = total + weight / 2 * (bottom - top) * pressure * reach
-    return np.sum(total, axis=0) / stiffness
-
-
 @quantities("N*m/m", pressure="Pa", spacing="m (0, inf)", continuous=None)
 def lying_moment(pressure, spacing, continuous=False):
     """Moment of the lowest strip where the ribs lie from post to post.
@@ -276,51 +210,6 @@ def lying_moment(pressure, spacing, continuous=False):
     p s2 / 8, or / 10 where it runs on. Source: statics.
     """
     return pressure * spacing**2 / np.where(continuous, 10.0, 8.0)
-
-
-@quantities("m", pressure="Pa", spacing="m (0, inf)", stiffness="N*m^2/m (0, inf)")
-def lying_bow(pressure, spacing, stiffness):
-    """Bow of the lowest strip where the ribs lie from post to post.
-
-    Parameters
-    ----------
-    pressure, spacing : quantity [Pa, m]
-        As in :func:`lying_moment`.
-    stiffness : quantity [N*m^2/m]
-        EI per metre width.
-
-    Returns
-    -------
-    quantity [m]
-
-    Notes
-    -----
-    5 p s4 / (384 EI). Source: statics.
-    """
-    return 5 * pressure * spacing**4 / (384 * stiffness)
-
-
-@quantities("N", pressure="Pa", along="m [0, inf)", up="m [0, inf)")
-def screw_pull(pressure, along, up):
-    """Pull on one screw where the sheet sits outside its frame.
-
-    Parameters
-    ----------
-    pressure : quantity [Pa]
-        At the height of the screw.
-    along, up : quantity [m]
-        Distances between screws.
-
-    Returns
-    -------
-    quantity [N]
-
-    Notes
-    -----
-    p times the area a screw serves. Inside the frame the fill presses the sheet on to
-    the wood and this is nothing. Source: statics.
-    """
-    return pressure * along * up
 
 
 @quantities("N/m", pressure="Pa", radius="m (0, inf)")
@@ -346,26 +235,3 @@ def hoop_force(pressure, radius):
     are beams and need ties. Source: statics.
     """
     return pressure * radius
-
-
-@quantities("Pa", force="N/m", area="m^2/m [0, inf)")
-def hoop_stress(force, area):
-    """Stress in the ring of sheet.
-
-    Parameters
-    ----------
-    force : quantity [N/m]
-        N of :func:`hoop_force`.
-    area : quantity [m^2/m]
-        A of the sheet per metre of height.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    N / A; the screws of the lap, N over the shear of one a metre, govern long before.
-    Source: statics.
-    """
-    return force / area

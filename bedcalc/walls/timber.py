@@ -16,8 +16,7 @@ from bedcalc.units import quantities
 
 __all__ = [
     "bearing_en", "bending_en", "design_strength_en", "factor", "long_term_bow",
-    "second_moment", "section_modulus", "section_modulus_bored", "shear_en",
-    "shear_stress_en", "size_factor_en", "tension_en",
+    "second_moment", "section_modulus", "section_modulus_bored", "size_factor_en",
 ]  # fmt: skip
 
 
@@ -200,48 +199,6 @@ def bending_en(grade, duration, thickness):
     return _design_en(grade, duration, "f_m", size_factor_en.si(thickness))
 
 
-@quantities("Pa", grade=None, duration=None, side="m")
-def tension_en(grade, duration, side):
-    """Design strength along the grain in tension.
-
-    Parameters
-    ----------
-    grade, duration : str
-        As in :func:`bending_en`.
-    side : quantity [m]
-        Larger side of the piece.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    f_t,0,d = kmod k_h f_t,0,k / 1.3. Source: en338, en1995, from memory.
-    """
-    return _design_en(grade, duration, "f_t0", size_factor_en.si(side))
-
-
-@quantities("Pa", grade=None, duration=None)
-def shear_en(grade, duration):
-    """Design shear strength; hold it against :func:`shear_stress_en`.
-
-    Parameters
-    ----------
-    grade, duration : str
-        As in :func:`bending_en`.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    f_v,d = kmod f_v,k / 1.3. Source: en338, en1995, from memory.
-    """
-    return _design_en(grade, duration, "f_v")
-
-
 @quantities("Pa", grade=None, duration=None)
 def bearing_en(grade, duration):
     """Design strength across the grain, before any allowance for small plates.
@@ -260,25 +217,3 @@ def bearing_en(grade, duration):
     f_c,90,d = kmod f_c,90,k / 1.3. Source: en338, en1995, from memory.
     """
     return _design_en(grade, duration, "f_c90")
-
-
-@quantities("Pa", shear="N", face="m (0, inf)", thickness="m (0, inf)")
-def shear_stress_en(shear, face, thickness):
-    """Shear stress in a piece whose width may have dried open.
-
-    Parameters
-    ----------
-    shear : quantity [N]
-        Shear force.
-    face, thickness : quantity [m]
-        As in :func:`second_moment`.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    1.5 V / (0.67 b h). Source: en1995, 6.1.7, from memory.
-    """
-    return 1.5 * shear / (factor("en_k_cr") * face * thickness)

@@ -15,8 +15,8 @@ from bedcalc.units import quantities
 from .timber import factor
 
 __all__ = [
-    "allowable_bending_us", "bearing_us", "bending_us", "flat_use_us",
-    "shear_stress_us", "shear_us", "size_factor_us", "stiffness_us", "tension_us",
+    "allowable_bending_us", "bending_us", "flat_use_us", "size_factor_us",
+    "stiffness_us",
 ]  # fmt: skip
 
 
@@ -162,78 +162,6 @@ def bending_us(grade, duration, face, thickness, incised=False):
     return allowable_bending_us.si(reference, cd, size, flat, incised)
 
 
-@quantities("Pa", reference="Pa [0, inf)", duration="(0, 2]", incised=None)
-def shear_us(reference, duration, incised=False):
-    """Allowable shear stress of a wet piece.
-
-    Parameters
-    ----------
-    reference : quantity [Pa]
-        Fv.
-    duration : quantity []
-        CD.
-    incised : bool
-        Whether it was slit to take the preservative.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    Fv' = Fv CD CM Ci. Source: nds_2018, 4.3.
-    """
-    ci = np.where(incised, factor("us_incised_strength"), 1.0)
-    return reference * duration * factor("us_wet_shear") * ci
-
-
-@quantities(
-    "Pa", reference="Pa [0, inf)", duration="(0, 2]", size="(0, 2]", incised=None
-)
-def tension_us(reference, duration, size=1.0, incised=False):
-    """Allowable tension along the grain of a wet piece.
-
-    Parameters
-    ----------
-    reference : quantity [Pa]
-        Ft.
-    duration, size : quantity []
-        CD and CF.
-    incised : bool
-        Whether it was slit to take the preservative.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    Ft' = Ft CD CM CF Ci. Source: nds_2018, 4.3.
-    """
-    ci = np.where(incised, factor("us_incised_strength"), 1.0)
-    return reference * duration * factor("us_wet_tension") * size * ci
-
-
-@quantities("Pa", reference="Pa [0, inf)")
-def bearing_us(reference):
-    """Allowable bearing across the grain of a wet piece, for any duration.
-
-    Parameters
-    ----------
-    reference : quantity [Pa]
-        Fc_perp.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    Fc_perp' = Fc_perp CM; no CD, no incising factor. Source: nds_2018, 4.3.
-    """
-    return reference * factor("us_wet_bearing")
-
-
 @quantities("Pa", modulus="Pa [0, inf)", incised=None)
 def stiffness_us(modulus, incised=False):
     """Modulus of elasticity of a wet piece.
@@ -256,25 +184,3 @@ def stiffness_us(modulus, incised=False):
     """
     ci = np.where(incised, factor("us_incised_stiffness"), 1.0)
     return modulus * factor("us_wet_stiffness") * ci
-
-
-@quantities("Pa", shear="N", face="m (0, inf)", thickness="m (0, inf)")
-def shear_stress_us(shear, face, thickness):
-    """Shear stress of a whole rectangular piece.
-
-    Parameters
-    ----------
-    shear : quantity [N]
-        Shear force.
-    face, thickness : quantity [m]
-        As in :func:`second_moment`.
-
-    Returns
-    -------
-    quantity [Pa]
-
-    Notes
-    -----
-    1.5 V / (b h). Source: nds_2018, 3.4.2.
-    """
-    return 1.5 * shear / (face * thickness)

@@ -206,14 +206,6 @@ def test_other_errors_are_not_swallowed():
         row.value = Q_(3, "m")
 
 
-def test_unobserve(heard):
-    row = length_row()
-    row.observe(heard.append)
-    row.unobserve(heard.append)
-    row.slider.value = 300
-    assert heard == []
-
-
 # ---- units
 
 

@@ -17,7 +17,6 @@ from bedcalc.cost import (
     break_even_life,
     capital_recovery,
     share_out,
-    spending,
     yearly,
     yearly_cost,
 )
@@ -106,20 +105,6 @@ def test_cheapest_box_is_not_the_cheapest_per_year():
 
     assert cheap.box == printed("49.24")
     assert dear.box == printed("46.53")
-
-
-def test_what_wears_out_is_bought_again_whole():
-    """100 every ten years: one purchase up to year 10, two up to 20, three to 30."""
-    spent = spending([_line(100, "larch_140x33")], 30)
-
-    assert [spent[n] for n in (0, 10, 11, 20, 21, 30)] == [100, 100, 200, 200, 300, 300]
-
-
-def test_fill_stays_and_is_topped_up():
-    """Fill bought once for 360, 20 a year after that: 360 + 30 x 20 = 960."""
-    line = _line(360, "mix", part="fill", group="soil")
-
-    assert spending([line], 30, top_up=20.0)[-1] == pytest.approx(960)
 
 
 @pytest.mark.parametrize(

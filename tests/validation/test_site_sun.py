@@ -12,28 +12,12 @@ from bedcalc import Q_, Place
 from bedcalc.figures.site_curves import sun_figure
 from bedcalc.model.plot import Thing, rectangle
 from bedcalc.questions.site_plan import sun_on
-from bedcalc.site.sun import noon_shade, sun_hours, sun_path, sun_position
+from bedcalc.site.sun import noon_shade, sun_hours, sun_path
 from tests.validation.kinds import outside
 from tests.validation.printed import printed
 
 CHAPTER = "site"
 OTHERS = "own derivation"
-
-
-@outside("printed", "sun_position", "reda_andreas", facts=2)
-def test_worked_example_of_the_solar_position_algorithm():
-    """Reda and Andreas (reda_andreas): 2003-10-17 12:30:30 at UTC-7.
-
-    39.742476 N, 105.1786 W, 1830.14 m, 820 mbar, 11 C: zenith 50.11162, azimuth
-    194.34024 degrees. The library's own refraction: 0.001 degrees of height apart.
-    """
-    height, bearing = sun_position(
-        39.742476, -105.1786, "2003/10/17 19:30:30",
-        altitude=1830.14, pressure=820, temperature=11,
-    )  # fmt: skip
-
-    assert 90 - height == pytest.approx(50.11162, abs=0.002)
-    assert bearing == pytest.approx(194.34024, abs=0.001)
 
 
 def test_shade_of_a_trellis_at_noon():

@@ -6,8 +6,6 @@ import pytest
 from bedcalc.tables import table
 from bedcalc.units import Q_
 from bedcalc.walls.blocks import (
-    base_pressures,
-    eccentricity,
     overturning_safety,
     sliding_safety,
     wall_weight,
@@ -15,9 +13,6 @@ from bedcalc.walls.blocks import (
 from bedcalc.walls.posts import (
     base_sliding_resistance,
     clamped_spring,
-    constrained_depth,
-    embedded_depth,
-    pole_factor,
     stake_force,
 )
 from tests.validation.kinds import outside
@@ -32,16 +27,12 @@ COURSE = 0.2032
 
 
 def dry_wall(courses, face, thick, weight, k, surcharge=0.0, mu=0.45):
-    """FS against tipping and sliding, e/b, in kN and m, uniform fill."""
+    """FS against tipping and sliding, in kN and m, uniform fill."""
     h = courses * COURSE
     w = face * h
     push = k * (weight * h**2 / 2 + surcharge * h)
     moment = k * (weight * h**3 / 6 + surcharge * h**2 / 2)
-    e = eccentricity.si(w, thick, w * thick / 2, moment)
-    return (
-        overturning_safety.si(w, thick, moment), sliding_safety.si(w, mu, push),
-        e / thick,
-    )  # fmt: skip
+    return overturning_safety.si(w, thick, moment), sliding_safety.si(w, mu, push)
 
 
 @outside("printed", "overturning_safety", "lecture_notes", facts=2)
@@ -59,36 +50,12 @@ def test_lecture_notes_block():
         assert sliding_safety(weight, mu, force).m_as("") == printed(slides)
 
 
-@outside("printed", "base_pressures", "textbook_codes", facts=2)
-def test_textbook_dam_base_pressures():
-    """Textbook problem 14.12 as published in a collection of solved codes.
-
-    Dam 1.5 / 3.5 m wide, 6 m high, 22.5 kN/m3, upright back; soil 16 kN/m3, phi 30 deg:
-    118.84 and 74.02 kPa. By hand: W 337.5, righting 736.88, tipping 192.0 kN m.
-    """
-    weight, righting = 202.5 + 135.0, 202.5 * 2.75 + 135.0 * 4 / 3
-    tipping = 16 * 6**3 / 3 / 6
-    offset = eccentricity.si(weight, 3.5, righting, tipping)
-    outer, inner = base_pressures.si(weight, 3.5, offset)
-    assert outer == printed("118.84", steps=1)
-    assert inner == printed("74.02", steps=1)
-
-
-def test_base_that_gapes():
-    """By hand: e = b/3: 2 W / (3 b/6) = 4 W/b; beyond b/2 it has tipped."""
-    outer, inner = base_pressures.si(10.0, 0.2, np.array([0.0, 0.2 / 6, 0.2 / 3, 0.11]))
-    assert outer == pytest.approx([50.0, 100.0, 200.0, np.inf])
-    assert inner == pytest.approx([50.0, 0.0, 0.0, 0.0], abs=1e-9)
-
-
 @pytest.mark.parametrize(
-    ("courses", "tip_ka", "tip", "slide_ka", "slide", "off"),
-    [(1, "11.5", "7.6", "3.6", "2.4", "0.07"),
-     (2, "2.86", "1.91", "1.80", "1.20", "0.26"),
-     (3, "1.27", "0.85", "1.20", "0.80", "0.59"),
-     (4, "0.72", "0.48", "0.90", "0.60", None)],
+    ("courses", "tip_ka", "tip", "slide_ka", "slide"),
+    [(1, "11.5", "7.6", "3.6", "2.4"), (2, "2.86", "1.91", "1.80", "1.20"),
+     (3, "1.27", "0.85", "1.20", "0.80"), (4, "0.72", "0.48", "0.90", "0.60")],
 )  # fmt: skip
-def test_dry_stacked_table(courses, tip_ka, tip, slide_ka, slide, off):
+def test_dry_stacked_table(courses, tip_ka, tip, slide_ka, slide):
     """Own derivation, moist fill of 12 kN/m3 without treading-in, by hand.
 
     8 in courses (203 mm), 194 mm thick, 3.25 kPa of face. One course: 11.45 and 3.60.
@@ -98,7 +65,6 @@ def test_dry_stacked_table(courses, tip_ka, tip, slide_ka, slide, off):
     assert rest[0] == printed(tip, steps=1)
     assert active[1] == printed(slide_ka, steps=1)
     assert rest[1] == printed(slide, steps=1)
-    assert rest[2] == printed(off, steps=1) if off else rest[2] > 1
 
 
 def test_two_courses_and_what_the_fill_weighs():
@@ -200,46 +166,6 @@ def test_foot_of_the_worked_wall():
         *args, Q_(0, "mm"), *ground, Q_(0.46 / 1.2, "kN/m")
     )
     assert (staked - bare).m_as("kN/m") == pytest.approx(0.46 / 1.2)
-
-
-@outside("printed", "embedded_depth", "ibc", facts=1)
-def test_building_code_free_pole():
-    """IBC 1807.3.2.1, a forum's case: 3000 lb, 300 x 1.33 psf, b 1 ft: 17.6 ft."""
-    found = pole_factor(Q_(3000, "lbf"), Q_(300 * 1.33, "lbf/ft^2"), Q_(1, "ft"))
-    assert found.m_as("ft") == printed("17.6")
-
-
-def test_building_code_depth():
-    """Own derivation: 261 lb at 2.46 ft, 4x4 diagonal 0.4125 ft, 150 psf/ft:
-    6.5 ft; 4.8 ft with the rate doubled. And the formula as printed, with S1 at d/3.
-    """
-    for rate, words in ((150, "6.5"), (300, "4.8")):
-        found = embedded_depth.si(
-            261 * LB, 2.46 * FOOT, 0.4125 * FOOT, rate * PSF / FOOT
-        )
-        assert found / FOOT == printed(words)
-        a = pole_factor.si(261 * LB, rate * PSF / FOOT * found / 3, 0.4125 * FOOT)
-        printed_form = a / 2 * (1 + np.sqrt(1 + 4.36 * 2.46 * FOOT / a))
-        assert printed_form == pytest.approx(found, rel=1e-9)
-
-
-@outside("printed", "constrained_depth", "ibc", facts=1)
-def test_building_code_held_pole():
-    """A worked example of a pole held by a slab: 30 kip at 3 ft, b 4.5 ft, 2 x 350
-    psf/ft: 1.509 m.
-    """
-    found = constrained_depth(
-        Q_(30, "kip") * Q_(3, "ft"), Q_(4.5, "ft"), Q_(700, "lbf/ft^3")
-    )
-    assert found.m_as("m") == printed("1.509")
-
-
-def test_depth_broadcasts_from_tiny_to_large():
-    force = np.array([10.0, 1e3, 1e5])
-    found = embedded_depth.si(force, np.array([0.75, 0.5, 3.0]), 0.1, 25e3)
-    assert np.all(np.diff(found) > 0)
-    c = 7.02 * force / (25e3 * 0.1)
-    assert found**3 == pytest.approx(c * (found + 1.09 * np.array([0.75, 0.5, 3.0])))
 
 
 def test_clamped_posts():

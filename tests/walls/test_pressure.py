@@ -7,17 +7,11 @@ from hypothesis import given, settings
 
 from bedcalc.units import Q_, UnitError
 from bedcalc.walls.earth import (
-    cohesion_depth,
-    cohesive_push,
     k_active,
-    k_active_sloping,
     k_at_rest,
-    k_mobilised,
     silo_pressure,
 )
 from bedcalc.walls.pressure import (
-    compaction_pressure,
-    foot_pressure,
     passive_push,
     push,
     push_between,
@@ -235,51 +229,6 @@ def test_silo_of_a_wide_bed_is_no_silo():
     wide = silo_pressure.si(0.75, 11e3, 0.5, np.deg2rad(20), np.array([10.0, 1e5]))
     assert wide[0] < wide[1] < 4125
     assert wide[1] == pytest.approx(4125, rel=1e-4)
-
-
-def test_foot_near_the_wall():
-    """By hand: m = 0.4, peak at n2 = 0.08: 0.28 x 1.6 kPa x 0.08/0.24^3 = 2.6 kPa."""
-    depth = 0.75 * np.sqrt(0.08)
-    assert foot_pressure.si(900.0, 0.30, depth, 0.75) == printed("2.6e3")
-    assert foot_pressure.si(900.0, 0.30, 0.0, 0.75) == 0
-
-
-def test_foot_formulas_meet_at_four_tenths():
-    """1.77 x 0.16 = 0.2832 against 0.28: the two branches meet within 1.2 %."""
-    near = foot_pressure.si(900.0, 0.40, 0.3, 1.0)
-    far = foot_pressure.si(900.0, 0.40001, 0.3, 1.0)
-    assert far == pytest.approx(near, rel=0.012)
-
-
-def test_treading_in():
-    """By hand: sqrt(2 x 2.5 x 12 / pi) = 4.37 kPa, and none at the surface."""
-    found = compaction_pressure.si(np.array([0.0, 0.5]), 12e3, np.deg2rad(32), 2500.0)
-    assert found[0] == 0
-    assert found[1] == printed("4.37e3")
-
-
-def test_cohesion_holds_moist_fill_up():
-    """By hand: c 0.5 kPa, 9 kN/m3, phi 32 deg, 0.711 m: s_c 0.20 m, 233 to 86 N/m."""
-    found = cohesion_depth.si(500.0, 9e3, np.deg2rad(32))
-    assert found == printed("0.20")
-    total, moment = cohesive_push.si(0.711, 500.0, 9e3, np.deg2rad(32))
-    assert moment / 0.711 == printed("86")
-    dry, turn = cohesive_push.si(0.711, 0.0, 9e3, np.deg2rad(32))
-    assert turn / 0.711 == printed("233")
-    assert cohesive_push.si(0.15, 500.0, 9e3, np.deg2rad(32)) == (0, 0)
-
-
-def test_coefficient_falls_with_movement():
-    """K0 at rest, Ka from 0.004 H on, half way between at half of it."""
-    moved = np.array([0.0, 0.0015, 0.003, 0.03])
-    found = k_mobilised.si(1 / 3, 0.5, moved, 0.75)
-    assert found == pytest.approx([0.5, 5 / 12, 1 / 3, 1 / 3])
-
-
-def test_level_ground_is_rankine():
-    angle = np.deg2rad([25.0, 30.0, 36.0])
-    assert k_active_sloping.si(angle, 0.0) == pytest.approx(k_active.si(angle))
-    assert np.all(k_active_sloping.si(angle, np.deg2rad(8)) > k_active.si(angle))
 
 
 def test_hill_behind_the_uphill_wall():

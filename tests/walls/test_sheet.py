@@ -1,25 +1,17 @@
-"""Strips, lying ribs and round beds: by hand, and against the element solver."""
+"""Strips, lying ribs and round beds, by hand."""
 
-import hypothesis.strategies as st
 import numpy as np
 import pytest
-from hypothesis import given, settings
 
 from bedcalc.tables import table
 from bedcalc.units import Q_
-from bedcalc.walls.beam_elements import solve_beam
-from bedcalc.walls.pressure import push, segments
+from bedcalc.walls.pressure import segments
 from bedcalc.walls.sheet import (
     allowable_sheet,
-    base_steel,
     hoop_force,
-    hoop_stress,
-    lying_bow,
     lying_moment,
-    screw_pull,
     sheet_section,
     sinus_section,
-    strip_bow,
     strip_moment,
     trapezoid_section,
 )
@@ -52,12 +44,11 @@ def test_worked_strip():
 
 
 def test_worked_strip_of_the_metric_sheet():
-    """Own derivation: 76 x 18 x 0.42: 0.56 of 138 MPa, 2.5 mm."""
+    """Own derivation: 76 x 18 x 0.42: 0.56 of 138 MPa."""
     row = table("sheets")["sinus_76x18x0.42"]
-    _, inertia, modulus = sheet_section(row)
+    modulus = sheet_section(row)[2]
     stress = strip_moment.si(*MOIST, 0.75) / modulus
     assert stress / allowable_sheet.si(row.design_yield) == printed("0.56")
-    assert strip_bow.si(*MOIST, 0.75, row.E * inertia) == printed("2.5", "mm")
 
 
 def test_demo_sheet():
@@ -82,44 +73,6 @@ def test_lying_ribs_need_posts_close_together():
     assert 6 < moment / modulus / 138e6 < 11
     assert moment / hard / 248e6 > 6
     assert lying_moment.si(4125.0, 1.8, True) == pytest.approx(0.8 * moment)
-    assert lying_bow.si(4125.0, 0.6, 2000.0) == pytest.approx(
-        5 * 4125 * 0.6**4 / 384 / 2000
-    )
-
-
-layer = st.tuples(
-    st.floats(0.05, 0.4), st.floats(3e3, 19e3), st.floats(6e3, 20e3),
-    st.floats(0.25, 0.6),
-)  # fmt: skip
-
-
-@settings(max_examples=25, deadline=None)
-@given(
-    layers=st.lists(layer, min_size=1, max_size=3), surcharge=st.floats(0, 3e3),
-    share=st.floats(0, 1.1), spare=st.floats(0, 0.15),
-)  # fmt: skip
-def test_strip_equals_element_solver(layers, surcharge, share, spare):
-    """Any layers, water, surcharge and freeboard, upright strip as a beam."""
-    t, w, sat, k = map(list, zip(*layers, strict=True))
-    pieces = wall(t, w, sat, k, surcharge, share * sum(t))
-    height, rail = sum(t), sum(t) + spare
-    there = pieces.bottom - pieces.top > 1e-9
-    s = np.stack([pieces.top, pieces.bottom], 1)[there].ravel()
-    p = np.stack([pieces.pressure_top, pieces.pressure_bottom], 1)[there].ravel()
-    z, p = height - s[::-1], p[::-1]
-    if spare > 1e-6:
-        z, p = np.append(z, [height, rail]), np.append(p, [0.0, 0.0])
-    load = (np.clip(z, 0, rail).tolist(), p.tolist())
-    answer = solve_beam(rail, 500.0, load, {0.0: np.inf, rail: np.inf}, elements=60)
-    found = strip_moment.si(*pieces, rail)
-    assert found == pytest.approx(answer.moment.max(), rel=1e-3)
-    middle = int(np.argmin(np.abs(answer.x - rail / 2)))
-    assert strip_bow.si(*pieces, rail, 500.0) == pytest.approx(
-        answer.bow[middle], rel=2e-3
-    )
-    total, moment, _ = push.si(*pieces)
-    assert answer.holds[1] == pytest.approx(moment / rail, rel=1e-4)
-    assert answer.holds[0] == pytest.approx(total - moment / rail, rel=1e-4)
 
 
 def test_strip_broadcasts():
@@ -144,21 +97,7 @@ def test_a_flat_trapezoid_is_a_plate_pair():
     assert inertia == pytest.approx(0.001 * (0.1 * 0.01**2 + 0.02**3 / 6) / 0.1)
 
 
-def test_zinc_is_not_steel():
-    """By hand: 0.0142 in coated less 0.0015 in of zinc, 0.0127 in, 0.32 mm."""
-    assert base_steel(Q_(0.0142, "inch"), Q_(0.0015, "inch")).m_as("mm") == (
-        printed("0.32")
-    )
-
-
-def test_screws_outside_the_frame():
-    """Own derivation: 4.1 kPa x 0.3 x 0.3 m = 0.37 kN a screw."""
-    assert screw_pull.si(4.1e3, 0.3, 0.3) == printed("0.37e3")
-
-
 def test_round_bed():
-    """Own derivation: R 0.6 m, 4.1 kPa: 2.5 kN/m, 6 MPa in 0.42 mm."""
+    """Own derivation: R 0.6 m, 4.1 kPa: 2.5 kN/m."""
     force = hoop_force(Q_(4.1, "kPa"), Q_(0.6, "m"))
     assert force.m_as("kN/m") == printed("2.5")
-    stress = hoop_stress(force, Q_(0.42, "mm^2/mm"))
-    assert stress.m_as("MPa") == printed("6")

@@ -96,8 +96,8 @@ def test_moving_a_bed_moves_its_trench_and_its_paths(desk):
     after = {gap.name: gap.width for gap in desk.plan.gaps}
     assert after["A–B"] == pytest.approx(before["A–B"] - 0.3)
     view.controls["see"].value = "routes"
-    assert "Not reached" in view.picture.shown.annotations[0]["text"] or (
-        desk.walk.everywhere
+    assert "Not reached" in view.picture.shown.annotations[0]["text"] or all(
+        route.reached for route in desk.walk.routes
     )
 
 

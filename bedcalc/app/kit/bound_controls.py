@@ -58,10 +58,6 @@ class Control:
         """Call ``callback(change)`` whenever a person, or ``.value =``, moves it."""
         self._callbacks.append(callback)
 
-    def unobserve(self, callback: Callable[[Change], Any]) -> None:
-        """Stop calling it."""
-        self._callbacks.remove(callback)
-
     @property
     def value(self) -> Any:
         """What it stands at. Assigning moves it as a person would."""
