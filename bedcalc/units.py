@@ -66,6 +66,14 @@ def _factor(unit: str) -> float:
     return (1 * ureg.Unit(unit)).to_base_units().magnitude
 
 
+@functools.cache
+def _multiple(given, unit: str) -> float | None:
+    """Factor from a given unit into SI; None for scales that begin elsewhere (°C)."""
+    if not ureg.Quantity(1.0, given)._is_multiplicative:
+        return None
+    return ureg.convert(1.0, given, si_unit(unit))
+
+
 def from_si(value, unit: str = ""):
     """Turn an SI number or array into a quantity shown in ``unit``.
 
@@ -112,7 +120,8 @@ def to_si(value, unit: str, where: str = "value") -> float:
             "for example Q_(30, 'deg')"
         )
     try:
-        return value.m_as(si_unit(unit))
+        factor = _multiple(value.units, unit)
+        return value.m_as(si_unit(unit)) if factor is None else value.m * factor
     except pint.DimensionalityError:
         raise UnitError(
             f"{where}: needs {wanted}, given {value} (that is "

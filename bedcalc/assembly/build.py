@@ -64,7 +64,7 @@ class _Maker:
 
     def join(self, where: str, goods: str, *screws) -> None:
         """Add a joint with its screws."""
-        points = tuple(tuple(float(v) for v in point) for point in screws)
+        points = tuple((float(x), float(y), float(z)) for x, y, z in screws)
         self.joints.append(Joint(where=where, goods=goods, screws=points))
 
     def ring(self, side: str, end: str, goods: str, levels_, size, straight=True):
@@ -255,21 +255,21 @@ def _sheet_screws(made: _Maker) -> None:
     s, rails = made.bed.si, rail_levels(made.bed)
     t, run = s.wall_thickness, 2 * (s.inside_length + s.inside_width)
     count = int(np.ceil(2 * run / table("work")["sheet_fixing"].value - 1e-9))
+    far, back = s.length - t, s.width - t
+    sides = (  # once round: length of a side, where it begins, which way it runs
+        (s.inside_length, (t, t), (1, 0)), (s.inside_width, (far, t), (0, 1)),
+        (s.inside_length, (far, back), (-1, 0)), (s.inside_width, (t, back), (0, -1)),
+    )  # fmt: skip
     for n, (low, high) in enumerate(rails):
         number = count // 2 if n else count - count // 2
         for k in range(number):
             d = run * (k + 0.5) / number
-            for length, point in (
-                (s.inside_length, lambda d: (t + d, t)),
-                (s.inside_width, lambda d: (s.length - t, t + d)),
-                (s.inside_length, lambda d: (s.length - t - d, s.width - t)),
-                (s.inside_width, lambda d: (t, s.width - t - d)),
-            ):
+            for length, (x, y), (along, across) in sides:
                 if d < length:
+                    point = x + along * d, y + across * d, (low + high) / 2
                     made.join(
-                        "sheet on rails, every second valley", "screw_sheet",
-                        (*point(d), (low + high) / 2),
-                    )  # fmt: skip
+                        "sheet on rails, every second valley", "screw_sheet", point
+                    )
                     break
                 d -= length
 

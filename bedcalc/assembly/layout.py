@@ -55,13 +55,15 @@ def _inner(bays, start, span):
     return start + span * np.arange(1, int(bays)) / int(bays)
 
 
-def layout(bed: Bed) -> SimpleNamespace:
+def layout(bed: Bed, ties: int | np.ndarray | None = None) -> SimpleNamespace:
     """Span, bays, posts and ties of the long wall, in metres and counts.
 
     Parameters
     ----------
     bed : Bed
         One bed; its sizes may be arrays (then the positions are left out).
+    ties : int or array, optional
+        Another number of ties than the bed's.
 
     Returns
     -------
@@ -71,6 +73,7 @@ def layout(bed: Bed) -> SimpleNamespace:
         ``posts`` (all posts of the bed), ``posts_x``, ``ties_x``, ``base_ties_x``.
     """
     family, s, wall = bed.wall.family, bed.si, bed.wall.si
+    ties = bed.ties if ties is None else ties
     end = s.wall_thickness
     span = s.length - end
     posts_known = family in ("boards", "sheet", "trough")
@@ -78,7 +81,7 @@ def layout(bed: Bed) -> SimpleNamespace:
     if posts_known:
         needed = span / np.maximum(wall.post_spacing, 0.1)
         tied = family != "sheet" or bed.ribs_lying
-        bays = _bays(needed, bed.ties, tied, np.asarray(s.post_depth) > 0)
+        bays = _bays(needed, ties, tied, np.asarray(s.post_depth) > 0)
     found = SimpleNamespace(
         end=end,
         span=span,
@@ -89,10 +92,10 @@ def layout(bed: Bed) -> SimpleNamespace:
         ties_x=np.array([]),
         base_ties_x=np.array([]),
     )
-    if np.ndim(bays) == 0 and np.ndim(bed.ties) == 0:
+    if np.ndim(bays) == 0 and np.ndim(ties) == 0:
         if posts_known:
             found.posts_x = _inner(bays, end / 2, span)
-        found.ties_x = _inner(bed.ties + 1, end / 2, span)
+        found.ties_x = _inner(ties + 1, end / 2, span)
         found.base_ties_x = _inner(bed.base_ties + 1, end / 2, span)
     return found
 
@@ -103,5 +106,5 @@ def posts_change(bed: Bed, ties: int) -> str:
     Posts stand in equal bays, so that each tie has one: the next number of ties may
     need more of them, or fewer.
     """
-    before, after = (int(layout(b).posts) for b in (bed, bed.change(ties=ties)))
+    before, after = (int(layout(bed, n).posts) for n in (None, ties))
     return "" if before == after else f", {after} posts instead of {before}"

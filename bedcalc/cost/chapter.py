@@ -200,10 +200,9 @@ def _lasting(lines: Sequence[Line], beds: Sequence[Bed]) -> tuple[Line, ...]:
     """The lines; goods of one's own last like those of the build they are made from."""
     known, like = table("service_life"), {}
     for bed in beds:
-        base = Wall.named(bed.wall.base_key)
-        for name in _GOODS:
-            if getattr(bed.wall, name) not in known:
-                like[getattr(bed.wall, name)] = getattr(base, name)
+        own = [n for n in _GOODS if getattr(bed.wall, n) not in (*known.rows, "")]
+        base = Wall.named(bed.wall.base_key) if own else None
+        like |= {getattr(bed.wall, name): getattr(base, name) for name in own}
     return tuple(
         replace(line, lasts_as=like[line.goods]) if like.get(line.goods) else line
         for line in lines

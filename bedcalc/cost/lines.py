@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
@@ -189,8 +190,13 @@ def stocks_of(goods: str, place: Place) -> list[Stock]:
 
     A row with a count and a price of 0 is the reader's own: nobody has to carry it.
     """
-    longest, found = place.si.longest_carried, []
-    for row in place.goods.get(goods, ()):
+    return list(_stocks(place.goods.get(goods, ()), place.si.longest_carried))
+
+
+@functools.lru_cache(maxsize=256)
+def _stocks(rows: tuple[Row, ...], longest: float) -> tuple[Stock, ...]:
+    found = []
+    for row in rows:
         few = not np.isnan(row.count)
         mine = few and row.price == 0
         if mine or row.length <= longest + 1e-9:
@@ -203,12 +209,16 @@ def stocks_of(goods: str, place: Place) -> list[Stock]:
                     owned=mine,
                 )
             )
-    return found
+    return tuple(found)
 
 
 def saw_for(goods: str, place: Place) -> Saw:
     """The saw for a good: its own kerf and trim, or the place's."""
-    kerf, trim = place.si.kerf, place.si.trim
+    return _saw(goods, place.si.kerf, place.si.trim)
+
+
+@functools.lru_cache(maxsize=256)
+def _saw(goods: str, kerf: float, trim: float) -> Saw:
     if goods in table("goods"):
         row = table("goods")[goods]
         kerf = kerf if np.isnan(row.kerf) else row.kerf
@@ -220,10 +230,10 @@ def _joined(bed: Bed, place: Place):
     """The pieces of a bed; those longer than any board in two that meet at a post."""
     found = parts(bed)
     longest = {
-        p.goods: max(s.room(saw) - saw.kerf for s in stocks) / 10_000
-        for p in found
-        if (stocks := [s for s in stocks_of(p.goods, place) if s.limit != 0])
-        and (saw := saw_for(p.goods, place))
+        goods: max(s.room(saw) - saw.kerf for s in stocks) / 10_000
+        for goods in dict.fromkeys(p.goods for p in found)
+        if (stocks := [s for s in stocks_of(goods, place) if s.limit != 0])
+        and (saw := saw_for(goods, place))
     }
     if all(p.length <= longest.get(p.goods, np.inf) + 1e-9 for p in found):
         return found

@@ -121,11 +121,16 @@ def offers(goods: str, loose, place: Place) -> tuple[Offer, ...]:
 def prices_over(goods: str, most, place: Place) -> tuple[np.ndarray, dict]:
     """What bags and bulk cost over a range of volumes (SI): volumes, cost by way."""
     volumes = np.arange(0.01, to_si(most, "m^3", "prices_over: 'most'") + 1e-9, 0.01)
+    return volumes, ways_to_pay(goods, volumes, place)
+
+
+def ways_to_pay(goods: str, volumes: np.ndarray, place: Place) -> dict[str, np.ndarray]:
+    """What each of some volumes (m3) costs, bulk or in bags; {} if not for sale."""
     found: dict[str, np.ndarray] = {}
     for how, row, trip, fee in _rows(goods, place):
         cost = pack_cost.si(volumes, row.content, row.price, trip, fee)
         found[how] = np.minimum(found[how], cost) if how in found else cost
-    return volumes, found
+    return found
 
 
 def break_even(goods: str, place: Place, most: Any = None):

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import functools
+
 import numpy as np
 
 from ..model.outcome import Amount, Part, Plain
-from ..model.place import Place
 from ..tables import table
-from ..units import from_si, to_si
-from .buying import offers, price_of, trips_of, work
+from ..units import to_si
+from .buying import price_of, trips_of, ways_to_pay, work
 from .settlement import sink
 from .volumes import (
     barrow_loads,
@@ -58,18 +59,15 @@ class Spoil(Part):
     saved = Amount("money", "Less money, goods and trips", "money")
 
 
-def _cheapest(goods: str, loose: float, place: Place) -> float:
-    ways = offers(goods, from_si(loose, "m^3"), place) if loose > 1e-9 else ()
-    return min((way.total for way in ways), default=0.0 if loose <= 1e-9 else np.nan)
-
-
 def plan_top_up(fill, years: int, case: str) -> TopUp:
     """Compost to bring the surface back up at the end of each year."""
     ends = np.arange(years + 1) * _YEAR
     drops = np.diff(sum(sink(fill.layers, ends, case)))
     area = fill.si.inside_length * fill.si.inside_width
     loose = loose_volume.si(drops * area, table("fills")["compost"].settle)
-    cost = np.array([_cheapest("compost", float(v), fill.place) for v in loose])
+    ways = ways_to_pay("compost", loose, fill.place).values()
+    cheapest = functools.reduce(np.minimum, ways) if ways else np.nan
+    cost = np.where(loose > 1e-9, cheapest, 0.0)
     return TopUp(
         drops=drops,
         loose=loose,

@@ -157,11 +157,15 @@ class Wall:
         own = isinstance(self.block, BlockSize)
         return self.block.row if own else table("blocks")[self.block]
 
+    def __hash__(self) -> int:
+        # of plain numbers: the hash of a quantity takes longer than a chapter
+        return hash((self.key, *vars(self.si).values()))
+
     @cached_property
     def si(self) -> SimpleNamespace:
         """The sizes as plain metres."""
         return SimpleNamespace(
-            **{name: getattr(self, name).m_as("m") for name in WALL_SIZES}
+            **{name: to_si(getattr(self, name), "m", name) for name in WALL_SIZES}
         )
 
 
@@ -281,6 +285,11 @@ class Bed:
             refuse(f"{me}, straight", f"one of {keys}", repr(self.straight), "ordinary")
         self._check_fits(me)
         self._check_fill(me)
+
+    def __hash__(self) -> int:
+        # as in a wall; whatever else differs is left to the comparison
+        sizes = (*vars(self.si).values(), self.ties, self.base_ties)
+        return hash((self.name, self.wall, *sizes))
 
     def _check_fits(self, me: str):
         """The inside must leave room, the height must be whole courses."""

@@ -87,7 +87,7 @@ def _tried():
 def _ties_that_do(bed: Bed, cases, found, posts, length) -> int | None:
     """Fewest ties with which bow and stress stay within what is aimed at."""
     if posts is not None:
-        plan = layout(bed.change(ties=TRIED))
+        plan = layout(bed, TRIED)
         more = SimpleNamespace(**vars(posts) | {"bays": plan.bays})
         tried = frame.bows(bed, cases, length, TRIED + 1, more)
         good = (tried.years <= tried.aim) & (tried.stress <= tried.strength)
