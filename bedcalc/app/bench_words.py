@@ -9,8 +9,9 @@ import numpy as np
 from ..evaluate import Outcome
 from ..model.bed import Bed
 from ..model.outcome import Check, price_words
+from ..model.straightness import likely_bow
 from ..questions.basis import Basis, basis_of, because, parts_of
-from ..units import number, show, show_range, shown_in, unit_sign
+from ..units import number, show, show_range, unit_sign
 from .kit.style import headline, verdict_sign
 from .kit.words import called, plain
 
@@ -75,15 +76,10 @@ def _bow_headline(outcome: Outcome, system: str) -> str:
     if walls.family == "blocks":
         worst = min(walls.si.overturning_safety, walls.si.sliding_safety)
         return headline("Stands, times over", number(float(worst), 2))
-    digits = 0 if system == "metric" else 1
-    low, high = (
-        number(float(shown_in(v, "bow", system)), digits)
-        for v in (walls.bow_low, walls.bow_high)
-    )
-    text = low if low == high else f"{low}–{high}"
     if walls.past_sums:
         return headline("Bow after years", "badly", "")
-    return headline("Bow after years", text, unit_sign("bow", system))
+    text, _, unit = likely_bow(walls, system).partition("\N{NO-BREAK SPACE}")
+    return headline("Bow after years", text, unit)
 
 
 def shown_checks(outcome: Outcome, most: int) -> list[Check]:

@@ -10,7 +10,7 @@ from ..figures.utilisation_chart import fixes_figure, part_words, parts_figure
 from ..figures.walls import wall_figure
 from ..figures.walls_bulge import bulge_figure
 from ..model.bed import Bed, strategy_layers
-from ..model.straightness import SUMS_END, said
+from ..model.straightness import NO_NUMBER, bow_words
 from ..questions.fixes import (
     as_wanted,
     cheapest_cure,
@@ -137,18 +137,10 @@ def _rim_sentence(o, before, system: str) -> str:
             words += f"The bow grew {number(1 / ratio, 1)} times. "
     if walls.past_sums:
         return words
-    kind, span = _kind(walls), 120 * walls.si.bow_plain
-    low = said(walls.bow_light, walls.si.bow_light / span, kind, system)
-    heavy = walls.si.bow_heavy / span
-    high = said(walls.bow_heavy, heavy, kind, system)
-    if heavy > SUMS_END:
+    low, high = (bow_words(walls, end, system) for end in ("light", "heavy"))
+    if high == NO_NUMBER:
         high = "more than the sums carry"
     return words + f"If the fill is lighter or heavier than thought: {low} to {high}."
-
-
-def _kind(walls) -> str:
-    """Small bows with one digit more."""
-    return "fine" if walls.si.bow_years < 0.01 else "bow"
 
 
 # ---- the push: height, logs, water
@@ -388,7 +380,7 @@ def _mend_sentence(o, best, system: str) -> str:
     act = best.sentence(system)
     words += f"**{how}: {act[:1].lower()}{act[1:]}, {price_of(best, system)}.**"
     if not best.key.startswith(("build", "low", "drains")):
-        bow = show(best.bow, "fine", system)
+        bow = bow_words(best.after.walls, "years", system)
         words += f" It then bows {bow} after years."
     return f"{words} {best.note}".strip()
 

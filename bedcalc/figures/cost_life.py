@@ -6,8 +6,8 @@ import re
 
 import numpy as np
 
-from bedcalc.model.straightness import PAST
-from bedcalc.units import number, show, shown_in, sign_after
+from bedcalc.model.straightness import PAST, bow_words
+from bedcalc.units import NO_BREAK, number, show, shown_in, sign_after
 
 from . import theme
 from .drawing import Drawing, Numbers
@@ -185,6 +185,30 @@ _COLUMNS = (
 )  # fmt: skip
 
 
+def _cheapest(builds) -> str:
+    """The heading: the cheapest of the builds that hold, at first and by the year."""
+    priced = [b for b in builds if np.isfinite(b.first.m)]
+    if not priced:
+        return "No prices yet"
+    holding = [b for b in priced if b.stands]
+    if not holding:
+        return "None of these holds as it is"
+    cheap = min(holding, key=lambda b: float(b.first.m))
+    yearly = min(holding, key=lambda b: float(np.nan_to_num(b.yearly.m, nan=np.inf)))
+    if len(holding) < len(builds):
+        named = f"Of those that hold, cheapest first: {short(cheap.name)}"
+    else:
+        named = f"Cheapest first: {short(cheap.name)}"
+    return f"{named}; cheapest a year: {short(yearly.name)}"
+
+
+def _bow(build, system: str, badly: str) -> str:
+    walls = build.outcome.walls
+    if walls.family == "blocks":
+        return "–"
+    return badly if walls.past_sums else bow_words(walls, "years", system)
+
+
 def side_by_side(
     builds, *, system: str = "metric", narrow: bool = False, width: float | None = None
 ) -> Drawing:
@@ -236,8 +260,8 @@ def side_by_side(
             bars["y"].append(rows[i])
             bars["colours"].append(theme.ACCENT if known[i] == least else theme.BAR)
             words = number(known[i], digits)
-            if key == "bow" and builds[i].outcome.walls.past_sums:
-                words = "bows badly"
+            if key == "bow":
+                words = _bow(builds[i], system, "bows badly").partition(NO_BREAK)[0]
             elif value > cap:
                 words = f"over {number(cap, 0)}"
             at = left + min(value, cap) * scale
@@ -264,13 +288,7 @@ def side_by_side(
                 xanchor="left", colour=theme.SECOND, size=12,
             )
         )  # fmt: skip
-    priced = [b for b in builds if np.isfinite(b.first.m)]
-    title = "No prices yet"
-    if priced:
-        cheap = min(priced, key=lambda b: float(b.first.m))
-        yearly = min(priced, key=lambda b: float(np.nan_to_num(b.yearly.m, nan=np.inf)))
-        title = f"Cheapest first: {short(cheap.name)}"
-        title += f"; cheapest a year: {short(yearly.name)}"
+    title = _cheapest(builds)
     hidden = {"visible": False, "fixedrange": True}
     head = ("build", *(t for _, t, _ in _COLUMNS), "worst verdict", "water days")
     return Drawing(
@@ -315,7 +333,7 @@ def side_by_side(
                     b.name,
                     *(
                         "–" if getattr(b, key) is None
-                        else PAST if key == "bow" and b.outcome.walls.past_sums
+                        else _bow(b, system, PAST) if key == "bow"
                         else show(getattr(b, key), kind, system)
                         for key, _, kind in _COLUMNS
                     ),

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from bedcalc.model.outcome import MOST_SAID, price_words
-from bedcalc.model.straightness import PAST, said
+from bedcalc.model.straightness import bow_words
 from bedcalc.units import number, show
 
 from . import theme
@@ -237,7 +237,7 @@ def parts_figure(
             rows=tuple(
                 (
                     row.name,
-                    PAST if check.beyond else show(check.demand, check.kind, system),
+                    check.asked(system),
                     show(check.capacity, check.kind, system),
                     _percent(row.share),
                     check.word,
@@ -306,8 +306,7 @@ def _mend_row(name: str, outcome, judged, worst, cost: str, tone, system) -> _Ro
     """One fix: the bar is what is judged, the words say what else fails."""
     walls, parts = outcome.walls, []
     if walls.family != "blocks":  # past what the sums carry digits mean nothing
-        share = walls.si.bow_years / (120 * walls.si.bow_plain)
-        bow = f"bow {said(walls.bow_years, share, 'bow', system)}"
+        bow = f"bow {bow_words(walls, 'years', system)}"
         parts.append("bows badly" if walls.past_sums else bow)
     if not worst.ok and not worst.straight:
         parts.append(f"{worst.name} {_percent(worst.utilisation)}")
@@ -315,6 +314,10 @@ def _mend_row(name: str, outcome, judged, worst, cost: str, tone, system) -> _Ro
     words = f"{sign} " + ", ".join([*parts, cost] if cost else parts)
     tone = tone or ("holds" if judged.ok else "bowed" if judged.straight else "fails")
     return _Row(name=name, share=float(judged.utilisation), words=words, tone=tone)
+
+
+def _bow_cell(walls, system: str) -> str:
+    return "–" if walls.family == "blocks" else bow_words(walls, "years", system)
 
 
 def fixes_figure(
@@ -388,7 +391,7 @@ def fixes_figure(
             rows=tuple(
                 (
                     t.sentence(system),
-                    PAST if t.after.walls.past_sums else show(t.bow, "bow", system),
+                    _bow_cell(t.after.walls, system),
                     part_words(t.worst.name, t.after),
                     _percent(float(t.worst.utilisation)),
                     price(t),

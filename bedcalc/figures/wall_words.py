@@ -2,30 +2,22 @@
 
 from __future__ import annotations
 
-from bedcalc.model.straightness import PAST, said, scale
+from bedcalc.model.straightness import PAST, bow_words, likely_bow, scale
 from bedcalc.units import show
 
 from .drawing import Numbers
 
 __all__ = [
-    "NO_NUMBER", "alt_text", "before_words", "bow_words", "bows_badly", "caption",
-    "finding", "level_words", "likely_words", "numbers", "push_finding", "rail_word",
-    "years_words",
+    "alt_text", "before_words", "bows_badly", "caption", "finding", "level_words",
+    "likely_words", "numbers", "push_finding", "rail_word", "years_words",
 ]  # fmt: skip
 
 _GAP = "\N{NO-BREAK SPACE}"
-#: stands in a table where the sums carry no number
-NO_NUMBER = "past the sums"
 _STATE = {
     "moist": "moist",
     "soaked": "after long rain",
     "waterlogged": "under standing water",
 }
-
-
-def bow_words(value, system: str) -> str:
-    """A bow as shown: tenths while it is small."""
-    return show(value, "fine" if value < 0.0095 else "bow", system)
 
 
 def level_words(value, system: str) -> str:
@@ -42,34 +34,25 @@ def years_words(outcome, system: str) -> str:
     """The bow after years, or that it is past telling."""
     if bows_badly(outcome):
         return PAST
-    return f"{_years(outcome, system)} after years"
-
-
-def _years(outcome, system: str) -> str:
-    """The bow after years; without exact digits where it is large."""
-    s = outcome.walls.si
-    kind = "fine" if s.bow_years < 0.0095 else "bow"
-    return said(s.bow_years, s.bow_years / (120 * s.bow_plain), kind, system)
+    return f"{bow_words(outcome.walls, 'years', system)} after years"
 
 
 def likely_words(outcome, system: str) -> str:
     """Bow at once, and the likely range after years."""
-    s = outcome.walls.si
+    walls = outcome.walls
     if bows_badly(outcome):
         return "no number is worth saying"
-    once, low, high = (
-        bow_words(value, system).split(_GAP)[0]
-        for value in (s.bow_once, s.bow_low, s.bow_high)
-    )
+    once = bow_words(walls, "once", system).split(_GAP)[0]
     if not once.strip("0."):
         return "next to nothing at once"
-    return f"{once} at once, likely {low} to {high}"
+    likely = likely_bow(walls, system, " to ").split(_GAP)[0]
+    return f"{once} at once, likely {likely}"
 
 
 def before_words(outcome, before, system: str) -> str:
     """What the grey dotted curve is."""
     gained = outcome.bed.ties - before.bed.ties
-    bow = _years(before, system)
+    bow = bow_words(before.walls, "years", system)
     if bows_badly(before):
         bow = "bowed badly"
     many = "s" if abs(gained) > 1 else ""
@@ -134,8 +117,8 @@ def alt_text(outcome, before, system: str) -> str:
     held = "held at its legs" if outcome.walls.family == "trough" else f"with {held}"
     how = PAST
     if not bows_badly(outcome):
-        how = f"bows out {_years(outcome, system)} after years "
-        how += f"({bow_words(s.bow_once, system)} at once)"
+        how = f"bows out {years_words(outcome, system)} "
+        how += f"({bow_words(outcome.walls, 'once', system)} at once)"
     words = (
         f"{push} Right: the top {rail_word(outcome.walls.family)} seen from above, "
         f"{held}, {how}; you aim at {level_words(s.bow_aim, system)}, and past "
@@ -172,15 +155,12 @@ def numbers(outcome, system: str) -> Numbers:
         rows.append(("safety against sliding", show(s.sliding_safety, "ratio")))
     else:
         bows = (
-            ("bow at once", s.bow_once),
-            ("bow after years, as judged", s.bow_years),
-            ("bow after years, low end", s.bow_low),
-            ("bow after years, high end", s.bow_high),
+            ("bow at once", "once"),
+            ("bow after years, as judged", "years"),
+            ("bow after years, low end", "low"),
+            ("bow after years, high end", "high"),
         )
-        rows += [
-            (name, NO_NUMBER if bows_badly(outcome) else bow_words(value, system))
-            for name, value in bows
-        ]
+        rows += [(name, bow_words(outcome.walls, key, system)) for name, key in bows]
         rows += [
             ("your aim", level_words(s.bow_aim, system)),
             ("everybody sees it from", level_words(s.bow_plain, system)),

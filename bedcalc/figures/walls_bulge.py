@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from bedcalc.model.straightness import PAST, one_in
+from bedcalc.model.straightness import PAST, bow_words, one_in
 from bedcalc.tables import table
 from bedcalc.units import show
 
@@ -47,10 +47,6 @@ def bulge_figure(
     -------
     Drawing
     """
-
-    def expect(value) -> str:
-        return show(value, "bow", system) if bulge.known else PAST
-
     width = width or (340 if narrow else 620)
     most = max(1 / 35, bulge.share * 1.1)
     span = bulge.span.m_as("m")
@@ -87,19 +83,17 @@ def bulge_figure(
         low = width < 420 and name in ("seen", "act")  # else the words meet
         high = 0.66 if low else 0.82
         notes.append(theme.note(name, at, high, size=theme.TICK))
-    low, high = (
-        bulge.expected_low.m_as("m") / span,
-        bulge.expected_high.m_as("m") / span,
-    )
+    known = not bulge.walls.past_sums
+    low, high = bulge.walls.si.bow_low / span, bulge.walls.si.bow_high / span
     expected = np.clip([low, high], 0, most), np.array([0.1, 0.1])
     words = "the sums expect" if low < most else "the sums expect more than this"
-    if not bulge.known:
+    if not known:
         expected = np.empty(0), np.empty(0)
         words = f"by the sums it {PAST}"
     notes.append(
         theme.note(
             words,
-            float(expected[0][0]) if bulge.known else 0.0,
+            float(expected[0][0]) if known else 0.0,
             0.1,
             size=theme.TICK,
             xanchor="left",
@@ -141,8 +135,8 @@ def bulge_figure(
                 ("seen from", show(bulge.span / 180, "bow", system)),
                 ("plainly bowed from", show(bulge.span / 120, "bow", system)),
                 ("act from", show(bulge.span / 50, "bow", system)),
-                ("the sums expect, low", expect(bulge.expected_low)),
-                ("the sums expect, high", expect(bulge.expected_high)),
+                ("the sums expect, low", bow_words(bulge.walls, "low", system)),
+                ("the sums expect, high", bow_words(bulge.walls, "high", system)),
             ),
         ),
     )

@@ -20,7 +20,7 @@ import numpy as np
 
 from ..tables import Row
 from ..units import KINDS, from_si, number, show
-from .straightness import PAST, SUMS_END, one_in, said, scale
+from .straightness import NO_NUMBER, PAST, SUMS_END, one_in, said, scale
 
 __all__ = [
     "MOST_SAID", "STRAIGHT", "STRENGTH", "Amount", "Check", "Fix", "Part", "Plain",
@@ -299,18 +299,23 @@ class Check:
             return f"over {number(100 * MOST_SAID, 0)} %"
         return show(self.utilisation, "percent")
 
+    def asked(self, system: str = "metric") -> str:
+        """The demand in words; of a bow only as many digits as it is worth."""
+        if not self.straight:
+            return show(self.demand, self.kind, system)
+        if self.beyond:
+            return NO_NUMBER
+        return said(self.demand, self.utilisation / self.parts, self.kind, system)
+
     def sentence(self, system: str = "metric") -> str:
         """The verdict in words, numbers in the reader's units."""
         if self.straight and self.beyond:
             return f"{self.subject} {PAST}: {self.word}."
         ratio = level = ""
-        demand = show(self.demand, self.kind, system)
         if self.straight:
-            share = self.utilisation / self.parts
-            demand = said(self.demand, share, self.kind, system)
-            ratio, level = one_in(share), self.word
+            ratio, level = one_in(self.utilisation / self.parts), self.word
         return with_sizes(self.says, self.sizes, system).format(
-            demand=demand,
+            demand=self.asked(system),
             capacity=show(self.capacity, self.kind, system),
             aim=show(self.capacity * self.aim, self.kind, system),
             percent=self.used(),

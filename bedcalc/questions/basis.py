@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from ..model.outcome import Amount, Check, Part
+from ..model.straightness import BOWS, bow_words
 from ..tables import LABELS, Row, label, table
 from ..units import from_si, show
 
@@ -199,6 +200,9 @@ def _value(path: str, parts, system: str) -> tuple[str, str] | None:
         value = getattr(owner.si, last, getattr(owner, last, None))
     else:
         meaning, value, kind = _amount(owner, last, way)
+        bow = last.removeprefix("bow_")
+        if bow in BOWS and bow != last and not np.ndim(value):
+            return meaning, bow_words(owner, bow, system)
     if value is None or np.ndim(value) or not np.isfinite(value):
         return None
     return meaning, show(value, kind, system) if kind else f"{value:.3g}"

@@ -19,6 +19,7 @@ from ..model.outcome import Check
 from ..model.place import Place
 from ..tables import table
 from ..units import Q_, from_si
+from .fixes import stands
 
 __all__ = [
     "BoxLife", "Build", "FillChoice", "box_lives", "builds", "buying", "compare",
@@ -28,7 +29,10 @@ __all__ = [
 
 @dataclass(frozen=True, kw_only=True)
 class Build:
-    """One build with what decides between builds; money as quantities."""
+    """One build with what decides between builds; money as quantities.
+
+    ``stands`` is whether its wall holds; a bow does not count.
+    """
 
     name: str
     outcome: Outcome
@@ -39,6 +43,7 @@ class Build:
     mass: object
     worst: Check | None
     bow: object
+    stands: bool
     water_days: object
 
 
@@ -127,7 +132,8 @@ def _build(name: str, outcome: Outcome, interest: float) -> Build:
         per_volume=cost.per_volume,
         mass=outcome.size.mass_soaked,
         worst=next((c for c in outcome.checks if c.chapter == "walls"), None),
-        bow=getattr(walls, "bow_high", None),
+        bow=getattr(walls, "bow_years", None),
+        stands=stands(outcome),
         water_days=getattr(water, "days", None),
     )
 

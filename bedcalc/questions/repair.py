@@ -55,18 +55,13 @@ def bulge_share(bulge, span):
 
 @dataclass(frozen=True, kw_only=True)
 class Bulge:
-    """A measured bulge judged: its row of data/bulges.csv and what the sums expect.
-
-    ``known`` is whether the sums carry a number for the bow of this wall.
-    """
+    """A measured bulge judged: its row of data/bulges.csv, and the wall of the sums."""
 
     measured: Any
     span: Any
     share: float
     row: Row
-    expected_low: Any
-    expected_high: Any
-    known: bool
+    walls: Any
 
     @property
     def one_in(self) -> float:
@@ -111,9 +106,7 @@ def judge_bulge(outcome: Outcome, measured, span=None) -> Bulge:
         span=span,
         share=float(share),
         row=row,
-        expected_low=walls.bow_low,
-        expected_high=walls.bow_high,
-        known=not walls.past_sums,
+        walls=walls,
     )
 
 

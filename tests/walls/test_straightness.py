@@ -10,11 +10,22 @@ import pytest
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.app.bench_words import headlines, live_sentence, verdict_html
+from bedcalc.figures.cost_life import side_by_side
 from bedcalc.figures.scene import scene
 from bedcalc.figures.utilisation_chart import fixes_figure, parts_figure
 from bedcalc.figures.walls import wall_figure
-from bedcalc.model.straightness import one_in, said, scale
+from bedcalc.model.straightness import (
+    NO_NUMBER,
+    PAST,
+    bow_words,
+    likely_bow,
+    one_in,
+    said,
+    scale,
+)
 from bedcalc.printing import build_sheet
+from bedcalc.questions.basis import because, parts_of
+from bedcalc.questions.compare import compare
 from bedcalc.questions.fixes import as_wanted, first_to_fail, stands, wall_fixes
 from bedcalc.questions.repair import judge_bulge
 
@@ -145,6 +156,60 @@ def test_past_the_sums_no_number_is_left_anywhere(wall, length):
         assert shown.split("\N{NO-BREAK SPACE}mm")[0] + "–" not in words
     assert "over 300" in words  # a strength of which so much is asked has no digits
     assert "fails" not in re.sub(r"<[^>]*>", " ", words).lower()
+
+
+LENGTHS = (1.2, 2.0, 2.4, 2.6, 2.7, 2.8, 2.84, 2.88, 2.92, 2.96, 3.2)
+
+
+@pytest.mark.parametrize("system", ["metric", "us"])
+@pytest.mark.parametrize("length", LENGTHS)
+def test_a_bow_is_told_alike_everywhere(length, system):
+    """Picture, verdict, tables and reasons show the words of one place."""
+    o = outcome("B", length=Q_(length, "m"))
+    walls, told = o.walls, bow_words(o.walls, "years", system)
+    share = walls.si.bow_years / (120 * walls.si.bow_plain)
+    badly = walls.past_sums
+    beside = side_by_side(compare(DEMO.place, {"B": o.bed}), system=system)
+    cells = dict(wall_figure(o, system=system).numbers.rows)
+    parts = {row[0]: row for row in parts_figure(o, system=system).numbers.rows}
+    reasons = dict(because(o.check("bow"), parts_of(o), system).inputs)
+
+    assert cells["bow after years, as judged"] == told
+    assert parts["bow after years, against your aim"][1] == told
+    assert badly == (told == NO_NUMBER)
+    assert told.startswith("about ") == (1 / 60 < share and not badly)
+    assert beside.numbers.rows[0][4] == (PAST if badly else told)
+    assert badly or told in o.check("bow").sentence(system)
+    assert badly or told in reasons.values()
+
+
+def test_a_bow_with_a_fix_is_told_alike():
+    o = outcome("B", length=Q_(3.2, "m"))
+    tried = wall_fixes(o)
+    drawn = fixes_figure(o, tried, worst=first_to_fail(o), by="bow")
+    told = {bow_words(t.after.walls) for t in tried if t.after.bed.wall.course == 0}
+    cells = {row[1] for row in drawn.numbers.rows}
+
+    assert cells <= {bow_words(t.after.walls) for t in tried} | {"–"}
+    assert NO_NUMBER in cells and told & cells
+
+
+@pytest.mark.parametrize("length", LENGTHS)
+def test_the_headline_is_as_rough_as_what_it_tells(length):
+    o = outcome("B", length=Q_(length, "m"))
+    s, span = o.walls.si, o.walls.si.span
+    head = re.sub(r"<[^>]*>", " ", headlines(o, "metric")[2])
+    text = likely_bow(o.walls)
+
+    if o.walls.past_sums:
+        assert "badly" in head and not re.search(r"\d", head)
+        return
+    assert text.split("\N{NO-BREAK SPACE}")[0] in head
+    if s.bow_high > span / 50:
+        assert "–" not in text and not text[0].isdigit()
+    else:
+        assert text.startswith("about ") == (s.bow_high > span / 60)
+        assert "–" in text
 
 
 @pytest.mark.parametrize("seed", range(12))
