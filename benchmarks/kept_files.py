@@ -126,10 +126,13 @@ def full_disk(folder: Path) -> dict[str, int] | None:
             except OSError:
                 pass
         session.take(session.bed.change(ties=7))
+        # room of the older copy may be enough; else the old file stays, and it is said
+        refused = "Not saved" in session.trouble
+        right = path.read_bytes() == before if refused else bc.load(path)["B"].ties == 7
         kept = {
             "full disks": 1,
-            "old file changed": int(path.read_bytes() != before),
-            "not said": int("Not saved" not in session.trouble),
+            "saved all the same": int(not refused),
+            "lost": int(not right or session.bed.ties != 7),
             "left": len([n for n in _left(disk) if n != "other"]),
         }
         (disk / "other").unlink()
