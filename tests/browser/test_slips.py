@@ -173,6 +173,18 @@ def test_a_sleeping_kernel_is_told_and_may_wake_or_be_started_again(open_workboo
     press_start_again(sheet)
 
 
+def test_after_the_server_was_gone_one_button_brings_a_lesson_back(open_workbook, lab):
+    """The terminal was closed; bedcalc is started again, the page is still open."""
+    sheet = open_workbook("flagged.ipynb").wait_until_run()
+    sheet.forgive(*BROKEN, "failed to", "networkerror", "err_connection")
+    lab.stop()
+    try:
+        sheet.panel.locator(".bedcalc-line:has-text('cannot be reached')").wait_for(timeout=40_000)
+    finally:
+        lab.start()
+    press_start_again(sheet)
+
+
 def test_the_page_says_that_it_is_loading(open_workbook, lab):
     shutil.copyfile(lab.workbooks / "flagged.ipynb", lab.workbooks / "slow.ipynb")
     book = nbformat.read(lab.workbooks / "slow.ipynb", as_version=4)

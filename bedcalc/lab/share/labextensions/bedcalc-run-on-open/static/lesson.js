@@ -270,15 +270,19 @@ export class Lesson {
 
   async newProgram() {
     const { sessionContext } = this.panel;
-    try {
-      if (sessionContext.session?.kernel) {
-        await sessionContext.restartKernel();
-        return;
-      }
-    } catch (error) { // a server that was started anew knows nothing of the earlier one
-      await sessionContext.sessionManager.refreshRunning();
+    if (await this.isKnown()) {
+      await sessionContext.restartKernel();
+    } else {
+      await sessionContext.startKernel();
     }
-    await sessionContext.startKernel();
+  }
+
+  // A server that was started anew knows nothing of the earlier program; JupyterLab lets
+  // go of that once it has asked.
+  async isKnown() {
+    const { session, sessionManager } = this.panel.sessionContext;
+    await sessionManager.refreshRunning();
+    return [...sessionManager.running()].some(one => one.id === session?.id);
   }
 
   isWell() {
