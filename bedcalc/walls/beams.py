@@ -1,8 +1,9 @@
-"""A rail as a beam on equal spans, in closed form, for any array of designs.
+"""A rail on rigid ties and on posts that give, for any array of designs.
 
-Bows are positive outwards (the way the fill pushes), moments where the outer side is
-stretched. Supports that are not equally spaced, or that give, are for
-:mod:`bedcalc.walls.elastic_supports`.
+One solver, by compatibility: the forces of ties and posts are those that bring the bow
+of the free rail back to what each support allows. Equal spans without posts are solved
+once and looked up. Bows are positive outwards (the way the fill pushes), moments where
+the outer side is stretched.
 """
 
 from __future__ import annotations
@@ -15,87 +16,85 @@ import numpy as np
 from bedcalc.units import quantities
 
 __all__ = [
-    "MOST_SPANS", "SpanCoefficients", "bow_shape", "span_coefficients", "uniform_bow",
-    "uniform_moment",
+    "MOST_SPANS", "BeamCoefficients", "posted_coefficients", "posted_shape",
+    "span_coefficients", "uniform_bow", "uniform_moment",
 ]  # fmt: skip
 
 MOST_SPANS = 12
+_PLACES = np.linspace(0.0, 1.0, 241)
+#: half a rail, for the table that is made once: peaks to two millionths
+_CLOSE = np.linspace(0.0, 0.5, 4621)
 
 
-class SpanCoefficients(NamedTuple):
-    """Coefficients of n equal spans s, even load w, rigid supports, ends pinned.
+class BeamCoefficients(NamedTuple):
+    """Coefficients of a rail on n equal spans s, under an even load w, ends pinned.
 
-    bow in w s4/EI, moment in w s2, reactions and shear in w s. ``reaction_interior``
-    is the largest one between the ends (0 for a single span).
+    bow in w s4/EI, moment in w s2, reactions in w s. ``reaction_interior`` is the
+    largest force of a tie (0 for a single span), ``post`` that of a post that gives,
+    ``moment_span`` the largest moment between supports.
     """
 
     bow: np.ndarray
     moment: np.ndarray
     reaction_end: np.ndarray
     reaction_interior: np.ndarray
-    shear: np.ndarray
     moment_span: np.ndarray
+    post: np.ndarray
 
 
-def _support_moments(n: int) -> np.ndarray:
-    """Moments over the n + 1 supports in w s2, by the three-moment equation."""
-    moments = np.zeros(n + 1)
-    if n > 1:
-        three = 4 * np.eye(n - 1) + np.eye(n - 1, k=1) + np.eye(n - 1, k=-1)
-        moments[1:-1] = np.linalg.solve(three, np.full(n - 1, -0.5))
-    return moments
+def _free(x):
+    """Bow of the free beam under an even load, w = L = EI = 1."""
+    return x * (1 - 2 * x**2 + x**3) / 24
 
 
-def _span_bow(left, right, at):
-    """Bow at a share ``at`` of a span from its end moments, in w s4/EI."""
-    load = (at - 2 * at**3 + at**4) / 24
-    turn = left * at * (1 - at) * (2 - at) + right * at * (1 - at**2)
-    return load + turn / 6
+def _influence(x, at):
+    """Bow at x, and moment, from a unit force at ``at`` on the beam of length 1."""
+    low, high = np.minimum(x, at), np.maximum(x, at)
+    return low * (1 - high) * (2 * high - high**2 - low**2) / 6, low * (1 - high)
 
 
-@functools.lru_cache(maxsize=1)
-def _tables():
-    """Rows 1 .. MOST_SPANS: coefficients, support moments, support reactions."""
-    rows = np.full((MOST_SPANS + 1, 6), np.nan)
-    over = np.zeros((MOST_SPANS + 1, MOST_SPANS + 1))
-    holds = np.zeros((MOST_SPANS + 1, MOST_SPANS + 1))
-    for n in range(1, MOST_SPANS + 1):
-        m = _support_moments(n)
-        start = 0.5 + np.diff(m)  # shear at the left end of each span
-        reaction = np.append(start, 0.0) + np.insert(1 - start, 0, 0.0)
-        inside = m[:-1] + start**2 / 2
-        bows = []
-        for left, right in zip(m[:-1], m[1:], strict=True):
-            # slope of _span_bow, highest power first
-            slope = [1 / 6, (left - right) / 2 - 1 / 4, -left,
-                     1 / 24 + left / 3 + right / 6]  # fmt: skip
-            roots = np.roots(slope)
-            roots = roots.real[np.abs(roots.imag) < 1e-9]
-            inner = roots[(roots > 0) & (roots < 1)]
-            bows.append(np.max(np.abs(_span_bow(left, right, inner))))
-        rows[n] = (
-            max(bows),
-            max(np.max(np.abs(m)), np.max(inside)),
-            reaction[0],
-            np.max(reaction[1:-1], initial=0.0),
-            np.max(np.abs([start, 1 - start])),
-            np.max(inside),
-        )
-        over[n, : n + 1], holds[n, : n + 1] = m, reaction
-    return rows, over, holds
+def _places(count, most: int):
+    """Inner points of ``count`` equal parts, filled up with nan; (..., most)."""
+    n = np.arange(1, most + 1)
+    count = np.asarray(count)[..., None]
+    return np.where(n < count, n / count, np.nan)
 
 
-def _checked(spans):
-    spans = np.asarray(spans)
-    if spans.dtype.kind not in "iu" or np.any((spans < 1) | (spans > MOST_SPANS)):
-        raise ValueError(
-            f"spans: needs whole numbers from 1 to {MOST_SPANS}, given {spans!r}; "
-            "for example 2 for a rail with one tie in the middle"
-        )
-    return spans
+def _forces(spans, bays, ratio):
+    """Places of ties and posts, what each holds, and which are ties; w = L = 1."""
+    spans, bays, ratio = np.broadcast_arrays(spans, bays, np.asarray(ratio, float))
+    most = max(int(np.max(spans)) - 1, 0), max(int(np.max(bays)) - 1, 0)
+    ties, posts = _places(spans, most[0]), _places(bays, most[1])
+    posts = np.where(ratio[..., None] > 0, posts, np.nan)
+    at = np.concatenate([ties, posts], axis=-1)
+    if not at.shape[-1]:
+        return at, at, most[0]
+    spring = np.maximum(np.broadcast_to(ratio[..., None], posts.shape), 1e-12)
+    give = np.concatenate([0.0 * np.nan_to_num(ties), 1 / spring], axis=-1)
+    there, x = ~np.isnan(at), np.nan_to_num(at)
+    eye = np.eye(at.shape[-1])
+    soft = _influence(x[..., :, None], x[..., None, :])[0] + eye * give[..., None]
+    soft = np.where(there[..., :, None] & there[..., None, :], soft, eye)
+    free = np.where(there, _free(x), 0.0)
+    return x, np.linalg.solve(soft, free[..., None])[..., 0], most[0]
 
 
-def span_coefficients(spans) -> SpanCoefficients:
+def _bent(x, at, force):
+    """Bow and moment at x of the loaded beam less what the supports hold."""
+    bow, moment = _influence(x[..., :, None], at[..., None, :])
+    held = np.sum(bow * force[..., None, :], axis=-1)
+    eased = np.sum(moment * force[..., None, :], axis=-1)
+    return _free(x) - held, x * (1 - x) / 2 - eased
+
+
+@functools.cache
+def _table() -> np.ndarray:
+    """Rows 0 to MOST_SPANS (no row for none) of coefficients without posts."""
+    rows = [_solved(n, 1, 0.0, _CLOSE) for n in range(1, MOST_SPANS + 1)]
+    return np.array([[np.nan] * len(rows[0]), *rows])
+
+
+def span_coefficients(spans: int | np.ndarray) -> BeamCoefficients:
     """Coefficients of beams on equal spans, looked up for any array of span counts.
 
     Parameters
@@ -105,45 +104,74 @@ def span_coefficients(spans) -> SpanCoefficients:
 
     Returns
     -------
-    SpanCoefficients
+    BeamCoefficients
         Plain ratios, each of the shape of ``spans``.
 
     Notes
     -----
-    Three-moment equation, M1 + 4 M2 + M3 = -w s2 / 2, solved once. One tie in the
-    middle of a wall of fixed length divides the bow by 38.5, two by 153.
+    One tie in the middle of a wall of fixed length divides the bow by 38.5, two by 153.
     Source: statics; agrees with hicks_formulas, Table 2.1.
     """
-    rows, _, _ = _tables()
-    found = rows[_checked(spans)]
-    return SpanCoefficients(*np.moveaxis(found, -1, 0))
+    spans = np.asarray(spans)
+    if spans.dtype.kind not in "iu" or np.any((spans < 1) | (spans > MOST_SPANS)):
+        raise ValueError(
+            f"spans: needs whole numbers from 1 to {MOST_SPANS}, given {spans!r}; "
+            "for example 2 for a rail with one tie in the middle"
+        )
+    return BeamCoefficients(*np.moveaxis(_table()[spans], -1, 0))
 
 
-def _place(spans, share):
-    spans = _checked(spans)
-    along = np.clip(share, 0.0, 1.0) * spans
-    span = np.minimum(np.floor(along).astype(int), spans - 1)
-    over = _tables()[1]
-    return over[spans, span], over[spans, span + 1], along - span
-
-
-def bow_shape(spans, share):
-    """Shape of the bent rail for drawing: 1 where it bows most, 0 over supports.
+def posted_coefficients(spans, bays, ratio) -> BeamCoefficients:
+    """Coefficients of a rim on rigid ties and on posts that give.
 
     Parameters
     ----------
     spans : int or int array
-        Number of equal spans.
-    share : float or array
-        Place along the whole rail, 0 to 1; broadcasts with ``spans``.
+        Equal spans between corners and ties.
+    bays : int or int array
+        Equal bays between corners and posts.
+    ratio : float or array
+        k L3 / EI: spring of one post over the stiffness of the wall; 0 for none.
 
     Returns
     -------
-    array
-        Bow over the largest bow; from 0 to 1, the inner spans less than the outer.
+    BeamCoefficients
+        As shares of w s4/EI, w s2 and w s, with s = L / spans. Largest anywhere.
+
+    Notes
+    -----
+    Forces by compatibility: (G + 1/k) F = u_free at ties (1/k = 0) and posts. Exact;
+    with posts the largest bow is
+    read at 241 places. Source: statics.
     """
-    left, right, at = _place(spans, share)
-    return _span_bow(left, right, at) / span_coefficients(spans).bow
+    plain = span_coefficients(spans)
+    there = (np.asarray(ratio) > 0) & (np.asarray(bays) > 1)
+    if not np.any(there):
+        return plain
+    pairs = zip(_solved(spans, bays, ratio, _PLACES), plain, strict=True)
+    return BeamCoefficients(*(np.where(there, new, old)[()] for new, old in pairs))
+
+
+def _solved(spans, bays, ratio, places) -> BeamCoefficients:
+    at, force, ties = _forces(spans, bays, ratio)
+    grid = np.broadcast_to(places, (*at.shape[:-1], len(places)))
+    bow, moment = _bent(np.concatenate([grid, at], axis=-1), at, force)
+    n = np.asarray(spans)
+    return BeamCoefficients(
+        bow=np.max(bow, axis=-1) * n**4,
+        moment=np.max(np.abs(moment), axis=-1) * n**2,
+        reaction_end=(0.5 - np.sum(force * (1 - at), axis=-1)) * n,
+        reaction_interior=np.max(force[..., :ties], axis=-1, initial=0.0) * n,
+        moment_span=np.max(moment, axis=-1) * n**2,
+        post=np.max(force[..., ties:], axis=-1, initial=0.0) * n,
+    )
+
+
+def posted_shape(spans: int, bays: int, ratio: float, share: np.ndarray) -> np.ndarray:
+    """Shape of one rim for drawing: 1 where it bows most, 0 over corners and ties."""
+    at, force, _ = _forces(spans, bays, ratio)
+    bow = _bent(np.asarray(share, float), at, force)[0]
+    return bow * spans**4 / posted_coefficients(spans, bays, ratio).bow
 
 
 @quantities(

@@ -15,8 +15,7 @@ import numpy as np
 from bedcalc.model.bed import Bed
 from bedcalc.model.straightness import SUMS_END, aim_parts
 
-from .beams import MOST_SPANS, span_coefficients
-from .elastic_supports import posted_coefficients, posted_shape, rigid_supports
+from .beams import MOST_SPANS, posted_coefficients, posted_shape, span_coefficients
 from .frame import member_loads, rule
 from .material import material
 from .timber import long_term_bow, second_moment, section_modulus
@@ -129,11 +128,7 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     _, _, s2 = rule.si(z, EI)
     ratio = 0.0 if posts is None else posts.spring * span**3 * height**2 / s2
     bays = 1 if posts is None else posts.bays
-    c = (
-        rigid_supports(spans)
-        if posts is None
-        else posted_coefficients(spans, bays, ratio)
-    )
+    c = posted_coefficients(spans, bays, ratio)
     bay = span / spans
     each = c.bow * height * bay**4 / s2
     # after years the wood gives ``creep`` times as much, posts in their own measure

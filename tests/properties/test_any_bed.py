@@ -19,7 +19,7 @@ from bedcalc.figures.posture import cost_curve
 from bedcalc.model.materials import MaterialError
 from bedcalc.questions.size_plan import compare_sizes
 from bedcalc.tables import table
-from bedcalc.walls.elastic_supports import posted_coefficients
+from bedcalc.walls.beams import posted_coefficients
 from tests.properties.any_beds import faults, random_bed
 
 DEMO = bc.demo_garden()

@@ -11,10 +11,14 @@ from sectionproperties.pre.library import rectangular_section
 from shapely import Point, box
 
 from bedcalc import Q_
-from bedcalc.walls.beams import span_coefficients, uniform_bow, uniform_moment
+from bedcalc.walls.beams import (
+    posted_coefficients,
+    span_coefficients,
+    uniform_bow,
+    uniform_moment,
+)
 from bedcalc.walls.blocks import overturning_safety, sliding_safety, wall_weight
 from bedcalc.walls.earth import k_active, silo_pressure
-from bedcalc.walls.elastic_supports import posted_coefficients
 from bedcalc.walls.pressure import push, rail_loads, segments
 from bedcalc.walls.rim_load import rim_load_moment
 from bedcalc.walls.sheet import strip_moment

@@ -11,8 +11,7 @@ from bedcalc.app.bench import bench
 from bedcalc.figures.utilisation_chart import parts_figure
 from bedcalc.figures.walls import wall_figure
 from bedcalc.questions.fixes import as_wanted, cures, how_deep, stands, wall_fixes
-from bedcalc.walls.beams import span_coefficients
-from bedcalc.walls.elastic_supports import posted_coefficients, posted_shape
+from bedcalc.walls.beams import posted_coefficients, posted_shape, span_coefficients
 from bedcalc.walls.grillage import Rail, solve_grillage
 from bedcalc.walls.posts import bending_force, post_flexibility, toe_moment
 from tests.validation.printed import printed
