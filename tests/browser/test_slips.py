@@ -179,7 +179,9 @@ def test_after_the_server_was_gone_one_button_brings_a_lesson_back(open_workbook
     sheet.forgive(*BROKEN, "failed to", "networkerror", "err_connection")
     lab.stop()
     try:
-        sheet.panel.locator(".bedcalc-line:has-text('cannot be reached')").wait_for(timeout=40_000)
+        sheet.panel.locator(".bedcalc-line:has-text('cannot be reached')").wait_for(
+            timeout=40_000
+        )
     finally:
         lab.start()
     press_start_again(sheet)

@@ -100,7 +100,8 @@ def imported(folder: Path) -> set[str]:
                 modules |= {alias.name.split(".")[0] for alias in node.names}
             elif isinstance(node, ast.ImportFrom) and node.level == 0:
                 modules.add(node.module.split(".")[0])
-    modules -= sys.stdlib_module_names | {"bedcalc", "tests", "benchmarks"}
+    ours = {"bedcalc", "tests", "benchmarks"} | {p.stem for p in folder.glob("*.py")}
+    modules -= sys.stdlib_module_names | ours
     known = distributions()
     return {canonicalize_name(known.get(name, [name])[0]) for name in modules}
 
