@@ -155,9 +155,15 @@ def push_view(about: Desk) -> View:
         slider_row("Logs", "percent", 0, 60, 1, _logs(about.bed), name="logs"),
         choice_row(
             "Base",
-            [(True, "open, drains"), (False, "closed")],
+            [(True, "open"), (False, "closed")],
             about.bed.open_base,
             name="base",
+        ),
+        choice_row(
+            "Drain at the foot",
+            [(False, "none"), (True, "leads the water away")],
+            about.bed.drained,
+            name="drained",
         ),
         choice_row("Stands on", _BELOW, about.bed.may_carry is not None, name="deck"),
         slider_row("May carry", "kPa", 1, 20, 1, about.bed.may_carry or _DECK,
@@ -168,7 +174,7 @@ def push_view(about: Desk) -> View:
     def reads():
         bed = about.bed
         now = {"height": bed.height, "logs": _logs(bed), "base": bed.open_base}
-        now |= {"deck": bed.may_carry is not None}
+        now |= {"drained": bed.drained, "deck": bed.may_carry is not None}
         now |= {"carries": bed.may_carry or carries.value}
         return read_bed(about, controls[0]) | now
 
@@ -215,13 +221,22 @@ def _push_sentence(about: Desk) -> str:
         )
         was = plain_mix.walls.cases["moist"].si.top_load
         words += f"All mix would push {percent(was / moist.si.top_load - 1)} harder. "
-    if not o.bed.open_base:
+    full = o.check("waterlogged")
+    if full is not None:
         wet = o.walls.cases["waterlogged"].si.top_load / moist.si.top_load
         words += f"Full of water it gets **{number(float(wet), 1)} times** as much. "
-        words += "No tie empties a tub: open the base. "
+        words += f"No tie empties a tub: {_drain_act(full, system)}. "
+    elif not o.bed.open_base:
+        words += "The base is closed; the drain at its foot must stay open for good. "
     floats, deck = o.check("floating"), o.check("deck")
     words += " ".join(c.sentence(system) for c in (floats, deck) if c is not None)
     return words
+
+
+def _drain_act(full, system: str) -> str:
+    """What leads the water away, inside a sentence."""
+    act = full.fix.sentence(system) if full.fix else "lay a drain at the foot"
+    return act[:1].lower() + act[1:]
 
 
 # ---- the way of the force, and all parts on one ruler

@@ -8,6 +8,7 @@ from bedcalc.units import shown_in, unit_sign
 
 from . import theme
 from .shapes import EMPTY, area, line
+from .wall_words import drowns
 
 __all__ = ["push_axes", "push_notes", "push_traces", "pushes"]
 
@@ -28,7 +29,7 @@ def pushes(outcome, system: str) -> dict[str, tuple[np.ndarray, np.ndarray]]:
     are two at one height, so the jump is drawn as it is.
     """
     surface = float(outcome.fill.layers[-1].si.top)
-    states = ["moist", "soaked"] + ([] if outcome.bed.open_base else ["waterlogged"])
+    states = ["moist", "soaked"] + (["waterlogged"] if drowns(outcome) else [])
     found = {}
     for name in states:
         case = outcome.walls.cases[name].si

@@ -8,8 +8,9 @@ from bedcalc.units import show
 from .drawing import Numbers
 
 __all__ = [
-    "alt_text", "before_words", "bows_badly", "caption", "finding", "level_words",
-    "likely_words", "numbers", "push_finding", "rail_word", "years_words",
+    "alt_text", "before_words", "bows_badly", "caption", "drowns", "finding",
+    "level_words", "likely_words", "numbers", "push_finding", "rail_word",
+    "years_words",
 ]  # fmt: skip
 
 _GAP = "\N{NO-BREAK SPACE}"
@@ -86,9 +87,13 @@ def finding(outcome) -> str:
     return title + scale(s.bow_years / (120 * s.bow_plain)).name
 
 
+def drowns(outcome) -> bool:
+    """Whether water can stand in the bed, so that its push is shown as well."""
+    return outcome.check("waterlogged") is not None
+
+
 def _states(outcome) -> list[str]:
-    closed = () if outcome.bed.open_base else ("waterlogged",)
-    return ["moist", "soaked", *closed]
+    return ["moist", "soaked", *(("waterlogged",) if drowns(outcome) else ())]
 
 
 def _most(outcome, state: str, system: str) -> str:

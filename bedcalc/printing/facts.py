@@ -188,6 +188,11 @@ def not_listed(outcome: Outcome, found: Sequence[Part], system: str) -> list[str
         ]
     elif bed.open_base:
         lines.append("Staples, or stones, to hold the mesh.")
+    if bed.drained:
+        lines.append(
+            "A drain at the foot that leads the water away: pipe with holes in gravel, "
+            "down to lower ground. It is not in the bill."
+        )
     return lines
 
 

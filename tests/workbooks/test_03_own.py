@@ -109,6 +109,21 @@ def test_what_is_tried_changes_the_bed_when_it_is_taken(own):
 
 
 @one_garden
+def test_drain_deck_and_climbers_are_kept_in_the_garden(own):
+    made = walls.push_view(view.desk("B", own.path))
+    made.controls["drained"].value = True
+    made.controls["deck"].value = True
+    made._act(made.acts["Use this in my bed"])
+    rim = walls_own.rim_use_view(view.desk("B", own.path))
+    rim.controls["climbed"].value = True
+    rim._act(rim.acts["Use this in my bed"])
+    kept = bc.load(own.path)["Bed"]
+
+    assert kept.drained and kept.climbed
+    assert kept.may_carry.m_as("kPa") == pytest.approx(2)
+
+
+@one_garden
 def test_a_bed_that_is_not_current_is_tried_and_taken_too(own):
     own.add(new_bed("Second"))
     made = walls.rim_view(view.desk("B", own.path))

@@ -8,6 +8,8 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.app import walls as view
 from bedcalc.app.walls_questions import KEYS, item
+from bedcalc.figures.walls import wall_figure
+from bedcalc.printing import build_sheet
 from bedcalc.tables import table
 
 DEMO = bc.demo_garden()
@@ -54,6 +56,30 @@ def test_logs_and_water_in_the_push_view():
 
     assert "open the base" in words(made)
     assert made.outcome.check("waterlogged") is not None
+
+
+def test_a_drain_at_the_foot_leads_the_water_away():
+    made = view.push_view(view.demo_desk("B"))
+    made.controls["base"].value = False
+    water = "push 72\N{NO-BREAK SPACE}cm deep, under standing water"
+    assert water in dict(wall_figure(made.outcome).numbers.rows)
+    made.controls["drained"].value = True
+
+    assert made.outcome.bed.drained and not made.outcome.bed.open_base
+    assert made.outcome.check("waterlogged") is None
+    assert water not in dict(wall_figure(made.outcome).numbers.rows)
+    assert "the drain at its foot must stay open" in words(made)
+
+
+def test_clay_under_an_open_base_asks_for_a_drain():
+    bed, place = DEMO["B"].change(), DEMO.place.change(soil="clay")
+    o = bc.evaluate(bed, place)
+    fix = o.check("waterlogged").fix
+
+    assert fix.change == {"drained": True}
+    assert bc.evaluate(bed.change(**fix.change), place).check("waterlogged") is None
+    paper = build_sheet(bc.Garden(beds=(bed.change(drained=True),), place=place))
+    assert "A drain at the foot" in paper
 
 
 def test_a_deck_is_asked_for_its_load_and_says_how_deep():
