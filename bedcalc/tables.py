@@ -160,7 +160,7 @@ def table(name: str) -> Table:
 #: how far a number can be trusted, from best to least
 LABELS = (
     "printed", "computed", "from memory", "common practice", "assumption", "invented",
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 
 
 def label(source: str, where: str = "") -> str:

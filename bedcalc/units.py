@@ -26,7 +26,7 @@ from .ranges import Interval, RangeError
 __all__ = [
     "Q_", "RangeError", "UnitError", "Units", "from_si", "quantities", "show",
     "show_range", "sign_after", "ureg",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def _registry() -> pint.UnitRegistry:
@@ -316,7 +316,7 @@ _SIGNS = {
     "m^2": "m²", "m^3": "m³", "ft^2": "ft²", "yd^3": "yd³", "inch": "in",
     "US_ton": "short tons", "lbf/ft^2": "psf", "lbf/ft": "plf", "lbf": "lb",
     "lbf*ft": "lb·ft", "N*m": "N·m", "hour": "h", "percent": "%",
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _MONEY = ("money", "coins")
 #: stands for a sum that hangs on a price which nobody has given
 NO_PRICE = "no price yet"

@@ -60,7 +60,7 @@ ROWS = 9  # verdict rows kept ready
 _RISES = [(0, "as listed"), (20, "+ 20 %"), (50, "+ 50 %")]
 _FIELDS = {
     "length", "width", "height", "freeboard", "ties", "base_ties", "post_depth",
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _STRATEGIES = [*STRATEGIES, ("own", "own layers")]
 _HEIGHT = {"wide": 460, "full": 400, "middle": 400, "narrow": 220}
 _CLOSE = {"wall": wall_figure, "fill": fill_figure, "bill": cost_figure}
@@ -134,7 +134,7 @@ class Bench:
                 "front",
                 name="view",
             ),
-        )  # fmt: skip
+        )
         self.close = choice_row(
             "Close-up",
             [("wall", "the wall"), ("fill", "the fill"), ("bill", "the bill")],
@@ -188,7 +188,7 @@ class Bench:
                 c["post_depth"],
             ),
             group("Fill and prices", c["strategy"], c["logs"], c["rise"]),
-        ]  # fmt: skip
+        ]  # fmt: skip  # rows of a table
         controls = ipywidgets.VBox(groups).add_class("bc-controls")
         looks = ipywidgets.Box([c["view"].widget, c["larger"].widget])
         picture = ipywidgets.VBox([self.scene.widget, looks.add_class("bc-looks")])
@@ -315,10 +315,15 @@ class Bench:
         c["ties"].offer(_counts(bed.ties), bed.ties)
         c["base_ties"].offer(_counts(bed.base_ties), bed.base_ties)
         c.set(
-            length=bed.length, width=bed.width, height=bed.height,
-            freeboard=bed.freeboard, rails=bed.rail_lying, post_depth=bed.post_depth,
-            strategy=strategy, logs=Q_(share, "percent"),
-        )  # fmt: skip
+            length=bed.length,
+            width=bed.width,
+            height=bed.height,
+            freeboard=bed.freeboard,
+            rails=bed.rail_lying,
+            post_depth=bed.post_depth,
+            strategy=strategy,
+            logs=Q_(share, "percent"),
+        )
         c.use(self.system)
 
     def _follow(self) -> None:

@@ -18,7 +18,7 @@ from .kit.words import called, plain
 __all__ = [
     "HEADS", "bed_title", "headline_bases", "headlines", "live_sentence", "fix_words",
     "rail_words", "shown_checks", "verdict_html",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 #: what the numbers of the strip are
 HEADS = ("the bill", "fill to order", "the wall", "barrow loads", "the weight")

@@ -41,7 +41,7 @@ __all__ = [
     "KEYS", "bill_view", "builds_view", "doubt_view", "gear_block", "gifts_block",
     "item", "lengths_block", "life_view", "order_view", "own_prices", "parts_view",
     "share_view", "swings_view", "tools_block",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _WALLS = ("boards", "sheet", "planks", "sleepers", "blocks")
 _US_WALLS = ("boards_us", "sheet_us")
@@ -100,9 +100,11 @@ def bill_view(about: Desk) -> View:
     def reads():
         rows["wall"].relist(made.walls(), about.bed.wall.key)
         return {
-            "wall": about.bed.wall.key, "strategy": made.strategy(),
-            "length": about.bed.length, **place_values(about, rows),
-        }  # fmt: skip
+            "wall": about.bed.wall.key,
+            "strategy": made.strategy(),
+            "length": about.bed.length,
+            **place_values(about, rows),
+        }
 
     def writes(moved):
         change: dict[str, Any] = {}
@@ -141,7 +143,9 @@ def bill_view(about: Desk) -> View:
             lists_row(about),
             list_row("Built of", made.walls(), about.bed.wall.key, name="wall"),
             list_row(
-                "Fill", [("own", "as it was"), *made.fills.items()], "own",
+                "Fill",
+                [("own", "as it was"), *made.fills.items()],
+                "own",
                 name="strategy",
             ),
             slider_row("Length", "cm", 60, 600, 1, about.bed.length, name="length"),
@@ -149,12 +153,12 @@ def bill_view(about: Desk) -> View:
             rate_row(about.place),
             extras_row(),
         )
-    }  # fmt: skip
+    }
     us = {"prices": "demo_us", "wall": "boards_us"}
     return View(
         about, tuple(rows.values()), render, name="bill", reads=reads, writes=writes,
         presets={"US list, US boards": us},
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _unpriced(about: Desk) -> str:
@@ -314,11 +318,13 @@ def builds_view(about: Desk) -> View:
     names = [*made.fills.items(), ("all", "all fills, this wall")]
     rows = [
         choice_row(
-            "Keep", [("outside", "size outside"), ("inside", "room inside")],
-            "inside", name="same",
+            "Keep",
+            [("outside", "size outside"), ("inside", "room inside")],
+            "inside",
+            name="same",
         ),
         list_row("Fill", names, "logs_chips_mix", name="strategy"),
-    ]  # fmt: skip
+    ]
     return View(about, rows, render, name="builds")
 
 

@@ -83,9 +83,11 @@ class GoodsForm:
         self._shown = 1
         self._more = button("Add a size", self.add)
         self.widget = group(
-            "Prices", self.goods, *(row.widget for row in self.rows),
+            "Prices",
+            self.goods,
+            *(row.widget for row in self.rows),
             button_row(self._more),
-        )  # fmt: skip
+        )
 
     # ---- what is there
 
@@ -203,10 +205,19 @@ class GoodsForm:
         for key in _FIELDS:
             column = _BY_KEY[key]
             hidden = key == ("content" if self.cut else "length")
-            given[key] = None if hidden else read_cell(
-                column, texts[key], column.heading, problems, words,
-                column.unit_in(system), money or _NO_MONEY,
-            )  # fmt: skip
+            given[key] = (
+                None
+                if hidden
+                else read_cell(
+                    column,
+                    texts[key],
+                    column.heading,
+                    problems,
+                    words,
+                    column.unit_in(system),
+                    money or _NO_MONEY,
+                )
+            )
         if given["name"] == self.key:
             given["name"] = next(
                 (n for n, k in words["goods"].items() if k == self.key), self.key

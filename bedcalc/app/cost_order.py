@@ -33,12 +33,13 @@ from .kit.words import literal, plain
 __all__ = [
     "ORDER", "ORDER_CSV", "gear_block", "gifts_block", "lengths_block", "order_view",
     "parts_view", "tools_block",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _FIRST = [
-    ("order", "as they stand in the garden"), ("low", "the lowest beds"),
+    ("order", "as they stand in the garden"),
+    ("low", "the lowest beds"),
     ("cheap", "the cheapest beds"),
-]  # fmt: skip
+]
 ORDER, ORDER_CSV = "my_order.xlsx", "my_order.csv"
 
 
@@ -99,7 +100,9 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
         for row in (
             lists_row(about),
             choice_row(
-                "Cut plan", [("hand", "by hand"), ("cheapest", "cheapest")], "cheapest",
+                "Cut plan",
+                [("hand", "by hand"), ("cheapest", "cheapest")],
+                "cheapest",
                 name="cut",
             ),
             tax_row(about.place),
@@ -109,11 +112,11 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
                 "Car takes", "cm", 180, 600, 10, about.place.longest_carried, name="car"
             ),
         )
-    }  # fmt: skip
+    }
     return View(
         about, tuple(rows.values()), render, name="order", reads=reads, writes=writes,
         acts={"Write the order": order},
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def parts_view(about: Desk) -> View:

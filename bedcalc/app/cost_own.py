@@ -47,15 +47,19 @@ class OwnPrices:
         self.lists = list_row("Price list", [(_NEW, "start a list")], _NEW, name="list")
         codes = [(code, f"{code}, {name}") for code, name in currencies()]
         self.code = list_row(
-            "Currency", [("", "not chosen"), (_OWN, "a sign of my own"), *codes], "",
+            "Currency",
+            [("", "not chosen"), (_OWN, "a sign of my own"), *codes],
+            "",
             name="code",
-        )  # fmt: skip
+        )
         self.sign = _field("Sign", "Fr.")
         self.decimals = slider_row("Decimals", "", 0, 3, 1, 2, name="decimals")
         self.before = choice_row(
-            "Sign stands", [(False, "after the number"), (True, "before it")],
-            False, name="before",
-        )  # fmt: skip
+            "Sign stands",
+            [(False, "after the number"), (True, "before it")],
+            False,
+            name="before",
+        )
         self.date = _field("Prices of", "1 March")
         self.inside = choice_row("Tax is", _INSIDE, False, name="inside")
         self.tax = choice_row("Add tax", _YES, False, name="add_tax")
@@ -74,7 +78,7 @@ class OwnPrices:
                     button("Read it back", lambda: self._act(self.read)),
                 ),
             ]
-        )  # fmt: skip
+        )  # fmt: skip  # rows of a table
         self.widget = paper(self.says, self.form, self.told)
         self.widget.add_class("bc-view-own-prices")
         if self.session is not None:
@@ -148,10 +152,15 @@ class OwnPrices:
     def _money(self, **changes: Any) -> None:
         """Change sign, decimals or place of the sign of the currency."""
         now = self.prices.currency if self.prices else Currency()
-        given = dict(
-            code="" if self.code.value == _OWN else now.code, sign=now.sign,
-            decimals=now.decimals, before=now.before,
-        ) | changes  # fmt: skip
+        given = (
+            dict(
+                code="" if self.code.value == _OWN else now.code,
+                sign=now.sign,
+                decimals=now.decimals,
+                before=now.before,
+            )
+            | changes
+        )
         self.sign.says = ""
         try:
             self.put(currency=Currency(**given))

@@ -14,7 +14,7 @@ from .kit.words import literal
 __all__ = [
     "NONE", "lent_words", "list_for", "list_named", "lists_of", "lists_row", "needs",
     "no_prices", "not_complete", "walls_sold",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 NONE = ""  # the choice of a garden that has no prices yet
 _INVENTED = [("demo", "invented, metric sizes"), ("demo_us", "invented, US sizes")]

@@ -21,7 +21,7 @@ from .kit.controls import (
 __all__ = [
     "EXTRAS", "extras_row", "of_which_tax", "place_values", "rate_row",
     "show_tax_rows", "tax_row", "with_place",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _YES = [(False, "no"), (True, "yes")]
 _MORE = [("none", "none"), ("liner", "liner"), ("all", "liner, gear and hire")]

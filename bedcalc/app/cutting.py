@@ -33,7 +33,7 @@ __all__ = [
     "Cutter", "KEYS", "SheetMaker", "StripGame", "cutter", "holes", "item",
     "kerf_view", "lengths_view", "real_sizes", "sheet_maker", "sheets_block",
     "spots_view", "strip_game",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 # ---- views with sliders
@@ -67,12 +67,16 @@ def kerf_view(about: Desk) -> View:
             words = f"All {want} come out, and {board - end:.1f} mm are left."
         long_ = (board - (want - 1) * kerf) / want
         words += f" The longest of {want} equal pieces is {long_:.1f} mm."
-        row = Row(title=f"board of {board:.0f} mm", board=board, pieces=tuple(good),
-                  wrong=tuple(lost))  # fmt: skip
+        row = Row(
+            title=f"board of {board:.0f} mm",
+            board=board,
+            pieces=tuple(good),
+            wrong=tuple(lost),
+        )
         drawing = strips_figure(
             [row], title=title, under=f"saw cut {kerf:.1f} mm, ends not trimmed",
             caption="Each dark line is wood turned to dust.", least=2, **size,
-        )  # fmt: skip
+        )  # fmt: skip  # rows of a table
         return drawing, words
 
     rows = [
@@ -82,9 +86,12 @@ def kerf_view(about: Desk) -> View:
         slider_row("Saw cut", "mm", 0, 6, 0.1, about.place.kerf, name="kerf"),
     ]
     return View(
-        about, rows, render, name="kerf",
+        about,
+        rows,
+        render,
+        name="kerf",
         reads=when_new(lambda: {"kerf": about.place.kerf}),
-    )  # fmt: skip
+    )
 
 
 _NONE = [("", "nothing of several lengths")]
@@ -115,9 +122,11 @@ def spots_view(about: Desk) -> View:
     def render(values, size):
         key, at, place = values["goods"], values["at"].m_as("mm"), about.place
         if not key:
-            lacks = "There is no price list yet" if place.prices is None else (
-                "The price list has no board, post or rod of several lengths"
-            )  # fmt: skip
+            lacks = (
+                "There is no price list yet"
+                if place.prices is None
+                else ("The price list has no board, post or rod of several lengths")
+            )
             return None, (
                 f"{lacks}, so there is no sweet spot to look for. Type lengths and "
                 "prices into the panel of the plan above."
@@ -243,10 +252,11 @@ def holes():
             show(row.q(key), "fine") for key in ("clearance", "pilot", "pilot_hard")
         )
         near = show(row.q("from_end"), "stock")
-        rows.append((row.name, row.joins, wide, f"{thin}, hardwood {hard}", near,
-                     row.how))  # fmt: skip
+        rows.append(
+            (row.name, row.joins, wide, f"{thin}, hardwood {hard}", near, row.how)
+        )
     heads = ("screw", "joins", "wide hole, outer piece", "thin hole, inner piece",
-             "drill always within … of an end", "how")  # fmt: skip
+             "drill always within … of an end", "how")  # fmt: skip  # rows of a table
     return facts_table(heads, rows, "Holes for screws")
 
 

@@ -92,25 +92,32 @@ class StripGame(Strips):
         self.taken: list[_Taken] = []
         self.moves: list[tuple[str, int]] = []
         self._take = [
-            button(f"Take {s.length / 10_000:.4g} m, {self._coins(s.price)}",
-                   lambda s=s: self.take(s.length))
+            button(
+                f"Take {s.length / 10_000:.4g} m, {self._coins(s.price)}",
+                lambda s=s: self.take(s.length),
+            )
             for s in self.stocks
-        ]  # fmt: skip
+        ]
         self._cuts = {
             length: button("", lambda x=length: self.saw_off(x))
             for length in sorted(self.wanted, reverse=True)
         }
         acts = button_row(
-            button("Undo", self.undo), button("Start again", self.restart),
+            button("Undo", self.undo),
+            button("Start again", self.restart),
             button("By the hand rule", self.by_hand),
             button("Show the cheapest", self.reveal),
-        )  # fmt: skip
+        )
         which = "" if garden != demo_garden_once() else ", the demo garden"
         whose = html(f"<p>A game about the boards of {plain(garden.name)}{which}.</p>")
         super().__init__(
-            "game", self._drawing(620), whose, button_row(*self._take),
-            button_row(*self._cuts.values()), acts,
-        )  # fmt: skip
+            "game",
+            self._drawing(620),
+            whose,
+            button_row(*self._take),
+            button_row(*self._cuts.values()),
+            acts,
+        )
         self.redraw()
 
     def _coins(self, coins: float) -> str:

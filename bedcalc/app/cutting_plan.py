@@ -99,18 +99,21 @@ class Cutter(Strips):
         self.beds = list_row("Beds", self._offered(), "", name="beds")
         self.prefer = choice_row(
             "Prefer",
-            [("fewest set-ups", "few set-ups"),
-             ("longest leftover", "long leftover")],
-            "fewest set-ups", name="prefer",
-        )  # fmt: skip
-        self.car = slider_row("Car takes", "m", 1, 6, 0.1, place.longest_carried,
-                              name="longest_carried")  # fmt: skip
+            [("fewest set-ups", "few set-ups"), ("longest leftover", "long leftover")],
+            "fewest set-ups",
+            name="prefer",
+        )
+        self.car = slider_row(
+            "Car takes", "m", 1, 6, 0.1, place.longest_carried, name="longest_carried"
+        )
         self.kerf = slider_row("Saw cut", "mm", 0, 6, 0.1, place.kerf, name="kerf")
-        self.trim = slider_row("Trim, both ends", "mm", 0, 60, 1, place.trim,
-                               name="trim")  # fmt: skip
+        self.trim = slider_row(
+            "Trim, both ends", "mm", 0, 60, 1, place.trim, name="trim"
+        )
         self.names = self._sections()
-        self.goods = list_row("Show", list(self.names.items()), next(iter(self.names)),
-                              name="goods")  # fmt: skip
+        self.goods = list_row(
+            "Show", list(self.names.items()), next(iter(self.names)), name="goods"
+        )
         self.stock = StockTable(
             lambda key: sold_by_list(key, self.place), self._typed, self.yard.units
         )
@@ -118,17 +121,27 @@ class Cutter(Strips):
         self.why = Why(text="why_tip")
         self.why.show(lambda: [basis_of("view.cutter", {"place": self.place})])
         super().__init__(
-            "cutter", self._drawing(620),
+            "cutter",
+            self._drawing(620),
             button_row(
                 button("Find the cheapest", self.find, strong=True),
                 button("Think longer", lambda: self.find(20.0)),
                 button("Stop", self._stop),
                 button("What would 20 mm less save?", self.nudge),
             ),
-            self.about, self.beds.widget, self.prefer.widget, self.car.widget,
-            self.kerf.widget, self.trim.widget, self.goods.widget, self.told,
-            self.joined, self.why.button, self.why.page, self.stock.widget,
-        )  # fmt: skip
+            self.about,
+            self.beds.widget,
+            self.prefer.widget,
+            self.car.widget,
+            self.kerf.widget,
+            self.trim.widget,
+            self.goods.widget,
+            self.told,
+            self.joined,
+            self.why.button,
+            self.why.page,
+            self.stock.widget,
+        )
         self.goods.observe(lambda change: self._turn())
         self.beds.observe(lambda change: self._other_beds())
         self.prefer.observe(lambda change: self._stale())
@@ -178,8 +191,11 @@ class Cutter(Strips):
         self.about.value = f"<p>{inline(self.yard.words)}</p>"
         if before is not None and before[0] != now[0]:
             self.stock.forget()
-        for row, value in ((self.car, place.longest_carried), (self.kerf, place.kerf),
-                           (self.trim, place.trim)):  # fmt: skip
+        for row, value in (
+            (self.car, place.longest_carried),
+            (self.kerf, place.kerf),
+            (self.trim, place.trim),
+        ):
             row.set(value)
             row.use(self.yard.units)
         here = self.beds.value if self.beds.value in self.garden else ""
@@ -194,9 +210,11 @@ class Cutter(Strips):
         first = now if now in self.names else next(iter(self.names))
         self.goods.relist(list(self.names.items()), first)
         self.stock.show(first, self.names[first])
-        hide = self.stock.widget.add_class if not first else (
-            self.stock.widget.remove_class
-        )  # fmt: skip
+        hide = (
+            self.stock.widget.add_class
+            if not first
+            else (self.stock.widget.remove_class)
+        )
         hide("bc-hide")
 
     def _other_beds(self) -> None:
@@ -219,9 +237,13 @@ class Cutter(Strips):
     def cut(self, beds, seconds: float = 1.0, **how) -> CutList:
         """The cheapest plan of some beds, from what the yard has and the car takes."""
         return cut_garden(
-            beds, self.place, seconds=seconds, prefer=self.prefer.value,
-            sold=self.stock.sold, **how,
-        )  # fmt: skip
+            beds,
+            self.place,
+            seconds=seconds,
+            prefer=self.prefer.value,
+            sold=self.stock.sold,
+            **how,
+        )
 
     def find(self, seconds: float = 1.0) -> None:
         """Look for the cheapest plan of the beds that are chosen."""
@@ -283,7 +305,7 @@ class Cutter(Strips):
             for c in found
         )
         heads = ("section", "cheapest", "hand rule", "boards", "set-ups", "waste",
-                 "known")  # fmt: skip
+                 "known")  # fmt: skip  # rows of a table
         head = "".join(f'<th scope="col">{h}</th>' for h in heads)
         self.told.value = (
             f'<table class="bc-numbers"><thead><tr>{head}</tr></thead>'
@@ -308,8 +330,9 @@ class Cutter(Strips):
         lost = sawdust(cut)
         eaten = f"The saw eats {lost.length / 10:.0f} mm of it."
         if best.saves <= 0:
-            self.say(f"**{cut.name}**: 20 mm less of any one length saves nothing. "
-                     + eaten)  # fmt: skip
+            self.say(
+                f"**{cut.name}**: 20 mm less of any one length saves nothing. " + eaten
+            )
             return
         self.say(
             f"**{cut.name}**: the pieces of {best.length / 10:g} mm, 20 mm shorter, "
@@ -375,8 +398,13 @@ def _said(heading: str, lines) -> str:
 
 def _paint(goods: str) -> str:
     """The colour of what is cut, a name of the theme."""
-    for part, colour in (("sheet", "steel"), ("rod", "steel"), ("plank", "plastic"),
-                         ("sleeper", "oak"), ("us_", "treated")):  # fmt: skip
+    for part, colour in (
+        ("sheet", "steel"),
+        ("rod", "steel"),
+        ("plank", "plastic"),
+        ("sleeper", "oak"),
+        ("us_", "treated"),
+    ):
         if part in goods:
             return colour
     return "timber"

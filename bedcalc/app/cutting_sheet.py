@@ -50,9 +50,15 @@ class SheetMaker:
         make = button("Make the build sheet", self.make, strong=True)
         pdf = button("As PDF", lambda: self.make(".pdf"))
         self.widget = paper(
-            self.about, self.bed.widget, self.paper.widget, _row(self.date),
-            _row(self.notes), button_row(make, pdf), self.says, care("sheet_maker"),
-        )  # fmt: skip
+            self.about,
+            self.bed.widget,
+            self.paper.widget,
+            _row(self.date),
+            _row(self.notes),
+            button_row(make, pdf),
+            self.says,
+            care("sheet_maker"),
+        )
         self.widget.add_class("bc-view-sheet")
         self._look()
         self.yard.observe(self._look)
@@ -77,9 +83,11 @@ class SheetMaker:
         words = filter(None, ("build_sheet", _safe(garden.name), _safe(name)))
         path = Path(self.folder) / f"{'_'.join(words)}{ending}"
         options = {
-            "paper": self.paper.value, "system": str(self.yard.units),
-            "date": self.date.value, "notes": self.notes.value,
-        }  # fmt: skip
+            "paper": self.paper.value,
+            "system": str(self.yard.units),
+            "date": self.date.value,
+            "notes": self.notes.value,
+        }
         self._say("Drawing …")
         names = [name] if name else ()
         beds = [garden[name]] if name else tuple(garden)

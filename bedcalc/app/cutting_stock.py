@@ -51,12 +51,16 @@ class _Row:
         self._changed = changed
         self.cells = [
             _Cell(
-                label=f"{label}, line {number}", label_shown=False, step=step,
-                low=0, high=10_000_000, unit="",
+                label=f"{label}, line {number}",
+                label_shown=False,
+                step=step,
+                low=0,
+                high=10_000_000,
+                unit="",
                 placeholder="plenty" if label == _FIELDS[2][1] else "",
             )
             for _, label, _, _, step in _FIELDS
-        ]  # fmt: skip
+        ]
         for n, cell in enumerate(self.cells):
             cell.on_sent(lambda text, n=n: self._typed(n))
         self.widget = ipywidgets.Box(self.cells).add_class("bc-stock-row")
@@ -115,9 +119,13 @@ class _Row:
             else:
                 example = "" if unit == "money" else example
                 given = read_entry(
-                    text, self._long if unit == "m" else unit, label, bare=True,
-                    example=example, currency=self._currency,
-                )  # fmt: skip
+                    text,
+                    self._long if unit == "m" else unit,
+                    label,
+                    bare=True,
+                    example=example,
+                    currency=self._currency,
+                )
                 found[field] = float(given.m_as(unit))
         count = found["count"]
         if count is not None and count == int(count):
@@ -132,8 +140,9 @@ class _Row:
     def _refuse(self, n: int, said: str) -> None:
         """Say what would do beside the field, and put back what was there."""
         names = [label.lower() for _, label, *_ in _FIELDS]
-        n = next((i for i, name in enumerate(names) if said.lower().startswith(name)),
-                 n)  # fmt: skip
+        n = next(
+            (i for i, name in enumerate(names) if said.lower().startswith(name)), n
+        )
         kept = self._texts[n]
         said = said[0].upper() + said[1:]
         if kept:

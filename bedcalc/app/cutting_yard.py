@@ -107,9 +107,11 @@ class Yard:
             known = {one.name for one in garden.price_lists}
             tries = (_FIRST if n == 1 else f"{_FIRST} {n}" for n in range(1, 1000))
             name = next(name for name in tries if name not in known)
-            had = "There was no price list yet" if prices is None else (
-                "The invented list is out of use now"
-            )  # fmt: skip
+            had = (
+                "There was no price list yet"
+                if prices is None
+                else ("The invented list is out of use now")
+            )
             said = (
                 f"{had}: what you type here goes into your own list “{name}”. All else "
                 "has no price until you give one, here or in workbook 05."

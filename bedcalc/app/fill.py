@@ -25,7 +25,7 @@ from .kit.words import asked_of, literal, phrase
 __all__ = [
     "buying_view", "item", "layers_sentence", "layers_view", "logs_view",
     "minerals_block", "sinking_view", "ways_view", "work_view",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _GOODS = [("mix", "garden mix"), ("compost", "compost"), ("chips", "wood chips")]
 _NAMES = {row.goods: row.name for row in table("fills")} | {"truck": "delivery"}
@@ -270,9 +270,14 @@ def buying_view(about: Desk) -> View:
         volumes, cost, tie = buying(values["goods"], about.place)
         needed = values["needed"]
         drawing = buying_figure(
-            volumes, cost, needed.m_as("m^3"), tie, name=name, system=about.system,
+            volumes,
+            cost,
+            needed.m_as("m^3"),
+            tie,
+            name=name,
+            system=about.system,
             **size,
-        )  # fmt: skip
+        )
         cost = {how: sums for how, sums in cost.items() if np.isfinite(sums).all()}
         if not cost:
             return drawing, _no_price(about, [values["goods"], "truck"])
@@ -292,7 +297,7 @@ def buying_view(about: Desk) -> View:
             "You need", "L", 50, 3000, 50, Q_(800, "L"), name="needed",
             us=("yd^3", 0.1, 4.0, 0.1),
         ),
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     return View(about, rows, render, name="buying", reads=reads)
 
 

@@ -36,7 +36,7 @@ __all__ = [
     "CheckItem", "Predict", "Message", "aims", "caution_box", "check", "check_yourself",
     "five_lines", "formula", "garden_bar", "glossary", "going_deeper", "outside_checks",
     "predict", "recall", "sources", "title_card", "where_next",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def _block(text: str, *classes: str) -> ipywidgets.VBox:

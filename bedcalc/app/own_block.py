@@ -36,7 +36,7 @@ class OwnBlock(OwnForm):
         Field(name="thickness", label="Thickness", metric="mm", us="inch"),
         Field(name="unit_weight", label="Weight", metric="kg/m^3", us="lb/ft^3",
               times=_GRAVITY),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
     def used(self, bed: Any, key: str) -> bool:
         """Whether the bed is built of them."""

@@ -23,8 +23,10 @@ from .own_form import as_typed
 __all__ = ["OwnClimate", "climate_words", "own_climate"]
 
 _UNKNOWN = "not known"
-_FROST = {"last_frost": ("Last frost of spring", "20 April"),
-          "first_frost": ("First frost of autumn", "15 October")}  # fmt: skip
+_FROST = {
+    "last_frost": ("Last frost of spring", "20 April"),
+    "first_frost": ("First frost of autumn", "15 October"),
+}
 
 
 class OwnClimate:

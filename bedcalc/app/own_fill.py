@@ -42,7 +42,7 @@ class OwnFill(OwnForm):
               us="lb/ft^3", times=_GRAVITY),
         Field(name="friction", label="Angle of friction", metric="deg", us="deg"),
         Field(name="settle", label="Settles by", metric="percent", us="percent"),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
     def __init__(self, about: Desk):
         self.price = NumberField(label="Price")
@@ -93,10 +93,13 @@ class OwnFill(OwnForm):
                 for field, weight in zip(self.FIELDS, weights, strict=False)
             )
             entry = self.entries["unit_weight_soaked"]
-            entry.tone, entry.says = "refused", plain(
-                f"Weight, soaked: needs at least the moist weight of {moist}; given "
-                f"{soaked}; for example {float(moist) * 1.3:.0f}"
-            )  # fmt: skip
+            entry.tone, entry.says = (
+                "refused",
+                plain(
+                    f"Weight, soaked: needs at least the moist weight of {moist}; "
+                    f"given {soaked}; for example {float(moist) * 1.3:.0f}"
+                ),
+            )
         try:
             self._amount()
         except EntryError as error:
@@ -159,7 +162,7 @@ class OwnFill(OwnForm):
             "price": round(amount * _HALF, decimals), "low": empty, "high": empty,
             "yard": self._system, "taxed": "yes", "source": "own",
             "where": "given by the reader",
-        }  # fmt: skip
+        }  # fmt: skip  # rows of a table
         return Row(f"{made.key}-{_HALF:g}", values, UNITS)
 
 

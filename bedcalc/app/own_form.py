@@ -208,9 +208,11 @@ class OwnForm:
         taken = [row.name for row in table(self.CLASS._TABLE)]
         taken += [one.name for one in self.own if one is not now]
         if not name or len(name) > _LONGEST or name in taken:
-            needed = "a name that is not in the list yet" if name in taken else (
-                f"some words, {_LONGEST} letters at most"
-            )  # fmt: skip
+            needed = (
+                "a name that is not in the list yet"
+                if name in taken
+                else (f"some words, {_LONGEST} letters at most")
+            )
             raise EntryError(
                 f"Name: needs {needed}; given {name[:_LONGEST] or 'nothing'}; for "
                 f"example {self.EXAMPLE}"

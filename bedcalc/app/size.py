@@ -36,7 +36,7 @@ from .kit.words import asked_of, plain, unpriced
 __all__ = [
     "KEYS", "cost_view", "decide_block", "facts_block", "outlines_view", "posture_view",
     "size_items",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 WORKBOOK = "01"
 _DEMO_BEDS = ("A", "B", "D")
@@ -58,8 +58,9 @@ def posture_view(desk: Desk) -> View:
     tall = slider_row("Tall", "cm", 90, 200, 1, _stature(bed), name="stature")
     high = slider_row("Height", "cm", 15, 110, 1, bed.height, name="height")
     wide = slider_row("Width", "cm", 40, 200, 5, bed.width, name="width")
-    sides = choice_row("Sides", [("both", "both sides"), ("one", "one side")],
-                       bed.sides, name="sides")  # fmt: skip
+    sides = choice_row(
+        "Sides", [("both", "both sides"), ("one", "one side")], bed.sides, name="sides"
+    )
     who = when_new(lambda: {"stature": _stature(desk.bed)})
 
     def reads():
@@ -99,9 +100,16 @@ def posture_view(desk: Desk) -> View:
         own = [desk.outcome.check(name) for name in ("reach", "bearing")]
         return [*filter(None, own), *posture().checks]
 
-    return View(desk, [users, tall, high, wide, sides], render, name="posture",
-                reads=reads, writes=writes, acts=acts,
-                why=why_checks(desk, checks, posture=posture))  # fmt: skip
+    return View(
+        desk,
+        [users, tall, high, wide, sides],
+        render,
+        name="posture",
+        reads=reads,
+        writes=writes,
+        acts=acts,
+        why=why_checks(desk, checks, posture=posture),
+    )
 
 
 def _posture_words(desk: Desk, found) -> str:
@@ -143,9 +151,12 @@ def outlines_view(desk: Desk) -> View:
         q = desk.system
         reach = desk.outcome.size.reach
         shapes = compare_shapes(
-            values["length"], values["width"], min(values["arm"], values["width"]),
-            Q_(60, "cm"), reach,
-        )  # fmt: skip
+            values["length"],
+            values["width"],
+            min(values["arm"], values["width"]),
+            Q_(60, "cm"),
+            reach,
+        )
         box, best = shapes.outlines[0], max(shapes.outlines, key=_useful)
         words = (
             f"A plain box this size leaves **{100 * (1 - box.reached):.0f} %** out of "
@@ -158,9 +169,11 @@ def outlines_view(desk: Desk) -> View:
         if lacks := unpriced(desk.outcome):
             prices, words = (), words + lacks
         else:
-            other = "" if best is box else (
-                f", the box {show(prices[0].total, 'money', q)}"
-            )  # fmt: skip
+            other = (
+                ""
+                if best is box
+                else (f", the box {show(prices[0].total, 'money', q)}")
+            )
             words += (
                 f"Built like {desk.name} it costs about **{show(dear, 'money', q)}**"
                 f"{other}: walls by the metre and fill, without delivery and extra "
@@ -168,8 +181,9 @@ def outlines_view(desk: Desk) -> View:
             )
         return outlines_figure(shapes, prices=prices, system=q, **size), words
 
-    return View(desk, [long_, wide, arm], render, name="outlines",
-                reads=when_new(start))  # fmt: skip
+    return View(
+        desk, [long_, wide, arm], render, name="outlines", reads=when_new(start)
+    )
 
 
 def _useful(outline) -> float:
@@ -177,9 +191,10 @@ def _useful(outline) -> float:
 
 
 _RANGE = {
-    "length": (Q_(0.8, "m"), Q_(4.1, "m")), "width": (Q_(0.5, "m"), Q_(1.5, "m")),
+    "length": (Q_(0.8, "m"), Q_(4.1, "m")),
+    "width": (Q_(0.5, "m"), Q_(1.5, "m")),
     "height": (Q_(0.2, "m"), Q_(0.9, "m")),
-}  # fmt: skip
+}
 
 
 def cost_view(desk: Desk) -> View:
@@ -216,8 +231,14 @@ def cost_view(desk: Desk) -> View:
             )
         return cost_curve(sizes, system=q, **size), words
 
-    return View(desk, [field, long_], render, name="cost", writes=writes,
-                reads=lambda: {"length": desk.bed.length})  # fmt: skip
+    return View(
+        desk,
+        [field, long_],
+        render,
+        name="cost",
+        writes=writes,
+        reads=lambda: {"length": desk.bed.length},
+    )
 
 
 def _fills(half, outcome, system: str) -> str:
@@ -252,7 +273,7 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
              "roots as deep as in open ground"),
             ("shallow for", _roots(found.roots, False, q),
              "they grow, but want water oftener"),
-        ]  # fmt: skip
+        ]  # fmt: skip  # rows of a table
         half = lowered(bed, desk.place)
         if half is not None:
             cost = (
@@ -305,10 +326,11 @@ def decide_block() -> ipywidgets.VBox:
         list_row(
             options[0].asks,
             [("", "not said"), *((r.key.split(".")[1], r.answer) for r in options)],
-            "", name=name,
+            "",
+            name=name,
         )
         for name, options in asked.items()
-    ]  # fmt: skip
+    ]
     page = html("")
 
     def write(change=None) -> None:
@@ -326,8 +348,9 @@ def decide_block() -> ipywidgets.VBox:
         lines = f'<table class="bc-numbers"><caption>Points</caption>{lines}</table>'
         close = " Two ways are close: either will do." if advice.close else ""
         why = "".join(f"<li>{plain(row.why)}</li>" for row in advice.reasons)
-        first = "".join(f"<li><strong>First:</strong> {plain(t)}</li>"
-                        for t in advice.first)  # fmt: skip
+        first = "".join(
+            f"<li><strong>First:</strong> {plain(t)}</li>" for t in advice.first
+        )
         page.value = (
             f"<p>Your answers speak for <strong>{plain(WAYS[advice.best])}</strong>."
             f"{close}</p>{lines}<ul>{first}{why}</ul>"
@@ -348,13 +371,16 @@ def _facts(outcome):
     bed, size = outcome.bed, outcome.size
     name = asked_of(bed, outcome.place)
     return {
-        "bed": name, "reach": (size.reach, "stock"), "cap": (size.overhang, "stock"),
+        "bed": name,
+        "reach": (size.reach, "stock"),
+        "cap": (size.overhang, "stock"),
         "left": (size.reach - size.overhang, "stock"),
         "sides": "both long sides" if bed.sides == "both" else "one long side",
-        "length": (bed.length, "stock"), "width": (bed.width, "stock"),
+        "length": (bed.length, "stock"),
+        "width": (bed.width, "stock"),
         "thick": (Q_(bed.si.wall_thickness, "m"), "stock"),
         "more": (2 * bed.width, "size"),
-    }  # fmt: skip
+    }
 
 
 def _times(outcome) -> int:

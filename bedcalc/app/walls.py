@@ -44,7 +44,7 @@ __all__ = [
     "blocks_table", "bulge_view", "checked_table", "demo_desk", "fixes_view",
     "metals_table", "parts_view", "path_view", "push_view", "repairs", "rim_view",
     "short_answers", "six_beds", "trial",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _BELOW = [(False, "the ground"), (True, "a deck, roof or balcony")]
 _DECK = Q_(2, "kPa")  # where the slider stands before anybody has said a load
@@ -121,7 +121,7 @@ def rim_view(about: Desk) -> View:
     return View(
         about, controls, render, name="rim", reads=reads, writes=writes,
         acts={USE: about.use}, why=_whys(about),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _rim_sentence(o, before, system: str) -> str:
@@ -168,7 +168,7 @@ def push_view(about: Desk) -> View:
         choice_row("Stands on", _BELOW, about.bed.may_carry is not None, name="deck"),
         slider_row("May carry", "kPa", 1, 20, 1, about.bed.may_carry or _DECK,
                    name="carries", us=("lbf/ft^2", 20, 400, 5)),
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     carries = controls[-1]
 
     def reads():
@@ -198,7 +198,7 @@ def push_view(about: Desk) -> View:
     return View(
         about, controls, render, name="push", reads=reads, writes=writes,
         acts={USE: about.use},
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _logs(bed: Bed):
@@ -253,10 +253,11 @@ def parts_view(about: Desk) -> View:
             "Ties at foot", counts(bed.base_ties), bed.base_ties, name="base_ties"
         ),
         choice_row("Ribs", _RIBS, bed.ribs_lying, name="ribs"),
-        slider_row("Posts every", "cm", 30, 150, 5, bed.wall.post_spacing,
-                   name="posts"),
+        slider_row(
+            "Posts every", "cm", 30, 150, 5, bed.wall.post_spacing, name="posts"
+        ),
         slider_row("Posts deep", "cm", 0, 120, 5, bed.post_depth, name="deep"),
-    ]  # fmt: skip
+    ]
     _, top, foot, ribs, posts, deep = controls
 
     def reads():
@@ -264,10 +265,12 @@ def parts_view(about: Desk) -> View:
         top.offer(counts(bed.ties), int(bed.ties))
         foot.offer(counts(bed.base_ties), int(bed.base_ties))
         return read_bed(about, controls[0]) | {
-            "ties": int(bed.ties), "base_ties": int(bed.base_ties),
-            "ribs": bed.ribs_lying, "posts": bed.wall.post_spacing,
+            "ties": int(bed.ties),
+            "base_ties": int(bed.base_ties),
+            "ribs": bed.ribs_lying,
+            "posts": bed.wall.post_spacing,
             "deep": bed.post_depth,
-        }  # fmt: skip
+        }
 
     def writes(moved):
         write_bed(
@@ -286,7 +289,7 @@ def parts_view(about: Desk) -> View:
     return View(
         about, controls, render, name="parts", reads=reads, writes=writes,
         acts={USE: about.use}, why=_whys(about),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _parts_sentence(o, system: str) -> str:
@@ -379,7 +382,7 @@ def fixes_view(about: Desk) -> View:
     return View(
         about, controls, render, name="fixes", writes=writes, acts={USE: use},
         reads=lambda: read_bed(about, controls[0]), why=_whys(about),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _mend_sentence(o, best, system: str) -> str:
@@ -421,6 +424,9 @@ def bulge_view(about: Desk) -> View:
         return drawing, words
 
     return View(
-        about, controls, render, name="bulge",
+        about,
+        controls,
+        render,
+        name="bulge",
         reads=when_new(lambda: {"bay": bay().to("cm").round(0)}),
-    )  # fmt: skip
+    )

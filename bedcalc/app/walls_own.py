@@ -109,7 +109,7 @@ def own_view(about: Desk) -> OwnView:
     return OwnView(
         about, [beds, *rows.values(), top, foot], render, name="own", reads=reads,
         writes=writes, acts={USE: about.use},
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _spaced(bed) -> bool:
@@ -173,13 +173,16 @@ def rim_use_view(about: Desk) -> View:
         return drawing, words
 
     return View(
-        about, controls, render, name="rim-use",
+        about,
+        controls,
+        render,
+        name="rim-use",
         reads=lambda: read_bed(about, beds) | {"climbed": about.bed.climbed},
         writes=lambda moved: write_bed(
             about, {n: v for n, v in moved.items() if n in ("bed", "climbed")}
         ),
         acts={USE: about.use},
-    )  # fmt: skip
+    )
 
 
 _MAY = {
@@ -226,8 +229,13 @@ def _wind_words(o, wind, values, system: str) -> str:
 
 def preservatives():
     """What was put on wood, when, and whether food may grow beside it, as a block."""
-    columns = {"name": "on the wood", "when": "when and where", "food": "beside food?",
-               "liner": "liner", "where": "from memory or practice; see"}  # fmt: skip
+    columns = {
+        "name": "on the wood",
+        "when": "when and where",
+        "food": "beside food?",
+        "liner": "liner",
+        "where": "from memory or practice; see",
+    }
     made = list_block("preservatives", columns, "Treated wood: what may stand there")
     made.children = (*made.children, care("preservatives"))
     return made

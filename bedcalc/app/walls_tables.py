@@ -22,7 +22,7 @@ from .kit.words import literal, markup, plain, source_line
 __all__ = [
     "blocks_table", "checked_table", "is_priced", "metals_table", "percent", "price_of",
     "repairs", "short_answers", "six_beds",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def percent(share: float) -> str:
@@ -165,8 +165,13 @@ def blocks_table(about: Desk) -> ipywidgets.VBox:
             for kind in block_kinds(o)
         ]
         whose = f"your bed {o.bed.name}" if mine else "bed E of the demo garden"
-        heads = (f"blocks of {whose}, soaked", "courses that stand",
-                 "3 courses, tipping", "3 courses, sliding", "weight from")  # fmt: skip
+        heads = (
+            f"blocks of {whose}, soaked",
+            "courses that stand",
+            "3 courses, tipping",
+            "3 courses, sliding",
+            "weight from",
+        )
         page.value = facts_html(heads, rows, "Needed is 1.50. Nothing in the joints.")
 
     about.observe(write)

@@ -32,4 +32,4 @@ __all__ = [
     "bonded", "courses", "floor_of", "layout", "levels", "post_axes", "posts_change",
     "rail_levels", "sheet_depth", "strips", "strips_needed",
     "tie_inset",
-]  # fmt: skip
+]  # fmt: skip  # a list of names

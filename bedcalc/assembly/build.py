@@ -77,9 +77,15 @@ class _Maker:
             for n, z in enumerate(levels_):
                 for wall, plan in sides if long else ends:
                     self.add(
-                        what, goods, (*plan, *z), "x" if long else "y", size,
-                        wall=wall, level=n, straight=straight and long,
-                    )  # fmt: skip
+                        what,
+                        goods,
+                        (*plan, *z),
+                        "x" if long else "y",
+                        size,
+                        wall=wall,
+                        level=n,
+                        straight=straight and long,
+                    )
 
 
 @functools.lru_cache(maxsize=256)
@@ -126,9 +132,10 @@ def _courses(made: _Maker) -> None:
             for x in (0.0, s.length):
                 for y in (t, s.width - t):
                     made.join(
-                        "each corner of each course", "screw_6x100",
+                        "each corner of each course",
+                        "screw_6x100",
                         *((x, y, h) for h in up),
-                    )  # fmt: skip
+                    )
         return
     words = "each board end into its corner post", "each board into each middle post"
     _board_screws(made, "screw_5x70", words)
@@ -160,10 +167,13 @@ def _posts(made: _Maker) -> None:
     for x in post_axes(bed):
         for wall, y in (("front", in_), ("back", bed.si.width - in_ - p)):
             made.add(
-                "post", bed.wall.post_goods,
+                "post",
+                bed.wall.post_goods,
                 (x - p / 2, x + p / 2, y, y + p, -bed.si.post_depth, bed.si.height),
-                "z", (p, p), wall=wall,
-            )  # fmt: skip
+                "z",
+                (p, p),
+                wall=wall,
+            )
 
 
 def _cap(made: _Maker) -> None:
@@ -175,14 +185,25 @@ def _cap(made: _Maker) -> None:
     z = s.height, s.height + wall.cap_thick
     for side, y in (("front", -o), ("back", s.width + o - c)):
         made.add(
-            "cap side", bed.wall.cap_goods, (-o, s.length + o, y, y + c, *z), "x", size,
-            wall=side, angle=45.0, straight=True,
-        )  # fmt: skip
+            "cap side",
+            bed.wall.cap_goods,
+            (-o, s.length + o, y, y + c, *z),
+            "x",
+            size,
+            wall=side,
+            angle=45.0,
+            straight=True,
+        )
     for side, x in (("left", -o), ("right", s.length + o - c)):
         made.add(
-            "cap end", bed.wall.cap_goods, (x, x + c, -o, s.width + o, *z), "y", size,
-            wall=side, angle=45.0,
-        )  # fmt: skip
+            "cap end",
+            bed.wall.cap_goods,
+            (x, x + c, -o, s.width + o, *z),
+            "y",
+            size,
+            wall=side,
+            angle=45.0,
+        )
     if bed.wall.family == "trough" or not bed.wall.cap_goods:
         return
     where, step = "cap, all round and twice at each mitre", table("work")["cap_spacing"]
@@ -244,9 +265,15 @@ def _strips(made: _Maker) -> None:
             plan = (*wide, *across) if along == "x" else (*across, *wide)
             what = ("sheet side" if along == "x" else "sheet end") if lying else "sheet"
             made.add(
-                what, bed.wall.goods, (*plan, *high), along if lying else "z", flat,
-                wall=wall, level=n if lying else 0, density=STEEL,
-            )  # fmt: skip
+                what,
+                bed.wall.goods,
+                (*plan, *high),
+                along if lying else "z",
+                flat,
+                wall=wall,
+                level=n if lying else 0,
+                density=STEEL,
+            )
     _sheet_screws(made)
 
 
@@ -257,9 +284,11 @@ def _sheet_screws(made: _Maker) -> None:
     count = int(np.ceil(2 * run / table("work")["sheet_fixing"].value - 1e-9))
     far, back = s.length - t, s.width - t
     sides = (  # once round: length of a side, where it begins, which way it runs
-        (s.inside_length, (t, t), (1, 0)), (s.inside_width, (far, t), (0, 1)),
-        (s.inside_length, (far, back), (-1, 0)), (s.inside_width, (t, back), (0, -1)),
-    )  # fmt: skip
+        (s.inside_length, (t, t), (1, 0)),
+        (s.inside_width, (far, t), (0, 1)),
+        (s.inside_length, (far, back), (-1, 0)),
+        (s.inside_width, (t, back), (0, -1)),
+    )
     for n, (low, high) in enumerate(rails):
         number = count // 2 if n else count - count // 2
         for k in range(number):
@@ -290,27 +319,40 @@ def _trough(made: _Maker) -> None:
     low = (floor - SLAT - rail[0], floor - SLAT)
     for side, y in (("front", 0.0), ("back", s.width - rail[1])):
         made.add(
-            "floor frame side", wall.rail_goods, (0, s.length, y, y + rail[1], *low),
-            "x", rail, wall=side, straight=True,
-        )  # fmt: skip
+            "floor frame side",
+            wall.rail_goods,
+            (0, s.length, y, y + rail[1], *low),
+            "x",
+            rail,
+            wall=side,
+            straight=True,
+        )
     bays = int(layout(bed).bays)
     for n in range(bays + 1):
         x = rail[1] / 2 + (s.length - rail[1]) * n / bays
         made.add(
-            "floor bearer", wall.rail_goods,
-            (x - rail[1] / 2, x + rail[1] / 2, t, s.width - t, *low), "y", rail,
-            wall="floor", level=n,
-        )  # fmt: skip
+            "floor bearer",
+            wall.rail_goods,
+            (x - rail[1] / 2, x + rail[1] / 2, t, s.width - t, *low),
+            "y",
+            rail,
+            wall="floor",
+            level=n,
+        )
     pitch = max(wall.si.slat_wide, 0.02)
     count = int(np.floor(s.inside_length / pitch + 1e-9))
     gap = (s.inside_length - count * wall.si.slat_wide) / (count + 1) if count else 0.0
     for n in range(count):
         x = t + gap + n * (wall.si.slat_wide + gap)
         made.add(
-            "slat", wall.cap_goods,
-            (x, x + wall.si.slat_wide, t, s.width - t, floor - SLAT, floor), "y",
-            (0.0, wall.si.slat_wide), wall="floor", level=n,
-        )  # fmt: skip
+            "slat",
+            wall.cap_goods,
+            (x, x + wall.si.slat_wide, t, s.width - t, floor - SLAT, floor),
+            "y",
+            (0.0, wall.si.slat_wide),
+            wall="floor",
+            level=n,
+        )
     _posts(made)
     _cap(made)
 

@@ -12,7 +12,7 @@ from .layout import layout
 __all__ = [
     "bands", "courses", "floor_of", "levels", "post_axes", "rail_levels", "sheet_depth",
     "strips", "strips_needed", "tie_inset",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 #: m, of a tie below the rim of a wall in courses: the middle of a board of 140 mm
 MOST_INSET = 0.07

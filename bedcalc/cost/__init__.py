@@ -31,4 +31,4 @@ __all__ = [
     "liner_area", "lognormal_sigma", "share_out", "simulate", "spread_band",
     "swings", "tools_for", "triangular_moments", "triangular_quantile", "yearly",
     "yearly_cost",
-]  # fmt: skip
+]  # fmt: skip  # a list of names

@@ -65,8 +65,9 @@ class Cost(Part):
 
         Both may lack the same goods in the same amount: then the rest tells.
         """
-        lacks = [{(n.goods, n.part): n.quantity for n in c.unpriced}
-                 for c in (self, other)]  # fmt: skip
+        lacks = [
+            {(n.goods, n.part): n.quantity for n in c.unpriced} for c in (self, other)
+        ]
         return self.si.total - other.si.total if lacks[0] == lacks[1] else np.nan
 
     def tax_of(self, line: Line) -> float:

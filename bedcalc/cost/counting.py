@@ -15,7 +15,7 @@ from .lines import Line, plan_lines, saw_for, stocks_of, unpriced
 __all__ = [
     "EXTRAS", "extras_of", "fixings", "gear_for", "gravel_volume",
     "liner_area", "rods", "tie_goods", "tools_for", "work",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 #: what one may add to the bill of the bed itself
 EXTRAS = ("liner", "gravel", "hire", "protection")

@@ -34,7 +34,7 @@ __all__ = [
     "Line", "cut_plans", "guesses", "no_price", "plan_lines", "saw_for", "sold",
     "stocks_of", "uncut_lines", "unpriced",
     "without_keys",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 #: how timber and sheet are shared out: the hand rule is quick, the cheapest is proven
 CUTS: dict[str, Callable[..., Plan]] = {

@@ -9,7 +9,7 @@ from ..units import quantities
 __all__ = [
     "break_even_life", "capital_recovery", "lognormal_sigma", "share_out",
     "tax_inside", "triangular_moments", "triangular_quantile", "yearly_cost",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @quantities(("", ""), low="", likely="", high="")

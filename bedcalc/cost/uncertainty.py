@@ -176,10 +176,13 @@ class Swing:
 
 #: what people call the price groups
 GROUP_NAMES = {
-    "timber": "price of timber", "metal": "price of metal", "stone": "price of blocks",
-    "plastic": "price of plastic", "soil": "price of fill and its delivery",
+    "timber": "price of timber",
+    "metal": "price of metal",
+    "stone": "price of blocks",
+    "plastic": "price of plastic",
+    "soil": "price of fill and its delivery",
     "service": "hire and gear",
-}  # fmt: skip
+}
 
 
 def swings(lines: Sequence[Line], rate: float = 0.0) -> tuple[Swing, ...]:

@@ -17,7 +17,7 @@ from bedcalc.units import quantities
 
 __all__ = [
     "Part", "blocks_needed", "parts", "piece_mass", "strips_needed", "tie_part",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -128,13 +128,20 @@ def tie_part(bed: Bed, extra: float) -> tuple[Part, ...]:
             goods="rod_m10", label=f"{bed.name} tie", bed=bed.name, what="tie",
             length=float(bed.si.width + extra), count=number,
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _part(bed: Bed, member: Member, count: int) -> Part:
     return Part(
-        goods=member.goods, label=f"{bed.name} {member.what}", bed=bed.name,
-        what=member.what, length=member.length, count=count, angle=member.angle,
-        straight=member.straight, thick=member.thick, wide=member.wide,
+        goods=member.goods,
+        label=f"{bed.name} {member.what}",
+        bed=bed.name,
+        what=member.what,
+        length=member.length,
+        count=count,
+        angle=member.angle,
+        straight=member.straight,
+        thick=member.thick,
+        wide=member.wide,
         density=member.density,
-    )  # fmt: skip
+    )

@@ -25,7 +25,7 @@ from ..units import UnitError, from_si, to_si, ureg
 __all__ = [
     "COIN", "Board", "Coins", "CutError", "Piece", "Plan", "Saw", "Stock", "Tenths",
     "tenths",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 #: parts of one unit of money in which boards are priced: no currency has smaller coins
 COIN = 1000

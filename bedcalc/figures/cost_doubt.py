@@ -70,11 +70,13 @@ def fan_figure(
     traces += [
         line(
             segments([(low, level, want, level), (want, 0, want, level)]),
-            theme.INK, 1.2, dash="dash",
+            theme.INK,
+            1.2,
+            dash="dash",
         ),
         line((np.full(2, likely), whole), theme.WATCH, 1.6, dash="dot"),
         marks(points, 8, theme.PAPER, color=theme.LATER, width=2),
-    ]  # fmt: skip
+    ]
     notes = [
         theme.note(
             f"<b>{money(want)}</b>", want, 4, xanchor="left", xshift=5,
@@ -84,7 +86,7 @@ def fan_figure(
             "likely prices<br>added up" if not narrow else "likely", likely, 62,
             xanchor="right", xshift=-5, align="right", size=12, colour=theme.WATCH,
         ),
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     if not narrow:
         for key, words, colour, *_ in _HOW:
             at = {"alone": 0.97, "together": 0.93, "judged": 0.24}[key]
@@ -146,7 +148,7 @@ def fan_figure(
                 for c in (0.1, 0.5, 0.8, 0.9)
             ),
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def swing_figure(
@@ -187,9 +189,12 @@ def swing_figure(
     lows = [min(s.low, s.high, total) for s in shown]
     highs = [max(s.low, s.high, total) for s in shown]
     bar = {
-        "type": "bar", "orientation": "h", "y": rows, "hoverinfo": "skip",
+        "type": "bar",
+        "orientation": "h",
+        "y": rows,
+        "hoverinfo": "skip",
         "width": [17.0] * len(rows),
-    }  # fmt: skip
+    }
     edge = {"color": theme.INK, "width": 1}
     notes = []
     for s, a, b, y in zip(shown, lows, highs, rows, strict=True):
@@ -243,4 +248,4 @@ def swing_figure(
                 for s in shown
             ),
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table

@@ -20,7 +20,7 @@ _SLOTS = 6
 _LOOKS = (
     (theme.LATER, "solid"), (theme.FAILS, "dash"), (theme.HOLDS, "dot"),
     (theme.INK, "dashdot"), ("#CC79A7", "longdash"), (theme.WATCH, "longdashdot"),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 
 
 def short(name: str) -> str:
@@ -88,10 +88,15 @@ def life_figure(
         traces.append(line((ages, np.interp(ages, li.years, curve)), colour, 5))
         notes.append(
             theme.note(
-                short(li.name), longest, heights[i], colour=colour, size=12,
-                xanchor="left", xshift=6,
+                short(li.name),
+                longest,
+                heights[i],
+                colour=colour,
+                size=12,
+                xanchor="left",
+                xshift=6,
             )
-        )  # fmt: skip
+        )
     traces += [line(EMPTY, theme.INK, 1)] * (2 * (_SLOTS - len(lives)))
     dots = (
         np.array([min(li.lives[1], longest) for li in lives]),
@@ -110,10 +115,15 @@ def life_figure(
         traces.append(line(segments(path), theme.INK, 1.2, dash="dash"))
         notes.append(
             theme.note(
-                f"<b>{number(tie, 0)} years</b>", tie, 0, yanchor="bottom",
-                xanchor="left", xshift=5, yshift=3,
+                f"<b>{number(tie, 0)} years</b>",
+                tie,
+                0,
+                yanchor="bottom",
+                xanchor="left",
+                xshift=5,
+                yshift=3,
             )
-        )  # fmt: skip
+        )
         under = f"tie: {short(one.name)} lasting {number(tie, 0)} years"
         under += f" = {short(two.name)} lasting {number(two.lives[1], 0)}"
     else:
@@ -121,10 +131,14 @@ def life_figure(
         under = f"{short(one.name)} and {short(two.name)} never tie here"
     traces.append(
         marks(
-            ([tie], [two.yearly]) if seen else EMPTY, 11, theme.PAPER, "diamond",
-            color=theme.INK, width=2,
+            ([tie], [two.yearly]) if seen else EMPTY,
+            11,
+            theme.PAPER,
+            "diamond",
+            color=theme.INK,
+            width=2,
         )
-    )  # fmt: skip
+    )
     priced = [li for li in lives if np.isfinite(li.box)]
     if priced:
         least = min(priced, key=lambda li: li.box)
@@ -142,7 +156,8 @@ def life_figure(
                 "years it lasts", range=[0, longest], dtick=10 if narrow else 5
             ),
             "yaxis": theme.axis(
-                f"{sign_after('box', 'money', system)} a year", range=[0, top],
+                f"{sign_after('box', 'money', system)} a year",
+                range=[0, top],
                 dtick=theme.nice_step(top),
             ),
         },
@@ -155,7 +170,8 @@ def life_figure(
             f"{show(li.yearly, 'money', system)} a year if it lasts "
             f"{number(li.lives[1], 0)} years"
             for li in lives
-        ) + f". {under}.",
+        )
+        + f". {under}.",
         caption=(
             "Thick: the lives that are likely. Ring: the middle guess. Posts and "
             "frame may go before the wall's main part does."
@@ -165,14 +181,15 @@ def life_figure(
             headings=("build", "first cost", "lasts, years", "a year"),
             rows=tuple(
                 (
-                    li.name, show(li.box, "money", system),
+                    li.name,
+                    show(li.box, "money", system),
                     f"{li.lives[0]:.0f} to {li.lives[2]:.0f}",
                     show(li.yearly, "money", system),
                 )
                 for li in lives
             ),
         ),
-    )  # fmt: skip
+    )
 
 
 def _days(days) -> str:
@@ -180,9 +197,11 @@ def _days(days) -> str:
 
 
 _COLUMNS = (
-    ("first", "first cost", "money"), ("yearly", "a year", "money"),
-    ("mass", "soaked", "load mass"), ("bow", "bow", "bow"),
-)  # fmt: skip
+    ("first", "first cost", "money"),
+    ("yearly", "a year", "money"),
+    ("mass", "soaked", "load mass"),
+    ("bow", "bow", "bow"),
+)
 
 
 def _cheapest(builds) -> str:
@@ -239,19 +258,21 @@ def side_by_side(
     for c, (key, title, kind) in enumerate(columns):
         left = c * each
         raw = [getattr(b, key) for b in builds]
-        known = [
-            0.0 if v is None else float(shown_in(v, kind, system)) for v in raw
-        ]  # fmt: skip
+        known = [0.0 if v is None else float(shown_in(v, kind, system)) for v in raw]
         values = list(np.nan_to_num(known))
         far = 50.0 if system == "metric" else 2.0  # beyond it, "over" will do
         cap = max(np.median(values) * 3, far) if key == "bow" else max(values)
         scale = (each - 78) / max(min(max(values), cap), 1e-9)
         notes.append(
             theme.note(
-                sign_after(title, kind, system), left, -0.86 * pitch, xanchor="left",
-                colour=theme.SECOND, size=12,
+                sign_after(title, kind, system),
+                left,
+                -0.86 * pitch,
+                xanchor="left",
+                colour=theme.SECOND,
+                size=12,
             )
-        )  # fmt: skip
+        )
         least = min((v for v in known if np.isfinite(v)), default=np.nan)
         digits = 1 if kind == "load mass" or (kind == "bow" and system == "us") else 0
         for i, value in enumerate(values):
@@ -277,17 +298,24 @@ def side_by_side(
                 words += f" · {b.worst.name.replace('_', ' ')}"
             notes.append(
                 theme.note(
-                    words, wide - verdict_px + 12, rows[i], xanchor="left",
+                    words,
+                    wide - verdict_px + 12,
+                    rows[i],
+                    xanchor="left",
                     colour=theme.VERDICT[verdict],
                 )
-            )  # fmt: skip
+            )
     if not narrow:
         notes.append(
             theme.note(
-                "worst verdict of the wall", wide - verdict_px + 12, -0.86 * pitch,
-                xanchor="left", colour=theme.SECOND, size=12,
+                "worst verdict of the wall",
+                wide - verdict_px + 12,
+                -0.86 * pitch,
+                xanchor="left",
+                colour=theme.SECOND,
+                size=12,
             )
-        )  # fmt: skip
+        )
     title = _cheapest(builds)
     hidden = {"visible": False, "fixedrange": True}
     head = ("build", *(t for _, t, _ in _COLUMNS), "worst verdict", "water days")
@@ -343,4 +371,4 @@ def side_by_side(
                 for b in builds
             ),
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table

@@ -18,7 +18,7 @@ _PARTS = (
     ("walls", "walls"), ("ties", "cross ties"), ("fixings", "screws, mesh"),
     ("delivery", "timber delivery"), ("fill", "fill"), ("truck", "truck of fill"),
     ("extras", "extras"),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _MARGIN = {"l": 8, "r": 10, "t": 62, "b": 10}
 _PITCH = 34.0
 
@@ -82,7 +82,7 @@ def flow_figure(
         "Each bar begins where the last one ended. The white bar is money to keep "
         "back for what was forgotten. It is not hidden in the prices.",
         units, narrow=narrow, width=width,
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     lacks = tuple(
         (line.called(units), "no price yet", line.counted(units))
         for line in cost.unpriced
@@ -131,12 +131,12 @@ def steps_figure(
         "Trips, boxes and boards come whole, so every step pays for its own. The white "
         "bar is what you would save by buying all at once.",
         units, narrow=narrow, width=width,
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _waterfall(
     steps, total, last, title, under, caption, units, *, narrow, width
-) -> Drawing:  # fmt: skip
+) -> Drawing:
     """Bars that begin where the last ended, the total, and one white bar.
 
     A sum that nobody knows has no bar.
@@ -152,11 +152,13 @@ def _waterfall(
     spoken += "; together " if steps else "together "
     spoken += show(total, "money", units)
     rows_of_numbers = (
-        *((n, show(v, "coins", units), show(share.get(n, 0), "percent"))
-          for n, v in steps),
+        *(
+            (n, show(v, "coins", units), show(share.get(n, 0), "percent"))
+            for n, v in steps
+        ),
         ("total", show(total, "coins", units), "100 %"),
         (extra, show(abs(kept), "money", units), ""),
-    )  # fmt: skip
+    )
     end_words = [show(v, "money", units) for v in sums[:-1]]
     if not narrow:
         end_words[: len(steps)] = [
@@ -177,9 +179,13 @@ def _waterfall(
         names, bases, values, rows, end_words, strict=True
     ):
         left = theme.note(
-            f"<b>{label}</b>" if label == "total" else label, 0.0, y, xanchor="right",
-            xshift=-8, colour=theme.SECOND if label == extra else theme.INK,
-        )  # fmt: skip
+            f"<b>{label}</b>" if label == "total" else label,
+            0.0,
+            y,
+            xanchor="right",
+            xshift=-8,
+            colour=theme.SECOND if label == extra else theme.INK,
+        )
         end = theme.note(f"<b>{words}</b>", base + value, y, xanchor="left", xshift=6)
         notes += [left, end]
     links = [

@@ -85,8 +85,9 @@ def strips_figure(
     least : int
         Rows there is always room for, so that the picture does not jump.
     """
-    longest = max([r.board for r in rows]
-                  + [end for r in rows for *_, end in r.wrong] + [1.0])  # fmt: skip
+    longest = max(
+        [r.board for r in rows] + [end for r in rows for *_, end in r.wrong] + [1.0]
+    )
     px = (width - _LEFT - _RIGHT) / longest
     ink = theme.ink_on(theme.MATERIAL.get(timber, theme.MATERIAL["timber"]))
     wood, waste, lost, cuts, notes = [], [], [], [], theme.heading(title, under)
@@ -94,9 +95,16 @@ def strips_figure(
         y = -n * _PITCH
         low, high = y - _BAR / 2, y + _BAR / 2
         notes.append(
-            theme.note(row.title, 0, high, xanchor="left", yanchor="bottom",
-                       size=theme.TICK, colour=theme.SECOND)
-        )  # fmt: skip
+            theme.note(
+                row.title,
+                0,
+                high,
+                xanchor="left",
+                yanchor="bottom",
+                size=theme.TICK,
+                colour=theme.SECOND,
+            )
+        )
         end = 0.0
         for words, start, end in row.pieces:
             wood.append(rectangle(start, end, low, high))
@@ -108,24 +116,38 @@ def strips_figure(
             left = f"{row.board - end:.0f} left"
             if theme.text_px(left, theme.TICK) < (row.board - end) * px - 4:
                 notes.append(
-                    theme.note(left, (end + row.board) / 2, y, size=theme.TICK,
-                               colour=theme.SECOND)
-                )  # fmt: skip
+                    theme.note(
+                        left,
+                        (end + row.board) / 2,
+                        y,
+                        size=theme.TICK,
+                        colour=theme.SECOND,
+                    )
+                )
         for words, start, stop in row.wrong:
             lost.append(rectangle(start, stop, low, high))
             notes.append(
-                theme.note(words, min((start + stop) / 2, longest), low - 3,
-                           colour=theme.FAILS, yanchor="top", xanchor="right")
-            )  # fmt: skip
+                theme.note(
+                    words,
+                    min((start + stop) / 2, longest),
+                    low - 3,
+                    colour=theme.FAILS,
+                    yanchor="top",
+                    xanchor="right",
+                )
+            )
     shown = max(len(rows), least)
     height = _TOP + _PITCH * shown + 6
     bottom = -(shown - 1) * _PITCH - _PITCH * 0.5
     colour = theme.MATERIAL.get(timber, theme.MATERIAL["timber"])
     offcut = area(outlines(waste) if waste else EMPTY, _WASTE)
     offcut["fillpattern"] = {
-        "shape": "/", "fgcolor": theme.CONTROL, "bgcolor": _WASTE, "size": 7,
+        "shape": "/",
+        "fgcolor": theme.CONTROL,
+        "bgcolor": _WASTE,
+        "size": 7,
         "solidity": 0.12,
-    }  # fmt: skip
+    }
     traces = (
         offcut,
         area(outlines(wood) if wood else EMPTY, colour),
@@ -217,10 +239,14 @@ def spots_figure(
             else {"xanchor": "right", "xshift": -10, "yshift": 14}
         )
         notes.append(
-            theme.note(f"{near:.0f} mm: {money(saved)} less", near,
-                       float(np.interp(near, x[good], y[good])),
-                       colour=theme.HOLDS, **side)
-        )  # fmt: skip
+            theme.note(
+                f"{near:.0f} mm: {money(saved)} less",
+                near,
+                float(np.interp(near, x[good], y[good])),
+                colour=theme.HOLDS,
+                **side,
+            )
+        )
     dots = (np.array(drops), np.interp(drops, x[good], y[good]) if drops else EMPTY[0])
     return Drawing(
         traces=(
@@ -231,23 +257,25 @@ def spots_figure(
         layout=theme.base_layout(height=330, width=width),
         annotations=tuple(notes),
         live_layout={
-            "xaxis": theme.axis("length of the piece, mm",
-                                range=[float(x[0]), float(x[-1])]),
-            "yaxis": theme.axis(sign_after("one piece", "coins", system),
-                                range=[0, top]),
+            "xaxis": theme.axis(
+                "length of the piece, mm", range=[float(x[0]), float(x[-1])]
+            ),
+            "yaxis": theme.axis(
+                sign_after("one piece", "coins", system), range=[0, top]
+            ),
         },
         alt=f"Cost of one piece over its length, {name}, stepping up at "
         f"{marks} mm. At {at:.0f} mm {money(here)}.",
         caption="Diamonds are sweet spots: one millimetre more, and a board gives one "
         "piece fewer.",
         numbers=Numbers(
-            caption="Sweet spots", headings=("length, mm", "one piece"),
+            caption="Sweet spots",
+            headings=("length, mm", "one piece"),
             rows=tuple(
-                (f"{d:.0f}", money(np.interp(d, x[good], y[good])))
-                for d in drops
+                (f"{d:.0f}", money(np.interp(d, x[good], y[good]))) for d in drops
             ),
         ),
-    )  # fmt: skip
+    )
 
 
 def _drops(x, y) -> list[float]:
@@ -261,13 +289,19 @@ def _dots(points, colour, symbol) -> dict:
         "type": "scatter", "mode": "markers", "x": points[0], "y": points[1],
         "marker": {"size": 10, "color": colour, "symbol": symbol},
         "hoverinfo": "skip", "cliponaxis": False,
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
 
 
 def lengths_figure(
-    lengths, per_area, now: float, *, name: str, system: str = "metric",
-    width: float = 620, narrow: bool = False,
-) -> Drawing:  # fmt: skip
+    lengths,
+    per_area,
+    now: float,
+    *,
+    name: str,
+    system: str = "metric",
+    width: float = 620,
+    narrow: bool = False,
+) -> Drawing:
     """Boards per square metre of growing area over the outside length of a bed."""
     units = Units("metric", currency_of(system))  # its lengths are metres
 

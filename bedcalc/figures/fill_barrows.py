@@ -155,10 +155,8 @@ def barrows_figure(
         *slots,
         line(outlines(trays), theme.EDGE, 1.4),
         marks((at[:, 0], at[:, 1]), size, theme.PAPER, color=theme.INK, width=2),
-        line(
-            (np.array([0.0, across]), np.full(2, base - 0.02)), theme.RULE, 1
-        ),
-    )  # fmt: skip
+        line((np.array([0.0, across]), np.full(2, base - 0.02)), theme.RULE, 1),
+    )
     hidden = {"visible": False, "fixedrange": True}
     fill, loads = outcome.fill, float(work.si.loads)
     kinds = ", ".join(f"{number(n, 0)} {name}" for name, n, _ in work.per_order if n)
@@ -191,7 +189,7 @@ def barrows_figure(
                 xanchor="left",
                 align="left",
                 size=theme.TICK,
-            ),  # fmt: skip
+            ),
         ),
         alt=(
             f"The bed and its {number(loads, 0)} barrow loads at one scale: {kinds}. "

@@ -101,8 +101,9 @@ def ways_figure(
         },
         annotations=(
             *theme.heading(
-                title if theme.text_px(title, theme.TITLE, True) < wide else
-                title.split(";")[0],
+                title
+                if theme.text_px(title, theme.TITLE, True) < wide
+                else title.split(";")[0],
                 f"full: fill and trips now; striped: compost in {years} years",
             ),
             *notes,
@@ -132,7 +133,7 @@ def ways_figure(
                 for c in choices
             ),
         ),
-    )  # fmt: skip
+    )
 
 
 def buying_figure(
@@ -208,11 +209,13 @@ def buying_figure(
         layout=theme.base_layout(margin=_PLOT, width=width, height=330),
         live_layout={
             "xaxis": theme.axis(
-                f"loose {name}, {unit}", range=[0, float(x[-1])],
+                f"loose {name}, {unit}",
+                range=[0, float(x[-1])],
                 dtick=theme.nice_step(float(x[-1]), 6),
             ),
             "yaxis": theme.axis(
-                sign_after("price with delivery", "money", system), range=[0, top],
+                sign_after("price with delivery", "money", system),
+                range=[0, top],
                 dtick=theme.nice_step(top),
             ),
         },
@@ -233,4 +236,4 @@ def buying_figure(
             headings=("how", "for what you need"),
             rows=tuple((how, show(v, "coins", system)) for how, v in pay.items()),
         ),
-    )  # fmt: skip
+    )

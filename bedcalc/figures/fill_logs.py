@@ -85,24 +85,35 @@ def logs_figure(
             f"{show(plan.length, 'size', system)} long, across the bed; "
             f"{show(plan.cover, 'depth', system)} of fill over them"
         )
-    cover = [] if plan is None else [
-        theme.note(
-            f"{show(plan.cover, 'depth', system)} chips and soil", run / 2,
-            (depth + full) / 2, colour=theme.PAPER, size=12,
-        )
-    ]  # fmt: skip
+    cover = (
+        []
+        if plan is None
+        else [
+            theme.note(
+                f"{show(plan.cover, 'depth', system)} chips and soil",
+                run / 2,
+                (depth + full) / 2,
+                colour=theme.PAPER,
+                size=12,
+            )
+        ]
+    )
     wall = outcome.bed.wall
     hidden = {"visible": False, "fixedrange": True}
-    rows = () if plan is None else (
-        ("logs that fit, in rows", number(float(plan.si.laid), 0)),
-        ("in a row", number(float(plan.si.row), 0)),
-        ("rows", number(float(plan.si.rows), 0)),
-        ("logs by volume, mixed sizes", number(float(plan.si.count), 0)),
-        ("share that is wood, so laid", show(plan.packing, "percent")),
-        ("one green log", show(plan.mass_each, "mass", system)),
-        ("all of them", show(plan.mass, "mass", system)),
-        ("largest chip that enters", show(plan.largest_chip, "fine", system)),
-    )  # fmt: skip
+    rows = (
+        ()
+        if plan is None
+        else (
+            ("logs that fit, in rows", number(float(plan.si.laid), 0)),
+            ("in a row", number(float(plan.si.row), 0)),
+            ("rows", number(float(plan.si.rows), 0)),
+            ("logs by volume, mixed sizes", number(float(plan.si.count), 0)),
+            ("share that is wood, so laid", show(plan.packing, "percent")),
+            ("one green log", show(plan.mass_each, "mass", system)),
+            ("all of them", show(plan.mass, "mass", system)),
+            ("largest chip that enters", show(plan.largest_chip, "fine", system)),
+        )
+    )
     return Drawing(
         traces=(
             area((np.array(over[0]), np.array(over[1])), m["mix"], width=0),
@@ -124,7 +135,5 @@ def logs_figure(
             "Equal logs, laid side by side; the next row lies in the hollows. Real "
             "logs are crooked and leave more gaps. Put the thickest at the bottom."
         ),
-        numbers=Numbers(
-            caption="Logs", headings=("what", "how much"), rows=rows
-        ),
-    )  # fmt: skip
+        numbers=Numbers(caption="Logs", headings=("what", "how much"), rows=rows),
+    )

@@ -80,11 +80,14 @@ def sinking_figure(
             "topped up<br>each year", _YEARS, full, colour=theme.SECOND, **right
         ),
         theme.note(
-            "left alone", _YEARS, likely[-1], colour=theme.LATER,
+            "left alone",
+            _YEARS,
+            likely[-1],
+            colour=theme.LATER,
             yshift=-18 if full - likely[-1] < 0.16 * full else 0,
             **right | {"xshift": 20},  # past the number of the last year
         ),
-    ]  # fmt: skip
+    ]
     if zone is not None:
         style = {"yanchor": "top", "xanchor": "left", "size": theme.TICK}
         text = "top of the logs when laid"
@@ -101,7 +104,7 @@ def sinking_figure(
             (np.array([0.0, _YEARS]), np.full(2, zone)) if zone is not None else EMPTY,
             theme.MATERIAL["bark"], 1.6, dash="dash",
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     top = full * 1.06
     step = theme.nice_step(top)
     return Drawing(

@@ -12,7 +12,7 @@ from .drawing import Numbers
 __all__ = [
     "alt_text", "caption", "cells", "numbers", "order_lines", "short_name", "sunk_to",
     "title", "total", "under_title",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def cell(value, kind: str, system: str) -> str:

@@ -57,10 +57,13 @@ def _sitter(p, x_wall: float):
 def _chair(hip):
     """Two wheels and a seat, seen from behind."""
     x = hip[0]
-    return outlines([
-        rectangle(x - 0.31, x - 0.26, 0, 0.62), rectangle(x + 0.26, x + 0.31, 0, 0.62),
-        rectangle(x - 0.26, x + 0.26, 0.40, 0.46),
-    ])  # fmt: skip
+    return outlines(
+        [
+            rectangle(x - 0.31, x - 0.26, 0, 0.62),
+            rectangle(x + 0.26, x + 0.31, 0, 0.62),
+            rectangle(x - 0.26, x + 0.26, 0.40, 0.46),
+        ]
+    )
 
 
 def posture_figure(
@@ -106,8 +109,11 @@ def posture_figure(
         zones.append(rectangle(w - t - reached, w - t, soil - 0.07, soil))
     miss = EMPTY
     if s.unreached > 1e-6:
-        ends = (t + reached, w - t - reached) if bed.sides == "both" else (
-            t + reached, w - t)  # fmt: skip
+        ends = (
+            (t + reached, w - t - reached)
+            if bed.sides == "both"
+            else (t + reached, w - t)
+        )
         miss = _ring(*ends, soil - 0.07, soil)
     thick = 24 if not narrow else 15
     scale = (wide - 20) / (right - left)
@@ -170,7 +176,7 @@ def posture_figure(
         caption="Straight legs, a straight back, a hanging arm. Pale yellow: soil one "
         "can reach. Red: soil nobody reaches.",
         numbers=_posture_numbers(p, system),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _under(p, system, narrow=False) -> str:
@@ -193,8 +199,9 @@ def _posture_numbers(p, system) -> Numbers:
     ]
     return Numbers(
         caption="Lean of the back by height of the soil",
-        headings=("soil at", "lean"), rows=tuple(rows),
-    )  # fmt: skip
+        headings=("soil at", "lean"),
+        rows=tuple(rows),
+    )
 
 
 def outlines_figure(
@@ -253,7 +260,7 @@ def outlines_figure(
                 at[0] + box[0] / 2, at[1] + box[1], size=theme.TICK,
                 yanchor="top", yshift=-4,
             ),
-        ]  # fmt: skip
+        ]  # fmt: skip  # rows of a table
     span = (-0.25, row * step[0] - 0.25)
     high = rows * step[1]
     best = max(shapes.outlines, key=lambda o: o.area * o.reached)
@@ -288,7 +295,7 @@ def outlines_figure(
         "A bay brings hands to the middle, and costs wall."
         + (" The price is for growing area, by the metre of wall." if prices else ""),
         numbers=_outline_numbers(shapes, prices, system),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _for_area(each: float, system: str) -> str:
@@ -302,9 +309,11 @@ def _outline_numbers(shapes, prices, system) -> Numbers:
     rows = []
     for i, o in enumerate(shapes.outlines):
         row = [
-            _NAMES[o.kind], show(o.area, "area", system),
-            show(o.perimeter, "size", system), f"{100 * o.reached:.0f} %",
-        ]  # fmt: skip
+            _NAMES[o.kind],
+            show(o.area, "area", system),
+            show(o.perimeter, "size", system),
+            f"{100 * o.reached:.0f} %",
+        ]
         if prices:
             p = prices[i]
             sums = [show(sum_, "money", system) for sum_ in (p.walls, p.fill)]
@@ -379,8 +388,12 @@ def cost_curve(
         here, top = float(np.interp(now, at, each)), float(each.max()) * 1.15
         ends = float(at[0]), float(at[-1])
         best = int(np.argmin(each))
-        cost = show(float(np.interp(sizes.now, sizes.at, sizes.each)), "money", system,
-                    per="area")  # fmt: skip
+        cost = show(
+            float(np.interp(sizes.now, sizes.at, sizes.each)),
+            "money",
+            system,
+            per="area",
+        )
         title = f"Now {cost} of growing area"
         under = f"least on this line: {per[best]} at "
         under += show(float(sizes.at[best]), kind, system)
@@ -414,4 +427,4 @@ def cost_curve(
             rows=tuple((show(float(v), kind, system), e)
                        for v, e in zip(sizes.at, per, strict=True)),
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table

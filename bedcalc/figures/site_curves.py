@@ -76,7 +76,7 @@ def stairs_figure(filling, *, system="metric", narrow=False, width=None) -> Draw
                 for i in ends
             ),
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
@@ -114,10 +114,16 @@ def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
             inner = np.abs(x - noon) < 140  # clear of both sides of the picture
             at = int(np.argmax(np.where(inner, sun.ways[d][1], -1.0)))
             notes.append(
-                theme.note(d, float(x[at]), float(sun.ways[d][1][at]),
-                           colour=theme.SECOND, size=theme.TICK, yshift=9,
-                           bgcolor=theme.PAPER)
-            )  # fmt: skip
+                theme.note(
+                    d,
+                    float(x[at]),
+                    float(sun.ways[d][1][at]),
+                    colour=theme.SECOND,
+                    size=theme.TICK,
+                    yshift=9,
+                    bgcolor=theme.PAPER,
+                )
+            )
     others = [_line(sun.ways[d][2], sun.ways[d][1], noon) for d in days]
     sky = [  # what stands near the edge of the picture is seen at both
         (np.append(np.array(b) + turn, np.nan), np.append(h, np.nan))
@@ -163,7 +169,7 @@ def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
                                    strict=True)
             ) or (("–", "the sun does not rise", "–"),),
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 _SIDES = {0: "north", 180: "south"}
@@ -222,7 +228,7 @@ def _no_sun(width: float) -> Drawing:
         caption="Where the sun stands follows from how far north or south you are.",
         numbers=Numbers(caption="Height of the sun", headings=("hour", "height"),
                         rows=(("–", words),)),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
@@ -311,7 +317,7 @@ def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
                 ("empty after", show(rain.si.empties, "time", system)),
             ),
         ),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _two_ways(rain, system, narrow) -> str:

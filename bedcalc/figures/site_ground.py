@@ -45,9 +45,14 @@ class _Faces:
         c = [(x0, y0), (x1, y0), (x1, y1), (x0, y1)]
         for (ax, ay), (bx, by) in zip(c, [*c[1:], c[0]], strict=True):
             self.quad(
-                [(ax, ay, lows(ax, ay)), (bx, by, lows(bx, by)), (bx, by, high),
-                 (ax, ay, high)], colour,
-            )  # fmt: skip
+                [
+                    (ax, ay, lows(ax, ay)),
+                    (bx, by, lows(bx, by)),
+                    (bx, by, high),
+                    (ax, ay, high),
+                ],
+                colour,
+            )
         self.quad([(x, y, high) for x, y in c], top or colour)
 
 
@@ -57,9 +62,14 @@ def _shade(colour: str, k: float) -> str:
 
 
 def ground_figure(
-    plan, *, system: str = "metric", narrow: bool = False, width: float | None = None,
-    height: int = 430, view: str = "front",
-) -> Drawing:  # fmt: skip
+    plan,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
+    height: int = 430,
+    view: str = "front",
+) -> Drawing:
     """Draw the plot in three dimensions, true to scale.
 
     Parameters
@@ -102,8 +112,7 @@ def ground_figure(
         _tree(faces, t, ground, k)
     for bed in plan.beds:
         _bed(faces, bed, ground, k)
-    frame = fit(_key_points(plan, ground, k, low), view, wide, height,
-                (16, 44, 16, 20))  # fmt: skip
+    frame = fit(_key_points(plan, ground, k, low), view, wide, height, (16, 44, 16, 20))
     mesh = _mesh(faces)
     edges = np.array(faces.edges)
     lift = 0.02 * axes(view)[2]
@@ -130,7 +139,7 @@ def ground_figure(
         if plan.measured
         else "True to scale. The ground is not measured and is taken as level.",
         numbers=_numbers(plan, system),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _slab(faces: _Faces, ground, rim, low) -> None:
@@ -140,9 +149,15 @@ def _slab(faces: _Faces, ground, rim, low) -> None:
         faces.quad(ring, _TURF, edge=False)
     for (ax, ay), (bx, by) in zip(rim, [*rim[1:], rim[0]], strict=True):
         faces.quad(
-            [(ax, ay, low), (bx, by, low), (bx, by, ground(bx, by)),
-             (ax, ay, ground(ax, ay))], theme.MATERIAL["ground"], edge=False,
-        )  # fmt: skip
+            [
+                (ax, ay, low),
+                (bx, by, low),
+                (bx, by, ground(bx, by)),
+                (ax, ay, ground(ax, ay)),
+            ],
+            theme.MATERIAL["ground"],
+            edge=False,
+        )
         faces.edges += [np.array([x, y, ground(x, y)]) for x, y in ((ax, ay), (bx, by))]
         faces.edges.append(np.full(3, np.nan))
 
@@ -154,8 +169,9 @@ def _triangles(rim) -> list[tuple]:
         return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
     left = list(rim)
-    whole = sum(area((0, 0), a, b) for a, b in zip(left, [*left[1:], left[0]],
-                                                   strict=True))  # fmt: skip
+    whole = sum(
+        area((0, 0), a, b) for a, b in zip(left, [*left[1:], left[0]], strict=True)
+    )
     if whole < 0:
         left.reverse()
     found = []
@@ -186,16 +202,30 @@ def _thing(faces: _Faces, t, ground, k) -> None:
     y0, y1 = -(t.y + t.width) * k, -t.y * k
     colour = {"fence": theme.MATERIAL["grass edge"], "cover": theme.MATERIAL["steel"]}
     top = max(ground(x, y) for x in (x0, x1) for y in (y0, y1))
-    faces.box(x0, x1, y0, y1, ground, top + max(t.height, 0.03) * k,
-              colour.get(t.kind, theme.MATERIAL["concrete"]))  # fmt: skip
+    faces.box(
+        x0,
+        x1,
+        y0,
+        y1,
+        ground,
+        top + max(t.height, 0.03) * k,
+        colour.get(t.kind, theme.MATERIAL["concrete"]),
+    )
 
 
 def _tree(faces: _Faces, t, ground, k) -> None:
     """A stem, and its crown as a ring at its height: what is behind stays seen."""
     x, y = t.middle[0] * k, -t.middle[1] * k
     foot, r = ground(x, y), t.length / 2 * k
-    faces.box(x - 0.12 * k, x + 0.12 * k, y - 0.12 * k, y + 0.12 * k, foot,
-              foot + 0.5 * t.height * k, theme.MATERIAL["bark"])  # fmt: skip
+    faces.box(
+        x - 0.12 * k,
+        x + 0.12 * k,
+        y - 0.12 * k,
+        y + 0.12 * k,
+        foot,
+        foot + 0.5 * t.height * k,
+        theme.MATERIAL["bark"],
+    )
     turn = np.linspace(0, 2 * np.pi, 37)
     for share, high in ((1.0, 0.5), (0.75, 0.75), (0.3, 1.0)):
         z = np.full_like(turn, foot + high * t.height * k)
@@ -217,17 +247,28 @@ def _bed(faces: _Faces, bed, ground, k) -> None:
     faces.box(x0, x1, y0, y1, foot, top, theme.MATERIAL["timber"])
     t = 0.06 * k
     faces.quad(
-        [(x, y, top + 0.004) for x, y in
-         ((x0 + t, y0 + t), (x1 - t, y0 + t), (x1 - t, y1 - t), (x0 + t, y1 - t))],
+        [
+            (x, y, top + 0.004)
+            for x, y in (
+                (x0 + t, y0 + t),
+                (x1 - t, y0 + t),
+                (x1 - t, y1 - t),
+                (x0 + t, y1 - t),
+            )
+        ],
         theme.MATERIAL["mix"],
-    )  # fmt: skip
+    )
     for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1)):
         if ground(x, y) < s.underside * k - 1e-6:
             faces.box(
-                max(x - 0.1 * k, x0), min(x + 0.1 * k, x1), max(y - 0.1 * k, y0),
-                min(y + 0.1 * k, y1), ground, s.underside * k,
+                max(x - 0.1 * k, x0),
+                min(x + 0.1 * k, x1),
+                max(y - 0.1 * k, y0),
+                min(y + 0.1 * k, y1),
+                ground,
+                s.underside * k,
                 theme.MATERIAL["concrete"],
-            )  # fmt: skip
+            )
 
 
 def _key_points(plan, ground, k, low):
@@ -253,7 +294,7 @@ def _mesh(faces: _Faces) -> dict:
         "flatshading": True, "hoverinfo": "skip",
         "lighting": {"ambient": 1, "diffuse": 0, "specular": 0, "fresnel": 0,
                      "roughness": 1},
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
 
 
 def _words(plan, frame, ground, k, system, narrow) -> list[dict]:
@@ -262,11 +303,16 @@ def _words(plan, frame, ground, k, system, narrow) -> list[dict]:
     def at(point, text, **more):
         px = frame.pixels([point])[0]
         return common | {
-            "x": 0.5, "y": 0.5, "xshift": float(px[0] - frame.width / 2),
-            "yshift": float(frame.height / 2 - px[1]), "text": text,
+            "x": 0.5,
+            "y": 0.5,
+            "xshift": float(px[0] - frame.width / 2),
+            "yshift": float(frame.height / 2 - px[1]),
+            "text": text,
             "font": {"size": theme.LABEL, "color": theme.INK},
-            "xanchor": "center", "yanchor": "middle", **more,
-        }  # fmt: skip
+            "xanchor": "center",
+            "yanchor": "middle",
+            **more,
+        }
 
     found = [
         common | {
@@ -275,26 +321,33 @@ def _words(plan, frame, ground, k, system, narrow) -> list[dict]:
             "text": f"<b>{len(plan.beds)} level beds; the ground "
             f"{ground_words(plan, system)}</b>",
         }
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     for bed in plan.beds:
         s = bed.si
         middle = (
-            (s.x + s.length / 2) * k, -(s.y + s.width / 2) * k,
+            (s.x + s.length / 2) * k,
+            -(s.y + s.width / 2) * k,
             (s.underside + s.height) * k,
-        )  # fmt: skip
-        found.append(at(middle, f"<b>{bed.name}</b>", font={
-            "size": theme.LABEL, "color": theme.PAPER}))  # fmt: skip
+        )
+        found.append(
+            at(
+                middle,
+                f"<b>{bed.name}</b>",
+                font={"size": theme.LABEL, "color": theme.PAPER},
+            )
+        )
     return found
 
 
 def _numbers(plan, system) -> Numbers:
     rows = tuple(
         (
-            f"bed {b.name}", show(float(b.si.exposed.min()), "stock", system),
+            f"bed {b.name}",
+            show(float(b.si.exposed.min()), "stock", system),
             show(float(b.si.exposed.max()), "stock", system),
         )
         for b in plan.beds
-    )  # fmt: skip
+    )
     return Numbers(
         caption="Wall above the ground", headings=("bed", "least", "most"), rows=rows
     )

@@ -31,9 +31,12 @@ VIEWS = ("depths", "readings", "routes", "sun", "water")
 _LEFT, _TOP, _RIGHT, _DOWN = LEFT, TOP, 0.7, 0.9  # m shown round the plot
 _HEDGE, _TREE, _CELL_ON = "#6F8A4B", "#C9DDB0", "#BFE0F5"
 _SUN = [
-    [0.0, "#5E6A78"], [0.25, "#9AA3A6"], [0.5, "#D9D3B8"], [0.75, "#F2E08A"],
+    [0.0, "#5E6A78"],
+    [0.25, "#9AA3A6"],
+    [0.5, "#D9D3B8"],
+    [0.75, "#F2E08A"],
     [1.0, "#FFD34D"],
-]  # fmt: skip
+]
 _GRASS = "#E4EDD6"
 _MOST = 690.0  # px, about the most the plan is high
 _WET = "rgba(86,180,233,0.55)"  # water over whatever lies under it
@@ -45,10 +48,18 @@ def _ring(*sides):
 
 
 def plan_figure(
-    plan, *, view: str = "depths", walk=None, sun=None, water=None, spots=None,
-    pick: str = "", system: str = "metric", narrow: bool = False,
+    plan,
+    *,
+    view: str = "depths",
+    walk=None,
+    sun=None,
+    water=None,
+    spots=None,
+    pick: str = "",
+    system: str = "metric",
+    narrow: bool = False,
     width: float | None = None,
-) -> Drawing:  # fmt: skip
+) -> Drawing:
     """Draw the plot from above.
 
     Parameters
@@ -125,7 +136,7 @@ def plan_figure(
         alt=alt_text(plan, view, walk, sun, spots, system, wet),
         caption=caption(view, spots, system),
         numbers=numbers(plan, view, walk, sun, system, wet),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _edge(plot):
@@ -138,9 +149,12 @@ def _lawn(plot) -> dict:
     """The lawn under everything else."""
     way = " L ".join(f"{x:.4f},{y:.4f}" for x, y in plot.outline)
     return {
-        "type": "path", "layer": "below", "path": f"M {way} Z", "fillcolor": _GRASS,
+        "type": "path",
+        "layer": "below",
+        "path": f"M {way} Z",
+        "fillcolor": _GRASS,
         "line": {"width": 0},
-    }  # fmt: skip
+    }
 
 
 def _bare(ends) -> dict:
@@ -174,7 +188,7 @@ def _heat(sun) -> dict:
         "z": [] if none else sun.hours,
         "colorscale": _SUN, "zmin": 0, "zmax": 14, "showscale": False,
         "hoverinfo": "skip", "zsmooth": False,
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
 
 
 def _ways(walk) -> dict:
@@ -190,7 +204,7 @@ def _ways(walk) -> dict:
         "type": "heatmap", "x": x, "y": y, "z": z, "zmin": 0, "zmax": 1,
         "colorscale": [[0, _CELL_ON], [1, _CELL_ON]], "showscale": False,
         "hoverinfo": "skip", "zsmooth": False,
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
 
 
 def _contours(plan, step: float = 0.1):
@@ -283,8 +297,10 @@ def _dims(plan, spots, view):
     for gap in plan.gaps:
         low, high = gap.at
         mid = (gap.start + gap.end) / 2
-        for ends in ((low, mid, high, mid), *((v, mid - 0.09, v, mid + 0.09)
-                                             for v in gap.at)):  # fmt: skip
+        for ends in (
+            (low, mid, high, mid),
+            *((v, mid - 0.09, v, mid + 0.09) for v in gap.at),
+        ):
             x0, y0, x1, y1 = ends
             found.append(ends if gap.across == "x" else (y0, x0, y1, x1))
     return segments(found)

@@ -13,7 +13,7 @@ from .drawing import Numbers
 __all__ = [
     "alt_text", "arrow_down", "caption", "dig_words", "ground_words", "headings",
     "labels", "numbers",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 LEFT, TOP = 1.45, 1.0  # m shown left of and above the plot
 
@@ -110,10 +110,13 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
             text += f"  {sun.beds[name]:.1f} h"
         found.append(
             theme.note(
-                text, (x0 + x1) / 2, (y0 + y1) / 2, colour=theme.PAPER,
+                text,
+                (x0 + x1) / 2,
+                (y0 + y1) / 2,
+                colour=theme.PAPER,
                 size=theme.TITLE if not narrow else theme.TICK,
             )
-        )  # fmt: skip
+        )
     if spots is None:
         if view == "depths" and scale > 15 and plan.measured:
             found += _depth_notes(plan, system, scale)
@@ -124,12 +127,18 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
             found.append(
                 theme.note(
                     number(down, 2) if narrow else f"{i + 1}: <b>{number(down, 3)}</b>",
-                    x, y, size=theme.TICK, yshift=_up(plan, i, y - top),
-                    xanchor="left" if x < left + 0.2 else
-                    "right" if x > right - 0.2 else "center",
+                    x,
+                    y,
+                    size=theme.TICK,
+                    yshift=_up(plan, i, y - top),
+                    xanchor="left"
+                    if x < left + 0.2
+                    else "right"
+                    if x > right - 0.2
+                    else "center",
                     bgcolor=theme.PAPER,
                 )
-            )  # fmt: skip
+            )
     return found
 
 
@@ -141,7 +150,7 @@ def arrow_down(wet, system) -> list[dict]:
     found = [
         theme.note("swale", (left + right) / 2, (top + low) / 2, size=theme.TICK,
                    bgcolor=theme.PAPER, borderpad=1)
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     if not wet.free:
         return found
     x, y = (float(v) for v in wet.way[-1])
@@ -149,20 +158,36 @@ def arrow_down(wet, system) -> list[dict]:
     dx, dy = (float(v) for v in step / np.hypot(*step))
     found.append(
         {
-            "x": x, "y": y, "ax": -26 * dx, "ay": -26 * dy, "xref": "x", "yref": "y",
-            "text": "", "showarrow": True, "arrowhead": 2, "arrowsize": 1.1,
-            "arrowwidth": 5, "arrowcolor": theme.LATER,
+            "x": x,
+            "y": y,
+            "ax": -26 * dx,
+            "ay": -26 * dy,
+            "xref": "x",
+            "yref": "y",
+            "text": "",
+            "showarrow": True,
+            "arrowhead": 2,
+            "arrowsize": 1.1,
+            "arrowwidth": 5,
+            "arrowcolor": theme.LATER,
         }
-    )  # fmt: skip
+    )
     before = x > (left + right) / 2
     found.append(
         theme.note(
-            "<b>overflow</b>", x, y, colour=theme.LATER, size=theme.TICK,
-            xanchor="right" if before else "left", xshift=-12 if before else 12,
-            yanchor="top" if dy >= 0 else "bottom", yshift=12 if dy >= 0 else -12,
-            bgcolor=theme.PAPER, borderpad=1,
+            "<b>overflow</b>",
+            x,
+            y,
+            colour=theme.LATER,
+            size=theme.TICK,
+            xanchor="right" if before else "left",
+            xshift=-12 if before else 12,
+            yanchor="top" if dy >= 0 else "bottom",
+            yshift=12 if dy >= 0 else -12,
+            bgcolor=theme.PAPER,
+            borderpad=1,
         )
-    )  # fmt: skip
+    )
     return found
 
 
@@ -184,16 +209,22 @@ def _depth_notes(plan, system, scale) -> list[dict]:
             bed.corners, bed.si.dig, bed.si.depths, sides, strict=True
         ):
             depth = dig if box >= -1e-9 else box  # below zero it stands on a block
-            text = number(float(shown_in(depth, "depth", system)), 0 if system ==
-                          "metric" else 1)  # fmt: skip
+            text = number(
+                float(shown_in(depth, "depth", system)), 0 if system == "metric" else 1
+            )
             found.append(
                 theme.note(
-                    text, float(x), float(y), size=theme.TICK,
-                    colour=theme.INK if flat else theme.PAPER, xanchor=ax, yanchor=ay,
+                    text,
+                    float(x),
+                    float(y),
+                    size=theme.TICK,
+                    colour=theme.INK if flat else theme.PAPER,
+                    xanchor=ax,
+                    yanchor=ay,
                     xshift=4 if ax == "left" else -4,
                     yshift=-2 if ay == "top" else 2,
                 )
-            )  # fmt: skip
+            )
     return found
 
 
@@ -201,9 +232,13 @@ def _gap_note(gap, system) -> dict:
     mid, across = (gap.start + gap.end) / 2, sum(gap.at) / 2
     x, y = (across, mid) if gap.across == "x" else (mid, across)
     return theme.note(
-        show(gap.width, "size", system), x, y, size=theme.TICK, bgcolor=theme.PAPER,
+        show(gap.width, "size", system),
+        x,
+        y,
+        size=theme.TICK,
+        bgcolor=theme.PAPER,
         borderpad=1,
-    )  # fmt: skip
+    )
 
 
 def _compass(plan) -> list[dict]:
@@ -222,12 +257,21 @@ def _compass(plan) -> list[dict]:
     for text, (dx, dy), colour, x, y in arrows:
         found.append(
             {
-                "x": x, "y": y, "ax": -34 * dx, "ay": -34 * dy, "xref": "x",
-                "yref": "y", "showarrow": True, "arrowhead": 2, "arrowsize": 1.3,
-                "arrowwidth": 2, "arrowcolor": colour, "text": f"<b>{text}</b>",
+                "x": x,
+                "y": y,
+                "ax": -34 * dx,
+                "ay": -34 * dy,
+                "xref": "x",
+                "yref": "y",
+                "showarrow": True,
+                "arrowhead": 2,
+                "arrowsize": 1.3,
+                "arrowwidth": 2,
+                "arrowcolor": colour,
+                "text": f"<b>{text}</b>",
                 "font": {"size": theme.TICK, "color": colour},
             }
-        )  # fmt: skip
+        )
     return found
 
 
@@ -246,10 +290,15 @@ def _thing_names(plot, narrow) -> list[dict]:
         if t.kind == "pipe":
             tall = t.width > t.length
             found.append(
-                theme.note(f"{t.name}: dig by hand", x - 0.3 if tall else x, y,
-                           size=theme.STRIP, colour=theme.FAILS,
-                           textangle=-90 if tall else 0)
-            )  # fmt: skip
+                theme.note(
+                    f"{t.name}: dig by hand",
+                    x - 0.3 if tall else x,
+                    y,
+                    size=theme.STRIP,
+                    colour=theme.FAILS,
+                    textangle=-90 if tall else 0,
+                )
+            )
             continue
         colour = theme.PAPER if t.kind == "fence" else theme.INK
         text = t.name.replace(" cover", "")
@@ -323,45 +372,52 @@ def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
     if view == "routes" and walk is not None:
         rows = tuple(
             (
-                f"bed {r.name}", *(f"{100 * v:.0f} %" for v in r.long_sides),
-                show(r.far, "size", system), show(r.hose, "size", system),
+                f"bed {r.name}",
+                *(f"{100 * v:.0f} %" for v in r.long_sides),
+                show(r.far, "size", system),
+                show(r.hose, "size", system),
                 "yes" if r.turns else "no",
             )
             for r in walk.routes
-        )  # fmt: skip
+        )
         heads = ("bed", "long side at the top or right", "the other long side",
                  "walk from the gate", "hose from the tap",
-                 "room to turn near")  # fmt: skip
+                 "room to turn near")  # fmt: skip  # rows of a table
         return Numbers(caption="Ways", headings=heads, rows=rows)
     if view == "water" and wet is not None:
         rows = tuple(
             (c.sentence(system), "holds" if c.ok else "does not hold")
             for c in wet.checks
         )
-        return Numbers(caption="Swale and overflow", headings=("what", "verdict"),
-                       rows=rows)  # fmt: skip
+        return Numbers(
+            caption="Swale and overflow", headings=("what", "verdict"), rows=rows
+        )
     if view == "sun" and sun is not None:
         rows = tuple((f"bed {k}", f"{v:.1f} h") for k, v in sun.beds.items())
         return Numbers(caption=f"Sun on {sun.day}", headings=("bed", "sun"), rows=rows)
     if view == "readings":
         rows = tuple(
             (
-                str(i + 1), show(x, "size", system), show(y, "size", system),
-                show(down, "reading", system), show(off, "fine", system),
+                str(i + 1),
+                show(x, "size", system),
+                show(y, "size", system),
+                show(down, "reading", system),
+                show(off, "fine", system),
             )
             for i, ((x, y, down), off) in enumerate(
                 zip(plan.points, plan.si.residuals, strict=True)
             )
-        )  # fmt: skip
+        )
         heads = ("reading", "x", "y", "down from the datum", "off the plane")
         return Numbers(caption="The readings", headings=heads, rows=rows)
     rows = tuple(
         (
-            f"bed {b.name}", *(dig_words(b, k, system) for k in range(4)),
+            f"bed {b.name}",
+            *(dig_words(b, k, system) for k in range(4)),
             show(b.si.cut, "volume", system) if b.measured else "not measured",
             show(b.si.diagonal, "stock", system),
         )
         for b in plan.beds
-    )  # fmt: skip
+    )
     heads = ("bed", *CORNERS, "to dig out", "both diagonals")
     return Numbers(caption="How deep at each corner", headings=heads, rows=rows)

@@ -24,9 +24,15 @@ def _ring(*sides):
 
 
 def section_figure(
-    plan, name: str, *, across: bool = True, ghost: bool = True, system: str = "metric",
-    narrow: bool = False, width: float | None = None,
-) -> Drawing:  # fmt: skip
+    plan,
+    name: str,
+    *,
+    across: bool = True,
+    ghost: bool = True,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
+) -> Drawing:
     """Draw a bed in its trench, cut across or along.
 
     Parameters
@@ -106,7 +112,7 @@ def section_figure(
         alt=_alt(bed, (first, second), across, system),
         caption=_caption(bed, across, bool(len(tilted[0]))),
         numbers=_numbers(bed, system),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _pair(bed, across: bool) -> tuple[int, int]:
@@ -134,9 +140,11 @@ def _trench(size, ground, under):
         level = ground(x + out)
         if level > under:
             found.append(
-                ([x, x + out, x + out, x, x, np.nan],
-                 [under, under, level, ground(x), under, np.nan])
-            )  # fmt: skip
+                (
+                    [x, x + out, x + out, x, x, np.nan],
+                    [under, under, level, ground(x), under, np.nan],
+                )
+            )
     return outlines(found) if found else EMPTY
 
 
@@ -154,7 +162,7 @@ def _tilted(size, high, slope, g0, g1):
     along, up = way * np.array([1.0, slope]) / run, np.array([-slope, 1.0]) / run
     start = np.array([size, g1]) if slope <= 0 else np.array([0.0, g0])
     ring = [start, start + size * along, start + size * along + high * up,
-            start + high * up, start]  # fmt: skip
+            start + high * up, start]  # fmt: skip  # rows of a table
     return np.array(ring)[:, 0], np.array(ring)[:, 1]
 
 
@@ -174,8 +182,11 @@ def _headings(bed, across, system, narrow):
     if not bed.measured:
         return theme.heading(
             f"Bed {bed.name}: not measured, taken as level",
-            "read levels to learn how deep to dig", x=0.0, y=1.0, shift=4,
-        )  # fmt: skip
+            "read levels to learn how deep to dig",
+            x=0.0,
+            y=1.0,
+            shift=4,
+        )
     fall = show(s.fall, "depth", system)
     sloped = across and s.shift > 5e-4
     head = f"Bed {bed.name}: level rim, uneven wall"
@@ -205,23 +216,43 @@ def _labels(bed, pair, size, room, across, system) -> list[dict]:
             if words.startswith("block "):
                 text = f"block <b>{words.removeprefix('block ')}</b>"
             found.append(
-                theme.note(text, x, y, xanchor=anchor, xshift=shift,
-                           bgcolor=theme.PAPER, borderpad=1)
-            )  # fmt: skip
+                theme.note(
+                    text,
+                    x,
+                    y,
+                    xanchor=anchor,
+                    xshift=shift,
+                    bgcolor=theme.PAPER,
+                    borderpad=1,
+                )
+            )
             wall = show(float(s.exposed[corner]), "stock", system)
             found.append(
-                theme.note(f"wall <b>{wall}</b>", x, level + s.exposed[corner] / 2,
-                           xanchor=anchor, xshift=shift)
-            )  # fmt: skip
+                theme.note(
+                    f"wall <b>{wall}</b>",
+                    x,
+                    level + s.exposed[corner] / 2,
+                    xanchor=anchor,
+                    xshift=shift,
+                )
+            )
     rim = s.underside + s.height
     found.append(
-        theme.note("level", size / 2, rim, colour=theme.LATER, yanchor="bottom",
-                   yshift=2, bgcolor=theme.PAPER)
-    )  # fmt: skip
+        theme.note(
+            "level",
+            size / 2,
+            rim,
+            colour=theme.LATER,
+            yanchor="bottom",
+            yshift=2,
+            bgcolor=theme.PAPER,
+        )
+    )
     names = _sides(bed, pair, across)
     for text, x, anchor in (
-        (names[0], -room, "left"), (names[1], size + room, "right"),
-    ):  # fmt: skip
+        (names[0], -room, "left"),
+        (names[1], size + room, "right"),
+    ):
         found.append(
             theme.note(text, x, rim + 0.24, colour=theme.SECOND, xanchor=anchor)
         )
@@ -276,6 +307,7 @@ def _numbers(bed, system) -> Numbers:
             ("the same as strips under the walls", show(s.strip, "volume", system), ""),
         )
     return Numbers(
-        caption=f"Bed {bed.name}", headings=("corner", "dig", "wall above the ground"),
+        caption=f"Bed {bed.name}",
+        headings=("corner", "dig", "wall above the ground"),
         rows=rows,
-    )  # fmt: skip
+    )

@@ -25,7 +25,7 @@ HOLDS, WATCH, FAILS = "#00664B", "#8A5E00", "#B84A00"
 VERDICT = {
     "holds": HOLDS, "watch": WATCH, "fails": FAILS,
     "straight": SECOND, "seen": SECOND, "bowed": LATER, "act": LATER,
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 
 MATERIAL = {
     "timber": "#CFA061",

@@ -11,7 +11,7 @@ __all__ = [
     "alt_text", "before_words", "bows_badly", "caption", "drowns", "finding",
     "level_words", "likely_words", "numbers", "push_finding", "rail_word",
     "years_words",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _GAP = "\N{NO-BREAK SPACE}"
 _STATE = {

@@ -89,9 +89,11 @@ def _headings(outcome, page: _Page, system: str) -> list[dict]:
     """Titles of both panels with the line under each."""
     left = push_finding(outcome, system), "at most, when moist"
     blocks = outcome.walls.family == "blocks"
-    under = "strength over push, fill soaked" if blocks else (
-        "filled mark holds, hollow mark does not"
-    )  # fmt: skip
+    under = (
+        "strength over push, fill soaked"
+        if blocks
+        else ("filled mark holds, hollow mark does not")
+    )
     x, y = page.across((page.rail[0], 0))[0], page.up((page.rail_up[1], 0))[0]
     title = finding(outcome)
     room = page.width - page.margin["l"] - page.rail[0] + 20

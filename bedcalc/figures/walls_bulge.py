@@ -78,7 +78,7 @@ def bulge_figure(
         *theme.heading(title, part),
         theme.note("rim from above, drawn larger", 0.5 * most, 2.12, size=theme.TICK,
                    colour=theme.SECOND),
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     for name, at in names:
         low = width < 420 and name in ("seen", "act")  # else the words meet
         high = 0.66 if low else 0.82

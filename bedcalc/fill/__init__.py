@@ -28,4 +28,4 @@ __all__ = [
     "lay_logs", "layer_drop", "load_mass", "loads_per_hour", "log_count", "log_rows",
     "log_zone", "log_zone_drop", "loose_volume", "mass_left", "offers", "pack_cost",
     "plan_logs", "prices_over", "rounded_order", "settled_volume", "sink",
-]  # fmt: skip
+]  # fmt: skip  # a list of names

@@ -15,7 +15,7 @@ from .volumes import rounded_order
 __all__ = [
     "Offer", "break_even", "offers", "pack_cost", "price_of", "prices_over", "trips_of",
     "SPECK", "work",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 SPECK = 1e-6  # m³: nobody orders less than a millilitre
 

@@ -91,10 +91,14 @@ class Fill(Part):
         """Minerals for this bed: name, least and most (quantities), and when."""
         area = self.si.inside_length * self.si.inside_width
         return tuple(
-            (row.name, from_si(row.low * area, "g"), from_si(row.high * area, "g"),
-             row.when)
+            (
+                row.name,
+                from_si(row.low * area, "g"),
+                from_si(row.high * area, "g"),
+                row.when,
+            )
             for row in table("minerals")
-        )  # fmt: skip
+        )
 
     def sunk(self, years, case: str = "likely"):
         """How far the surface has sunk by rotting after some years (a quantity).

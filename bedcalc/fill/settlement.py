@@ -156,8 +156,13 @@ def sink(layers, years, case: str = "likely") -> list:
         if fill.void_material:
             chips = table("decay")[fill.void_material]
             drop = drop + log_zone_drop.si(
-                depth, fill.packing, fill.void_fill, years, chips.shows,
-                left, _left(chips, years, case),
-            )  # fmt: skip
+                depth,
+                fill.packing,
+                fill.void_fill,
+                years,
+                chips.shows,
+                left,
+                _left(chips, years, case),
+            )
         found.append(drop)
     return found

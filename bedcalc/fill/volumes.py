@@ -9,7 +9,7 @@ from ..units import quantities
 __all__ = [
     "barrow_loads", "carrying_hours", "dug_out", "load_mass", "loads_per_hour",
     "log_zone", "loose_volume", "rounded_order", "settled_volume",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @quantities("m^3", settled="m^3 [0, inf)", settle="[0, 1)")

@@ -10,7 +10,7 @@ from .reading import parse, read_text
 __all__ = [
     "FILE", "free_path", "garden_files", "is_damaged", "opened_last", "remember",
     "set_aside",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 FILE = "my_garden.toml"
 POINTER = ".bedcalc_garden"  # names the file that was open last, if another than FILE

@@ -30,7 +30,7 @@ from .words import INLINE, KNOWN, GardenError, read_garden, write_garden
 __all__ = [
     "FORMAT", "Garden", "GardenError", "demo_garden", "last_good", "load", "new_bed",
     "read_text", "save",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _LONGEST_NAME = 55  # letters of a name that still gets a number after it
 
@@ -375,9 +375,12 @@ def save(garden: Garden, path, *, over: bool = False) -> Path:
 def new_bed(name: str) -> Bed:
     """A plain bed to start from: boards, 2.4 × 1.2 m, 40 cm, filled with soil mix."""
     return Bed(
-        name=name, length=Q_(240, "cm"), width=Q_(120, "cm"), height=Q_(42, "cm"),
+        name=name,
+        length=Q_(240, "cm"),
+        width=Q_(120, "cm"),
+        height=Q_(42, "cm"),
         wall=Wall.named("boards"),
-    )  # fmt: skip
+    )
 
 
 def demo_garden() -> Garden:

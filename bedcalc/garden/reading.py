@@ -14,7 +14,7 @@ from .words import INLINE, KNOWN, GardenError
 
 __all__ = [
     "FORMAT", "MOST", "entry_of", "in_toml", "line_of", "parse", "read_text",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 FORMAT = 2
 MOST = 400_000  # bytes of a garden file; fifty beds with two price lists are 60,000

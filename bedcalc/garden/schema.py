@@ -35,7 +35,7 @@ def _size(example: str) -> dict[str, Any]:
 
 def _number(example: float) -> dict[str, Any]:
     return {"type": "number", "minimum": -DIGITS, "maximum": DIGITS, "title":
-            "a number", "examples": [example]}  # fmt: skip
+            "a number", "examples": [example]}  # fmt: skip  # rows of a table
 
 
 def _whole(example: int) -> dict[str, Any]:
@@ -49,19 +49,24 @@ def _yes() -> dict[str, Any]:
 def _rows(item: dict, most: int, example: Any, what: str = "a list") -> dict[str, Any]:
     what = f"{what} of at most {most}"
     return {"type": "array", "maxItems": most, "items": item, "title": what,
-            "examples": [example]}  # fmt: skip
+            "examples": [example]}  # fmt: skip  # rows of a table
 
 
 def _part(part: str, needed: Iterable[str] = (), /, **entries: Any) -> dict[str, Any]:
     what = f"a part [{part}] or {{ }} with entries of its own"
-    return {"type": "object", "properties": entries, "required": list(needed),
-            "title": what, "examples": [{"name": "Kale"}]}  # fmt: skip
+    return {
+        "type": "object",
+        "properties": entries,
+        "required": list(needed),
+        "title": what,
+        "examples": [{"name": "Kale"}],
+    }
 
 
 def _points(width: int, example: list) -> dict[str, Any]:
     row = {"type": "array", "minItems": width, "maxItems": width,
            "items": _number(4.8), "title": f"a row of {width} numbers",
-           "examples": [example[0]]}  # fmt: skip
+           "examples": [example[0]]}  # fmt: skip  # rows of a table
     return _rows(row, ROWS, example)
 
 
@@ -69,18 +74,36 @@ def _points(width: int, example: list) -> dict[str, Any]:
 def schema() -> dict[str, Any]:
     """The JSON Schema of a garden file."""
     wall = {name: _size("45 mm") for name in WALL_SIZES}
-    wall |= {n: _text(n) for n in ("family", "wood", "sheet", "block", "goods",
-             "post_goods", "rail_goods", "cap_goods", "yard", "like")}  # fmt: skip
+    wall |= {
+        n: _text(n)
+        for n in (
+            "family",
+            "wood",
+            "sheet",
+            "block",
+            "goods",
+            "post_goods",
+            "rail_goods",
+            "cap_goods",
+            "yard",
+            "like",
+        )
+    }
     wall |= {"key": _text("my_2x6"), "name": _text("my boards"), "cap_counts": _yes()}
-    lengths = {n: _size("5 cm") for n in ("freeboard", "embedment", "post_depth",
-               "soil_depth", "x", "y")}  # fmt: skip
+    lengths = {
+        n: _size("5 cm")
+        for n in ("freeboard", "embedment", "post_depth", "soil_depth", "x", "y")
+    }
     built = _part("beds.wall", ["like"], **wall) | {
-        "type": ["string", "object"], "maxLength": 80, "examples": ["sheet"],
+        "type": ["string", "object"],
+        "maxLength": 80,
+        "examples": ["sheet"],
         "title": "the name of a build, or a part [beds.wall] with like and what "
         "differs",
-    }  # fmt: skip
-    layer = _part("beds.fill", ["material"], material=_text("chips", 80),
-                  depth=_size("10 cm"))  # fmt: skip
+    }
+    layer = _part(
+        "beds.fill", ["material"], material=_text("chips", 80), depth=_size("10 cm")
+    )
     layer |= {"examples": [{"material": "chips", "depth": "10 cm"}]}
     bed = _part(
         "beds", ["name", "length", "width", "height", "wall"],
@@ -94,31 +117,65 @@ def schema() -> dict[str, Any]:
            "climbed", "drained")},
         may_carry=_size("2.5 kPa"),
         ties=_whole(1), base_ties=_whole(1), count=_whole(1),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     made = {
         "key": _text("my_mix", 80),
         "name": _text("my mix", 80),
         "like": _text("mix"),
     }
-    own = _part("own", **{
-        kind: _rows(_part(f"own.{kind}", ["key", "name", "like"], **made, **{
-            name: _size(f"{example:g} {unit}")
-            for name, (unit, _, _, example) in cls._RANGES.items()
-        }), BEDS, [{"key": "my_mix"}])
-        for kind, cls in (("fills", FillMaterial), ("people", Person),
-                          ("blocks", BlockSize))
-    } | {"walls": _rows(_part("own.walls", ["key", "name", "like"], **wall), BEDS,
-                        [{"key": "my_2x6"}])})  # fmt: skip
-    thing = _part("place.plot.things", name=_text("plum", 80), kind=_text("tree"), **{
-        n: _number(2.4) | {"type": ["number", "string"], "maxLength": 60,
-           "title": "a number of metres, or a number and a unit", "examples": ["2.4 m"]}
-        for n in ("x", "y", "length", "width", "height")})  # fmt: skip
+    own = _part(
+        "own",
+        **{
+            kind: _rows(
+                _part(
+                    f"own.{kind}",
+                    ["key", "name", "like"],
+                    **made,
+                    **{
+                        name: _size(f"{example:g} {unit}")
+                        for name, (unit, _, _, example) in cls._RANGES.items()
+                    },
+                ),
+                BEDS,
+                [{"key": "my_mix"}],
+            )
+            for kind, cls in (
+                ("fills", FillMaterial),
+                ("people", Person),
+                ("blocks", BlockSize),
+            )
+        }
+        | {
+            "walls": _rows(
+                _part("own.walls", ["key", "name", "like"], **wall),
+                BEDS,
+                [{"key": "my_2x6"}],
+            )
+        },
+    )
+    thing = _part(
+        "place.plot.things",
+        name=_text("plum", 80),
+        kind=_text("tree"),
+        **{
+            n: _number(2.4)
+            | {
+                "type": ["number", "string"],
+                "maxLength": 60,
+                "title": "a number of metres, or a number and a unit",
+                "examples": ["2.4 m"],
+            }
+            for n in ("x", "y", "length", "width", "height")
+        },
+    )
     plot = _part(
-        "place.plot", outline=_points(2, [[0, 0], [12, 0], [12, 8], [0, 8]]),
+        "place.plot",
+        outline=_points(2, [[0, 0], [12, 0], [12, 8], [0, 8]]),
         things=_rows(thing, BEDS, [{"name": "plum", "kind": "tree", "x": "12 m"}]),
-        length=_size("12 m"), width=_size("8 m"),
+        length=_size("12 m"),
+        width=_size("8 m"),
         downhill=_number(180) | {"type": ["number", "string"], "maxLength": 60},
-    )  # fmt: skip
+    )
     readings = [[0, 0, 0.22], [4.8, 0, 0.281], [0, 4.8, 0.611]]
     climate = dict.fromkeys(NORMALS, {})  # refused where twelve numbers are read
     place = _part(
@@ -135,26 +192,26 @@ def schema() -> dict[str, Any]:
         prices=_text("demo"), tax_rate=_size("20 percent"), with_tax=_yes(),
         price_rise=_size("0 percent"), kerf=_size("3.2 mm"), trim=_size("20 mm"),
         longest_carried=_size("6 m"), crew=_whole(2),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     row = _part("price_lists.rows", ["goods", "name", "group", "sold_by", "price"], **{
         n: _text(e) for n, e in (("key", "mix-1"), ("goods", "mix"), ("name", "mix"),
         ("group", "soil"), ("sold_by", "m³"), ("yard", ""), ("taxed", "yes"),
         ("source", "own"), ("where", "shop"))}, **{
         n: _number(24.5) for n in ("price", "content", "count", "length")},
-        low=_number(22), high=_number(30))  # fmt: skip
+        low=_number(22), high=_number(30))  # fmt: skip  # rows of a table
     prices = _part(
         "price_lists", ["name"], name=_text("spring"), date=_text("1 March"),
         taxed_inside=_yes(), rows=_rows(row, ROWS, []),
         currency=_part("price_lists.currency", code=_text("CHF", 3),
                        sign=_text("Fr.", 6), decimals=_whole(2), before=_yes()),
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         **_part("garden", ["place"], format=_whole(2), current=_text("Kale", 60),
                 units=_text("metric"), place=place, own=own,
                 price_lists=_rows(prices, 50, [{"name": "spring"}]),
                 beds=_rows(bed, BEDS, [{"name": "Kale"}])),
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
 
 
 @functools.cache
@@ -217,14 +274,27 @@ def fault(given: dict) -> Fault | None:
         hints = about["properties"]
         shown = ", ".join(f"{n} = {toml(hints[n]['examples'][0])}" for n in gone[:2])
         if not path:
-            return Fault((), "needs a part [place] and parts [[beds]]; for example "
-                         '[place] with name = "Our garden"')  # fmt: skip
-        return Fault(path, f"{where}: needs {', '.join(gone)}, which the file does not "
-                     f"give; for example {shown}")  # fmt: skip
+            return Fault(
+                (),
+                "needs a part [place] and parts [[beds]]; for example "
+                '[place] with name = "Our garden"',
+            )
+        return Fault(
+            path,
+            f"{where}: needs {', '.join(gone)}, which the file does not "
+            f"give; for example {shown}",
+        )
     example = toml(about["examples"][0])
     example = f"{name} = {example}" if not isinstance(path[-1], int) else example
-    given_words = toml(found.instance) if not isinstance(found.instance, list | dict) \
-        else f"{found.instance}" if len(found.instance) < 4 \
-        else f"{len(found.instance)} entries"  # fmt: skip
-    return Fault(path, f"{where}: needs {about['title']}; given {short(given_words)}; "
-                 f"for example {example}")  # fmt: skip
+    given_words = (
+        toml(found.instance)
+        if not isinstance(found.instance, list | dict)
+        else f"{found.instance}"
+        if len(found.instance) < 4
+        else f"{len(found.instance)} entries"
+    )
+    return Fault(
+        path,
+        f"{where}: needs {about['title']}; given {short(given_words)}; "
+        f"for example {example}",
+    )

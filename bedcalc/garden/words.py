@@ -29,7 +29,7 @@ __all__ = ["GardenError", "INLINE", "KNOWN", "read_garden", "write_garden"]
 _BED_LENGTHS = (
     "length", "width", "height", "freeboard", "embedment", "post_depth",
     "soil_depth", "x", "y",
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _PLACE_UNITS = {
     "latitude": "deg",
     "altitude": "m",
@@ -116,8 +116,12 @@ def _at(given: dict, path: tuple, make: Callable[..., Any], *args: Any) -> Any:
         said = said if part in said[:200] else f"{part}, {said}"
         raise Fault((*path, *error.path), said) from None
     except (
-        ValueError, TypeError, KeyError, AttributeError, ArithmeticError,
-    ) as error:  # fmt: skip
+        ValueError,
+        TypeError,
+        KeyError,
+        AttributeError,
+        ArithmeticError,
+    ) as error:
         said = str(error)
         if not isinstance(error, ValueError):
             said = "has an entry of the wrong kind; compare it with a garden saved here"
@@ -390,7 +394,7 @@ def write_garden(garden) -> dict[str, Any]:
         "blocks": {w.block.key: w.block
                    for w in (*walls.values(), *(b.wall for b in beds))
                    if isinstance(w.block, BlockSize)},
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
     parts = {}
     for part in _OWN:
         every = own[part] | {made.key: made for made in getattr(garden, part)}

@@ -16,7 +16,7 @@ import numpy as np
 
 from ..tables import Row, table
 from ..units import Q_, from_si, to_si
-from .entries import (  # fmt: skip
+from .entries import (
     LEAST_FILL,
     WALL_MOST,
     WALL_SIZES,
@@ -376,10 +376,16 @@ class Bed:
         metres = {
             name: to_si(getattr(self, name), "m", name)
             for name in (
-                "length", "width", "height", "freeboard", "embedment", "post_depth",
-                "x", "y",
+                "length",
+                "width",
+                "height",
+                "freeboard",
+                "embedment",
+                "post_depth",
+                "x",
+                "y",
             )
-        }  # fmt: skip
+        }
         s = SimpleNamespace(**metres)
         s.plan_length, s.plan_width = s.length, s.width  # on the plot, along x and y
         if self.turned:

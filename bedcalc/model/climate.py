@@ -27,7 +27,7 @@ __all__ = ["MONTHS", "NORMALS", "Climate", "Normal", "read_day"]
 MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August",
     "September", "October", "November", "December",
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _DAYS = (31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _DAYS_OF_A_YEAR = 365
 
@@ -64,7 +64,7 @@ NORMALS = {
                    low=0, high=40, example=2.5),
     "humidity": Normal(label="Mean humidity of the air", unit="percent", us="percent",
                        low=0, high=100, example=72),
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _FROST = {"last_frost": "20 April", "first_frost": "15 October"}
 
 
@@ -131,8 +131,9 @@ def _months(name: str, given: Any) -> tuple[float | None, ...] | None:
             _refuse(
                 f"{name}, {month}",
                 f"{about.low:g} to {about.high:g} {about.unit}".rstrip(),
-                f"{value:g}", f"{about.example:g}",
-            )  # fmt: skip
+                f"{value:g}",
+                f"{about.example:g}",
+            )
     return None if found == [None] * len(MONTHS) else tuple(found)
 
 
@@ -196,8 +197,12 @@ class Climate:
         if self.t_min and self.t_max:
             for month, low, high in zip(MONTHS, self.t_min, self.t_max, strict=True):
                 if low is not None and high is not None and low > high:
-                    _refuse(f"t_max, {month}", f"at least the low of {low:g} degC",
-                            f"{high:g} degC", f"{low + 8:g} degC")  # fmt: skip
+                    _refuse(
+                        f"t_max, {month}",
+                        f"at least the low of {low:g} degC",
+                        f"{high:g} degC",
+                        f"{low + 8:g} degC",
+                    )
         for name in _FROST:
             given = getattr(self, name)
             if given is not None:
@@ -217,8 +222,9 @@ class Climate:
         """Whether anything is known."""
         return any(
             getattr(self, f.name) not in (None, "")
-            for f in fields(self) if f.name not in ("name", "extra")
-        )  # fmt: skip
+            for f in fields(self)
+            if f.name not in ("name", "extra")
+        )
 
     def q(self, name: str):
         """Normals as a quantity of twelve numbers; not-a-number where not known."""
@@ -243,8 +249,11 @@ class Climate:
     def asks(self, *names: str) -> str:
         """A sentence that asks for what is not known; empty if all of it is."""
         words = {n: a.label[:1].lower() + a.label[1:] for n, a in NORMALS.items()}
-        words |= {"last_frost": "last frost of spring", "first_frost": "first frost of "
-                  "autumn", "heavy_day": "rain of a heavy day"}  # fmt: skip
+        words |= {
+            "last_frost": "last frost of spring",
+            "first_frost": "first frost of autumn",
+            "heavy_day": "rain of a heavy day",
+        }
         gone = [
             words[n]
             for n in names

@@ -14,12 +14,12 @@ from ..units import UnitError, to_si
 __all__ = [
     "LEAST_FILL", "WALL_MOST", "WALL_SIZES", "BedError", "check_length", "check_load",
     "check_wall", "check_words", "refuse",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 WALL_SIZES = (
     "thickness", "course", "rail_thin", "rail_wide", "post", "post_spacing",
     "cap_wide", "cap_thick", "cap_out", "slat_wide",
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 #: what the sums of each family cannot do without
 _WALL_NEEDS = {
     "boards": ("wood", "thickness", "course", "post", "post_spacing"),
@@ -28,7 +28,7 @@ _WALL_NEEDS = {
     "sleepers": ("wood", "thickness", "course"),
     "trough": ("wood", "thickness", "course", "post", "post_spacing", "rail_thin",
                "rail_wide", "slat_wide"),
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _WALL_KEYS = {"wood": "woods", "sheet": "sheets", "block": "blocks"}
 #: least size in mm, a usual one, and why it cannot be less
 _WALL_LEAST = {
@@ -47,7 +47,7 @@ WALL_MOST = {
     "thickness": 600, "course": 600, "rail_thin": 300, "rail_wide": 300, "post": 300,
     "post_spacing": 3000, "cap_wide": 400, "cap_thick": 150, "cap_out": 400,
     "slat_wide": 400,
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 LEAST_FILL = 0.02  # m: with less there is nothing to grow in and nothing that pushes
 
 

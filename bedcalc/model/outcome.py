@@ -25,7 +25,7 @@ from .straightness import NO_NUMBER, PAST, SUMS_END, one_in, said, scale
 __all__ = [
     "MOST_SAID", "STRAIGHT", "STRENGTH", "Amount", "Check", "Fix", "Part", "Plain",
     "named", "price_words", "with_sizes",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 #: a use of more than this says no more; with a capacity of nothing it would be endless

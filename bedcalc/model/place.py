@@ -36,9 +36,14 @@ _EXAMPLES = {
 
 
 def _within(
-    name: str, value, unit: str, low: float, high: float, example: str,
+    name: str,
+    value,
+    unit: str,
+    low: float,
+    high: float,
+    example: str,
     of: str = "place",
-):  # fmt: skip
+):
     try:
         number = to_si(value, unit, f"{of}, {name}")
     except UnitError as error:
@@ -118,9 +123,7 @@ class Levelling:
     @cached_property
     def si(self) -> SimpleNamespace:
         """Limit and gravel in metres."""
-        return SimpleNamespace(
-            limit=self.limit.m_as("m"), gravel=self.gravel.m_as("m")
-        )  # fmt: skip
+        return SimpleNamespace(limit=self.limit.m_as("m"), gravel=self.gravel.m_as("m"))
 
     @classmethod
     def from_words(cls, given: Any) -> Levelling:
@@ -187,8 +190,10 @@ class Place:
                 "for example 'Plumtrellis Yard'"
             )
         for name, kind in (
-            ("survey", Survey), ("plot", Plot), ("levelling", Levelling),
-        ):  # fmt: skip
+            ("survey", Survey),
+            ("plot", Plot),
+            ("levelling", Levelling),
+        ):
             value = getattr(self, name)
             unknown = value is None and name != "levelling"
             if not unknown and not isinstance(value, kind):

@@ -11,11 +11,11 @@ CORNERS = ("top left", "top right", "bottom right", "bottom left")
 _WAYS = (
     "to the bottom", "to the bottom right", "to the right", "to the top right",
     "to the top", "to the top left", "to the left", "to the bottom left",
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _COMPASS = (
     "north", "north-east", "east", "south-east", "south", "south-west", "west",
     "north-west",
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 
 
 def corner_names(depths) -> tuple[str, ...]:

@@ -66,9 +66,12 @@ class Thing:
                 f"given {short(self.kind)!r}; for example 'tree'"
             )
         for name, low, high in (
-            ("x", -1000, 1000), ("y", -1000, 1000), ("length", 0, 1000),
-            ("width", 0, 1000), ("height", 0, 100),
-        ):  # fmt: skip
+            ("x", -1000, 1000),
+            ("y", -1000, 1000),
+            ("length", 0, 1000),
+            ("width", 0, 1000),
+            ("height", 0, 100),
+        ):
             where = f"plot, {self.name}, {name}"
             _number(getattr(self, name), where, low, high, f"{name}=2.4")
 
@@ -203,8 +206,9 @@ class Plot:
         for (x0, y0), (x1, y1) in _sides(self.corners):
             start, end = np.zeros(left.shape), np.ones(left.shape)
             for at, run, low, high in (
-                (x0, x1 - x0, left, right), (y0, y1 - y0, top, bottom),
-            ):  # fmt: skip
+                (x0, x1 - x0, left, right),
+                (y0, y1 - y0, top, bottom),
+            ):
                 low, high = low + 1e-6, high - 1e-6
                 if run == 0:
                     end = np.where((at > low) & (at < high), end, -1.0)
@@ -332,9 +336,7 @@ def _crossing(corners: np.ndarray) -> tuple[int, int] | None:
             if ends[0] * ends[1] < 0 and ends[2] * ends[3] < 0:
                 return i, j
             touches = ((a, b, c), (a, b, d), (c, d, a), (c, d, b))
-            if any(
-                e == 0 and on(*t) for e, t in zip(ends, touches, strict=True)
-            ):  # fmt: skip
+            if any(e == 0 and on(*t) for e, t in zip(ends, touches, strict=True)):
                 return i, j
     return None
 

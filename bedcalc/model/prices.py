@@ -26,7 +26,7 @@ COLUMNS = (
     ("sold_by", None), ("length", "m"), ("content", ""), ("price", "money"),
     ("low", "money"), ("high", "money"), ("count", ""), ("yard", None),
     ("taxed", None), ("source", None), ("where", None),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 UNITS = {name: unit for name, unit in COLUMNS if unit is not None}
 _CURRENCY = ("code", "sign", "decimals", "before")
 _NEEDED = ("goods", "name", "group", "sold_by", "price")

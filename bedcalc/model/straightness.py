@@ -15,7 +15,7 @@ from ..units import NO_BREAK, number, show, shown_in, unit_sign
 __all__ = [
     "BOWS", "NO_NUMBER", "PAST", "SUMS_END", "aim_parts", "bow_words", "likely_bow",
     "one_in", "said", "scale",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 #: share of the span past which a predicted bow has no exact digits
 _ROUGH = 1 / 60

@@ -49,7 +49,7 @@ KINDS = {
                       example="14.2",
                       units={"MJ/m²": (1, 0), "kWh/m²": (3.6, 0), "J/cm²": (0.01, 0),
                              "W/m²": (0.0864, 0)}),
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 
 
 def _day(day: date) -> str:

@@ -24,7 +24,7 @@ _SIGNS = {
     "'": "ft", "’": "ft", "′": "ft", '"': "inch",
     "”": "inch", "″": "inch", "psf": "lbf/ft^2", "plf": "lbf/ft", "lb·ft": "lbf*ft",
     "lb*ft": "lbf*ft", "short_tons": "US_ton", "short_ton": "US_ton",
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 #: what the second number of "8 ft 6" and "2 m 70" is in
 _NEXT = {"ft": (r"\d{1,2}", "inch"), "m": (r"\d\d", "cm")}
 _CAPITALS = ("M", "CM", "MM", "KM", "FT", "IN", "INCH", "KG", "M^2", "M^3")
@@ -75,9 +75,13 @@ def tidy(text: str) -> str:
     if re.search(r"(?<![\d.])[1-9]\d{0,2},\d{3}(?!\d)", text):
         plain = re.search(r"\d+,\d{3}", text)[0]
         raise EntryError(
-            phrase("comma", given=plain, less=plain.replace(",", "."),
-                   more=plain.replace(",", ""))
-        )  # fmt: skip
+            phrase(
+                "comma",
+                given=plain,
+                less=plain.replace(",", "."),
+                more=plain.replace(",", ""),
+            )
+        )
     text = text.replace(",", ".")
     for sign_, words in _FRACTIONS.items():
         text = text.replace(sign_, words)
@@ -176,7 +180,7 @@ def sign(unit: str, currency: Currency = NO_CURRENCY) -> str:
     plain = {
         "inch": "in", "percent": "%", "hour": "h", "deg": "°", "degC": "°C",
         "degF": "°F", "kW*hour/m^2": "kWh/m²",
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
     unit = plain.get(unit, unit.replace("^2", "²").replace("^3", "³"))
     if unit.startswith("money"):
         return unit.replace("money", currency.mark, 1)

@@ -26,12 +26,15 @@ OWN = "your own"
 _DEMO_PRICES = "example price list"  # how the column ``sources`` names it
 #: what of a bed may stand among the numbers that go in: meaning and kind
 _BED = {
-    "length": ("Length, outside", "size"), "width": ("Width, outside", "size"),
-    "height": ("Height", "size"), "freeboard": ("Soil below the rim", "stock"),
+    "length": ("Length, outside", "size"),
+    "width": ("Width, outside", "size"),
+    "height": ("Height", "size"),
+    "freeboard": ("Soil below the rim", "stock"),
     "wall_thickness": ("Thickness of the wall", "stock"),
     "post_depth": ("Depth of the posts in the ground", "stock"),
-    "ties": ("Ties on top", ""), "base_ties": ("Ties at the foot", ""),
-}  # fmt: skip
+    "ties": ("Ties on top", ""),
+    "base_ties": ("Ties at the foot", ""),
+}
 
 #: which rules a timber standard belongs to
 _ROUTES = {"en1995": "en", "nds_2018": "us"}

@@ -24,7 +24,7 @@ from .fixes import stands
 __all__ = [
     "BoxLife", "Build", "FillChoice", "box_lives", "builds", "buying", "compare",
     "compare_fills", "what_matters",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -158,9 +158,13 @@ class FillChoice:
 
 
 def compare_fills(
-    bed: Bed, place: Place, strategies: Sequence[str] = (), *, years: int = 5,
+    bed: Bed,
+    place: Place,
+    strategies: Sequence[str] = (),
+    *,
+    years: int = 5,
     own: Mapping[str, tuple[Layer, ...]] | None = None,
-) -> tuple[FillChoice, ...]:  # fmt: skip
+) -> tuple[FillChoice, ...]:
     """Fill the same bed in several ways; savings against all bought mix.
 
     Parameters

@@ -45,7 +45,7 @@ from ..units import from_si
 __all__ = [
     "COIN", "BadBoard", "CutError", "CutList", "GoodsCut", "Owned", "SheetWay", "Sold",
     "Splice", "cut_garden", "nothing_to_cut", "sections", "sheet_ways", "sold_by_list",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 PREFER = ("as found", "fewest set-ups", "longest leftover")
 _KEPT = 64
@@ -114,8 +114,11 @@ class CutList:
         What could not be cut is there as well, whole, as the bed needs it.
         """
         first = bed.name if bed.count == 1 else f"{bed.name}.1"
-        cut = [p for p in self.parts if p.bed == first
-               and p.label == f"{bed.name} {p.what}"]  # fmt: skip
+        cut = [
+            p
+            for p in self.parts
+            if p.bed == first and p.label == f"{bed.name} {p.what}"
+        ]
         known = {p.goods for p in cut}
         needed = (*parts(bed), *tie_part(bed, work("rod_extra")))
         rest = [replace(p, bed=first) for p in needed if p.goods not in known]
@@ -370,8 +373,9 @@ def cut_garden(
             progress(name, number, len(found))
         try:
             stocks = _split(goods, yard(goods), bad, place)
-            stocks = [replace(s, limit=(limits or {}).get(s.key, s.limit))
-                      for s in stocks]  # fmt: skip
+            stocks = [
+                replace(s, limit=(limits or {}).get(s.key, s.limit)) for s in stocks
+            ]
             if not stocks:
                 raise _nothing_to_buy(goods, place, sold)
             asked = _pieces(some), tuple(stocks), saw_for(goods, place)

@@ -27,7 +27,7 @@ from ..walls.fixes import moves as moves_of
 __all__ = [
     "USE", "HowDeep", "Life", "TriedFix", "as_wanted", "cheapest_cure", "cures",
     "first_to_fail", "how_deep", "stands", "wall_checks", "wall_life", "wall_fixes",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 #: checks of how the bed is used; a wall may stand without them
 USE = ("sitting", "trodden", "treading")

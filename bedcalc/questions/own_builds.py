@@ -22,7 +22,7 @@ __all__ = ["BUILD_SIZES", "own_build", "own_builds", "with_builds"]
 BUILD_SIZES = (
     "thickness", "course", "rail_thin", "rail_wide", "post", "post_spacing",
     "cap_wide", "cap_thick",
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 
 
 def own_builds(garden: Garden) -> tuple[Wall, ...]:
@@ -123,5 +123,6 @@ def with_builds(
 
     return garden.change(
         beds=tuple(rebuilt(bed) for bed in garden),
-        walls=tuple(now.values()), blocks=tuple(known.values()),
-    )  # fmt: skip
+        walls=tuple(now.values()),
+        blocks=tuple(known.values()),
+    )

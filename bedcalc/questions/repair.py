@@ -28,7 +28,7 @@ from ..walls.timber import section_modulus
 __all__ = [
     "Bulge", "Post", "Stacked", "Trellis", "block_kinds", "bulge_share",
     "embedded_post", "judge_bulge", "metals", "trellis", "uphill_push",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @quantities("", bulge="m [0, inf)", span="m (0, inf)")
@@ -279,9 +279,11 @@ def block_kinds(outcome: Outcome, tried: int = 4) -> tuple[Stacked, ...]:
 def metals(outcome: Outcome) -> tuple[Row, ...]:
     """Which metals go with this wall: rows of data/pairings.csv, bad ones first."""
     words = {
-        "larch": "cedar and larch", "western_cedar": "cedar and larch", "oak": "oak",
+        "larch": "cedar and larch",
+        "western_cedar": "cedar and larch",
+        "oak": "oak",
         "southern_pine": "preservative-treated",
-    }  # fmt: skip
+    }
     wanted = {words.get(outcome.bed.wall.wood, "")}
     if outcome.bed.wall.family == "sheet":
         wanted.add("wet compost")

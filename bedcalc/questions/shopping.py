@@ -95,9 +95,14 @@ def in_parts(
         so_far += cost.si.total
         area += sum(b.si.inside_length * b.si.inside_width * b.count for b in beds)
         stages.append(
-            Stage(name=f"step {number}", beds=tuple(names), cost=cost, so_far=so_far,
-                  area=area)
-        )  # fmt: skip
+            Stage(
+                name=f"step {number}",
+                beds=tuple(names),
+                cost=cost,
+                so_far=so_far,
+                area=area,
+            )
+        )
     everything = [garden[n] for names in groups for n in names]
     together = shopping(everything, garden.place, **options)
     return tuple(stages), so_far - together.si.total

@@ -33,7 +33,7 @@ __all__ = [
     "line_skew", "fixed", "overflow_of", "plan_site", "plot_of", "rain_on",
     "reversed_gap", "routes", "slide_to_square", "soaking_rate", "steps_needed",
     "sun_asks", "sun_on",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def routes(beds: tuple[Bed, ...], place: Place, wheel: str) -> Walk:
@@ -55,11 +55,16 @@ def routes(beds: tuple[Bed, ...], place: Place, wheel: str) -> Walk:
     spots = tuple(
         (
             bed.name,
-            Spot(x=bed.si.x, y=bed.si.y, length=bed.si.plan_length,
-                 width=bed.si.plan_width, turned=bed.turned),
+            Spot(
+                x=bed.si.x,
+                y=bed.si.y,
+                length=bed.si.plan_length,
+                width=bed.si.plan_width,
+                turned=bed.turned,
+            ),
         )
         for bed in beds
-    )  # fmt: skip
+    )
     plot = plot_of(place, beds)
     fenced = place.plot is not None and plot.of_kind("gate") is not None
     return walk(plot, spots, table("paths")[wheel].width, fenced=fenced)

@@ -24,7 +24,7 @@ __all__ = [
     "SIZES", "SizeLimit", "custom_sections_of", "limit_of", "rim_load_mass",
     "tie_words",
     "trellis_apart", "who_may_sit",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _MORE_TOP, _MORE_FOOT = range(5), range(4)  # ties that are tried
 

@@ -23,7 +23,7 @@ __all__ = [
     "advise", "bend_angle", "clear_height", "compare_shapes", "compare_sizes",
     "detour", "halves", "lowered", "outline_prices", "people_fed", "posture_at",
     "soil_over_knees",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -85,9 +85,13 @@ def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15
         area.append(outcome.size.si.inside_area)
         perimeter.append(outcome.size.si.perimeter)
     return Sizes(
-        field=field, at=np.array(at), cost=np.array(cost), area=np.array(area),
-        perimeter=np.array(perimeter), now=now,
-    )  # fmt: skip
+        field=field,
+        at=np.array(at),
+        cost=np.array(cost),
+        area=np.array(area),
+        perimeter=np.array(perimeter),
+        now=now,
+    )
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -138,10 +142,12 @@ def outline_prices(shapes: Shapes, outcome: Outcome) -> tuple[OutlinePrice, ...]
         inside = area_within(o.ring, thick)
         found.append(
             OutlinePrice(
-                kind=o.kind, inside=inside, walls=float(metre * o.perimeter),
+                kind=o.kind,
+                inside=inside,
+                walls=float(metre * o.perimeter),
                 fill=float(square * inside),
             )
-        )  # fmt: skip
+        )
     return tuple(found)
 
 

@@ -44,7 +44,7 @@ def with_sold(prices: PriceList, goods: str, sold: Iterable[Sold]) -> PriceList:
                 "length": one.length, "content": 1.0, "low": np.nan, "high": np.nan,
                 "yard": "", "taxed": "yes", "source": "own",
                 "where": "price given by the reader",
-            }  # fmt: skip
+            }  # fmt: skip  # rows of a table
             row = Row("", values | {"price": np.nan}, UNITS)
         else:
             old.remove(row)

@@ -171,7 +171,7 @@ def plan_site(
         cut=cut, heap=loosened.si(cut, table("levelling")["swell"].ratio),
         bed_share=outside / plot.area if outlined else None,
         growing_share=inside / plot.area if outlined else None,
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     first = SitePlan(**si, checks=verdicts_on(si, wheel))
     if not fixes:
         return first
@@ -187,29 +187,46 @@ def _place(bed: Bed, place: Place) -> PlacedBed:
     corners = np.array(
         [(s.x, s.y), (s.x + s.plan_length, s.y),
          (s.x + s.plan_length, s.y + s.plan_width), (s.x, s.y + s.plan_width)]
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     along, across = found.slope_x, found.slope_y
     if bed.turned:
         along, across = across, along
     strip, allowed = min(given("strip"), s.width / 2), given("fall")
     sizes = s.plan_length, s.plan_width
     return PlacedBed(
-        name=bed.name, title=bed.title, rule=found.rule, turned=bed.turned,
-        measured=found.measured, advice=slope_advice(across),
-        length=sizes[0], width=sizes[1], height=s.height, x=s.x, y=s.y,
-        corners=corners, ground=found.ground, underside=float(found.underside),
-        staff=found.staff, floor=found.floor, depths=found.corner_depths,
-        dig=found.dig, gravel=found.gravel,
+        name=bed.name,
+        title=bed.title,
+        rule=found.rule,
+        turned=bed.turned,
+        measured=found.measured,
+        advice=slope_advice(across),
+        length=sizes[0],
+        width=sizes[1],
+        height=s.height,
+        x=s.x,
+        y=s.y,
+        corners=corners,
+        ground=found.ground,
+        underside=float(found.underside),
+        staff=found.staff,
+        floor=found.floor,
+        depths=found.corner_depths,
+        dig=found.dig,
+        gravel=found.gravel,
         exposed=exposed_wall.si(s.height, found.corner_depths),
-        fall=float(found.fall), fall_across=abs(across), fall_along=abs(along),
-        block=float(found.block), cut=float(found.cut), fill=float(found.fill),
+        fall=float(found.fall),
+        fall_across=abs(across),
+        fall_along=abs(along),
+        block=float(found.block),
+        cut=float(found.cut),
+        fill=float(found.fill),
         strip=float(strip_volume.si(*sizes, found.dig, strip)),
         heap=loosened.si(float(found.cut), table("levelling")["swell"].ratio),
         diagonal=float(diagonal.si(s.length, s.width)),
         shift=float(rim_shift.si(s.height, abs(across))),
         shorten=float(plan_shortening.si(s.width, abs(across))),
         steps=int(steps_needed.si(s.length, along, allowed)),
-    )  # fmt: skip
+    )
 
 
 def _gaps(beds, slopes) -> tuple[Gap, ...]:
@@ -251,4 +268,4 @@ def _gap(one, other, axis, width, edge, start, end, slopes) -> Gap:
         start=float(start), end=float(end),
         tape=float(along_ground.si(width, slopes[axis])), at_rims=float(rims),
         lower=lower, fits=fits,
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table

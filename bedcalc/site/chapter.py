@@ -130,10 +130,12 @@ def assess_site(bed: Bed, place: Place) -> Site:
     right, low = left + s.plan_length, top + s.plan_width
     ground = np.stack(
         np.broadcast_arrays(
-            *(a + b * x + c * y for x, y in
-              ((left, top), (right, top), (right, low), (left, low)))
+            *(
+                a + b * x + c * y
+                for x, y in ((left, top), (right, top), (right, low), (left, low))
+            )
         )
-    )  # fmt: skip
+    )
     gravel = levelling.si.gravel
     level = underside(ground, levelling.rule, s.embedment, levelling.si.limit - gravel)
     depths = depths_under.si(ground, level)

@@ -34,9 +34,15 @@ def span(bed, axis: int) -> tuple[float, float]:
 
 def _check(name, says, demand, capacity, kind, source="common_practice", **more):
     return Check(
-        name=name, says=says, demand=demand, capacity=capacity, kind=kind,
-        chapter="site", source=source, **more,
-    )  # fmt: skip
+        name=name,
+        says=says,
+        demand=demand,
+        capacity=capacity,
+        kind=kind,
+        chapter="site",
+        source=source,
+        **more,
+    )
 
 
 def verdicts_on(si: dict, wheel: str) -> tuple[Check, ...]:
@@ -68,18 +74,24 @@ def verdicts_on(si: dict, wheel: str) -> tuple[Check, ...]:
                 "The ground falls {demand} across the paths along the contour; a "
                 "wheelchair route allows {capacity}, so these paths must be graded.",
                 from_si(max(abs(si["slope_x"]), abs(si["slope_y"])), "percent"),
-                rule.q("value"), "slope", rule.source,
+                rule.q("value"),
+                "slope",
+                rule.source,
             )
-        )  # fmt: skip
+        )
     return tuple(found)
 
 
 def _watch(name: str, says: str, have: int) -> Check:
     """A verdict that is open until enough was read."""
     return _check(
-        name, says, from_si(float(ENOUGH - have), ""), from_si(float(ENOUGH), ""),
-        "ratio", aim=0.0,
-    )  # fmt: skip
+        name,
+        says,
+        from_si(float(ENOUGH - have), ""),
+        from_si(float(ENOUGH), ""),
+        "ratio",
+        aim=0.0,
+    )
 
 
 def _unmeasured() -> Check:
@@ -102,9 +114,10 @@ def _trench_checks(beds) -> list[Check]:
             f"The deepest corner, of bed {named(deepest.name)}, is {{demand}}{gravel}; "
             "up to {capacity} you dig without more thought.",
             from_si(float(deepest.si.dig.max()), "mm"),
-            from_si(given("deep"), "mm"), "depth",
+            from_si(given("deep"), "mm"),
+            "depth",
         )
-    ]  # fmt: skip
+    ]
     tallest = max(beds, key=lambda bed: bed.si.block)
     if tallest.si.block > 1e-6:
         found.append(
@@ -113,10 +126,11 @@ def _trench_checks(beds) -> list[Check]:
                 f"Bed {named(tallest.name)} stands on {{demand}} of block; "
                 "one block, {capacity}, is the most without an engineer. Above "
                 "that: step it, turn it, or terrace.",
-                from_si(tallest.si.block, "mm"), from_si(given("block"), "mm"),
+                from_si(tallest.si.block, "mm"),
+                from_si(given("block"), "mm"),
                 "depth",
             )
-        )  # fmt: skip
+        )
     return found
 
 
@@ -131,10 +145,13 @@ def _contour(beds) -> Check:
             "of {capacity} it takes {demand}. Turned, it needs a shallower trench."
         )
     return _check(
-        "contour", says, from_si(along, "percent"),
-        from_si(float(np.hypot(along, across)), "percent"), "slope",
+        "contour",
+        says,
+        from_si(along, "percent"),
+        from_si(float(np.hypot(along, across)), "percent"),
+        "slope",
         aim=float(np.sqrt(0.5)),
-    )  # fmt: skip
+    )
 
 
 def _path_checks(gaps, row, si: dict) -> list[Check]:
@@ -147,9 +164,12 @@ def _path_checks(gaps, row, si: dict) -> list[Check]:
             "path",
             f"The narrowest path is {named(least.name)}, {{capacity}}; {who} "
             "{demand}.",
-            needed, from_si(max(least.width, 1e-6), "cm"), "depth", row.source,
+            needed,
+            from_si(max(least.width, 1e-6), "cm"),
+            "depth",
+            row.source,
         )
-    ]  # fmt: skip
+    ]
     down = steep_gaps(gaps, si["slope_x"], si["slope_y"])
     if down:
         least = min(down, key=lambda gap: 2 * gap.width - gap.at_rims)
@@ -161,10 +181,12 @@ def _path_checks(gaps, row, si: dict) -> list[Check]:
                 f"Set by its rim while it lies on the slope, bed {low} would slide "
                 f"into the path {named(least.name)} until {{capacity}} is left; {who} "
                 "{demand}. Set it by pegs in the ground.",
-                needed, from_si(max(least.width - slid, 1e-6), "cm"), "depth",
+                needed,
+                from_si(max(least.width - slid, 1e-6), "cm"),
+                "depth",
                 row.source,
             )
-        )  # fmt: skip
+        )
     return found
 
 
@@ -180,8 +202,11 @@ def _slope_check(si: dict) -> Check:
     return _check(
         "slope",
         f"The ground falls {{demand}}{way}: {row.name}. {row.do}",
-        from_si(si["slope"], "percent"), Q_(20, "percent"), "slope", row.source,
-    )  # fmt: skip
+        from_si(si["slope"], "percent"),
+        Q_(20, "percent"),
+        "slope",
+        row.source,
+    )
 
 
 def _reading_checks(si: dict) -> list[Check]:
@@ -213,9 +238,16 @@ def _reading_checks(si: dict) -> list[Check]:
             )
             sizes = {"x": x, "y": y, "down": down, "expected": odd.expected}
         found.append(
-            _check("readings", says, from_si(abs(odd.off), "mm"), allowed, "bow",
-                   "computed", sizes=sizes)
-        )  # fmt: skip
+            _check(
+                "readings",
+                says,
+                from_si(abs(odd.off), "mm"),
+                allowed,
+                "bow",
+                "computed",
+                sizes=sizes,
+            )
+        )
     elif len(si["points"]) == 4:
         twist = float(np.abs(si["residuals"]).max())
         found.append(
@@ -223,18 +255,23 @@ def _reading_checks(si: dict) -> list[Check]:
                 "readings",
                 "The four readings are {demand} off one plane; up to {capacity} is a "
                 "bump or the tape.",
-                from_si(twist, "mm"), allowed, "bow", "computed",
+                from_si(twist, "mm"),
+                allowed,
+                "bow",
+                "computed",
             )
-        )  # fmt: skip
+        )
     if si["repeat"] is not None:
         found.append(
             _check(
                 "loop",
                 "The point that was read twice differs by {demand}; past {capacity} "
                 "measure again.",
-                from_si(si["repeat"], "mm"), from_si(given("loop"), "mm"), "bow",
+                from_si(si["repeat"], "mm"),
+                from_si(given("loop"), "mm"),
+                "bow",
             )
-        )  # fmt: skip
+        )
     return found
 
 
@@ -266,6 +303,10 @@ def _standing(si: dict) -> Check:
         words = "; bed ".join(named(f"{bed} stands {on}") for bed, on in found)
         says = f"Bed {words}. Move it."
     return _check(
-        "standing", says, from_si(float(len(found)), ""), from_si(0.5, ""), "ratio",
+        "standing",
+        says,
+        from_si(float(len(found)), ""),
+        from_si(0.5, ""),
+        "ratio",
         "computed",
-    )  # fmt: skip
+    )

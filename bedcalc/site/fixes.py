@@ -20,8 +20,12 @@ from .checks import clashes, span, steep_gaps
 
 __all__ = ["fixed", "with_fixes"]
 
-_WAYS = {("x", 1): "to the right", ("x", -1): "to the left",
-         ("y", 1): "down the plan", ("y", -1): "up the plan"}  # fmt: skip
+_WAYS = {
+    ("x", 1): "to the right",
+    ("x", -1): "to the left",
+    ("y", 1): "down the plan",
+    ("y", -1): "up the plan",
+}
 
 
 def fixed(beds, place, change: Mapping[str, Any]) -> tuple[tuple, Any]:
@@ -99,9 +103,7 @@ def _stays(plan, change: Mapping[str, Any]) -> bool:
     if "bed" not in change:
         return True
     s = plan[change["bed"]].si
-    x, y = (
-        change[k].m_as("m") if k in change else getattr(s, k) for k in ("x", "y")
-    )  # fmt: skip
+    x, y = (change[k].m_as("m") if k in change else getattr(s, k) for k in ("x", "y"))
     long_, wide = s.length, s.width
     if "turned" in change:
         long_, wide = wide, long_
@@ -157,10 +159,12 @@ def _off(plan) -> Iterator[Fix]:
     plot = plan.plot
     for name in dict.fromkeys(
         bed for bed, _ in clashes(plan.beds, plot, plan.outlined)
-    ):  # fmt: skip
+    ):
         bed = plan[name]
-        edges = {"x": sorted({x for x, _ in plot.outline}),
-                 "y": sorted({y for _, y in plot.outline})}  # fmt: skip
+        edges = {
+            "x": sorted({x for x, _ in plot.outline}),
+            "y": sorted({y for _, y in plot.outline}),
+        }
         boxes = [(*span(o, 0), *span(o, 1)) for o in plan.beds if o is not bed]
         boxes += plot.blocked
         found = []

@@ -147,9 +147,13 @@ def hose_runs(plan, walk, standing, free, bore, depth) -> tuple[HoseRun, ...]:
         water = float(bed.length * bed.width * h)
         found.append(
             HoseRun(
-                name=route.name, length=route.hose, climb=climb, flow=flow,
-                lost=float(hose_loss.si(flow, route.hose, d)), water=water,
+                name=route.name,
+                length=route.hose,
+                climb=climb,
+                flow=flow,
+                lost=float(hose_loss.si(flow, route.hose, d)),
+                water=water,
                 time=water / flow if flow > 0 else np.inf,
             )
-        )  # fmt: skip
+        )
     return tuple(found)

@@ -85,9 +85,12 @@ class Spot:
 
 
 def fit_grid(
-    plot: tuple[float, float], bed: tuple[float, float], path: float, edge: float,
+    plot: tuple[float, float],
+    bed: tuple[float, float],
+    path: float,
+    edge: float,
     turned: bool = False,
-) -> tuple[Spot, ...]:  # fmt: skip
+) -> tuple[Spot, ...]:
     """Beds in a plain grid, the space shared evenly.
 
     Parameters
@@ -259,9 +262,11 @@ def fit_rows(
                 hit = [
                     right
                     for left, right, top, bottom in blocked
-                    if left < x + length - _SMALL and right > x + _SMALL
-                    and top < y + width - _SMALL and bottom > y + _SMALL
-                ]  # fmt: skip
+                    if left < x + length - _SMALL
+                    and right > x + _SMALL
+                    and top < y + width - _SMALL
+                    and bottom > y + _SMALL
+                ]
                 if hit:
                     x = max(hit)
                     continue

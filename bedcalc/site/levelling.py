@@ -16,7 +16,7 @@ __all__ = [
     "RULES", "along_ground", "cut_and_fill", "depths_under", "exposed_wall", "loosened",
     "plan_shortening", "rim_shift", "slope_advice", "steps_needed", "strip_volume",
     "underside",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def underside(ground, rule: str, embedment: float, limit: float):

@@ -201,7 +201,7 @@ def _to_house(plot, swale, way) -> float:
         (min(p[0], q[0]) - STRIP / 2, max(p[0], q[0]) + STRIP / 2,
          min(p[1], q[1]) - STRIP / 2, max(p[1], q[1]) + STRIP / 2)
         for p, q in zip(way, way[1:], strict=False)
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     found = [
         float(box_distance.si(np.array(box), np.array(t.box)))
         for t in plot.things
@@ -228,9 +228,11 @@ def _down(plan, t: _Turned, by: float) -> Fix | None:
     if off or clashes(moved, plan.plot, plan.outlined):
         return None
     return Fix(
-        says="Move all beds {by:depth} downhill", sizes={"by": Q_(by, "m")},
-        change={"shift": (Q_(dx, "m"), Q_(dy, "m"))}, trial=lambda: (0.0, True),
-    )  # fmt: skip
+        says="Move all beds {by:depth} downhill",
+        sizes={"by": Q_(by, "m")},
+        change={"shift": (Q_(dx, "m"), Q_(dy, "m"))},
+        trial=lambda: (0.0, True),
+    )
 
 
 def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
@@ -262,7 +264,7 @@ def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
                                                          "m"),
             kind="depth", chapter="site", source="common_practice",
         ),
-    ]  # fmt: skip
+    ]  # fmt: skip  # rows of a table
     if np.isfinite(house):
         row, fix = table("setbacks")["house"], None
         if shorter:
@@ -276,9 +278,14 @@ def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
                 name="water_house",
                 says="Swale and overflow keep {capacity} from the next building; "
                 "{demand} is the least.",
-                demand=row.q("distance"), capacity=from_si(max(house, 1e-6), "m"),
-                kind="size", chapter="site", source=row.source, fix=fix,
-                note="{better:size} is better.", sizes={"better": Q_(6, "m")},
+                demand=row.q("distance"),
+                capacity=from_si(max(house, 1e-6), "m"),
+                kind="size",
+                chapter="site",
+                source=row.source,
+                fix=fix,
+                note="{better:size} is better.",
+                sizes={"better": Q_(6, "m")},
             )
-        )  # fmt: skip
+        )
     return tuple(found)

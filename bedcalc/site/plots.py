@@ -58,11 +58,13 @@ def _free(spots, blocked) -> tuple[Spot, ...]:
         s
         for s in spots
         if not any(
-            left < s.x + s.length - 1e-9 and right > s.x + 1e-9
-            and top < s.y + s.width - 1e-9 and bottom > s.y + 1e-9
+            left < s.x + s.length - 1e-9
+            and right > s.x + 1e-9
+            and top < s.y + s.width - 1e-9
+            and bottom > s.y + 1e-9
             for left, right, top, bottom in blocked
         )
-    )  # fmt: skip
+    )
 
 
 def _inside(plot: Plot, edge: float, spots) -> tuple[Spot, ...]:
@@ -110,9 +112,7 @@ def fill_plot(plot: Plot, length, width, path, edge) -> Filling:
     )
 
     def within(x0, x1, y0, y1):
-        return plot.contains(
-            x0 + left - e, x1 + left + e, y0 + top - e, y1 + top + e
-        )  # fmt: skip
+        return plot.contains(x0 + left - e, x1 + left + e, y0 + top - e, y1 + top + e)
 
     around = [
         fit_rows(size, bed, p, e, blocked, turned, None if plot.is_box else within)
@@ -143,7 +143,7 @@ def fill_plot(plot: Plot, length, width, path, edge) -> Filling:
         share={k: len(v) * bed[0] * bed[1] / plot.area for k, v in ways.items()},
         steps=(paths, counts), across=(paths, across), rows=rows, real_path=real,
         widest=float(same.max()) if len(same) else p,
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 class Rain(Part):
@@ -171,9 +171,15 @@ SIDE, GAPS, FREE = 3.0, 0.40, 1.25
 
 
 def rain_on(
-    place: Place, rain, area, *, cover: str = "lawn_fair", share: float = 0.30,
-    swale_length=None, soaks=None,
-) -> Rain:  # fmt: skip
+    place: Place,
+    rain,
+    area,
+    *,
+    cover: str = "lawn_fair",
+    share: float = 0.30,
+    swale_length=None,
+    soaks=None,
+) -> Rain:
     """What a storm brings down the slope.
 
     Parameters
@@ -209,13 +215,23 @@ def rain_on(
     dig = water * FREE
     rate = 0.015 / 3600 if soaks is None else to_si(soaks, "mm/hour", "soaks")
     return Rain(
-        rain=p, area=a, curve=curve, share=share, depth=depth, by_curve=by_curve,
-        by_share=by_share, volume=volume, swale_length=along, swale_depth=water,
-        swale_dig=dig, swale_width=float(swale_width.si(dig, SIDE, 0.0)),
+        rain=p,
+        area=a,
+        curve=curve,
+        share=share,
+        depth=depth,
+        by_curve=by_curve,
+        by_share=by_share,
+        volume=volume,
+        swale_length=along,
+        swale_depth=water,
+        swale_dig=dig,
+        swale_width=float(swale_width.si(dig, SIDE, 0.0)),
         trench=float(trench_volume.si(0.4, 0.5, along, GAPS)),
-        empties=float(emptying_time.si(water, rate)), too_deep=water > 0.2,
+        empties=float(emptying_time.si(water, rate)),
+        too_deep=water > 0.2,
         note=place.soil_note,
-    )  # fmt: skip
+    )
 
 
 def holds(depth, bottom, length):
@@ -266,9 +282,10 @@ def _skyline(plot: Plot, plane) -> tuple:
         edge = np.linspace(0, 1, 100)
         walls = [
             np.outer(1 - edge, p) + np.outer(edge, q)
-            for p, q in zip(_corners(x1, y1, *size), _corners(x1, y1, *size)[1:],
-                            strict=False)
-        ]  # fmt: skip
+            for p, q in zip(
+                _corners(x1, y1, *size), _corners(x1, y1, *size)[1:], strict=False
+            )
+        ]
         away = np.concatenate(walls) - (x0, y0)
         middle = np.arctan2(-(x - x0), y - y0)
         turn = np.arctan2(-away[:, 0], away[:, 1]) - middle
@@ -276,9 +293,7 @@ def _skyline(plot: Plot, plane) -> tuple:
         height = np.rad2deg(np.arctan2(max(crest, 0.0), np.hypot(*away.T)))
         at = np.linspace(turn.min(), turn.max(), 41)
         step = (at[1] - at[0]) / 2 + 1e-9
-        line = [
-            height[np.abs(turn - one) <= step].max(initial=0.0) for one in at
-        ]  # fmt: skip
+        line = [height[np.abs(turn - one) <= step].max(initial=0.0) for one in at]
         line = np.maximum.reduce([line, np.roll(line, 1), np.roll(line, -1)])
         bearing = np.rad2deg(at + middle) + (plot.downhill or 0.0)
         bearing -= 360 * np.floor(bearing[20] / 360)
@@ -363,6 +378,13 @@ def sun_on(place: Place, beds, day: str, raster: float = 0.3) -> Sun:
     turned = np.deg2rad(90.0 - highest)
     shade = float(noon_shade.si(1.0, turned, 0.0)) if highest > 0 else np.inf
     return Sun(
-        day=day, x=xs, y=ys, hours=hours, beds=found, ways=ways, highest=highest,
-        shade=shade, skyline=_skyline(plot, (a, b, c)),
-    )  # fmt: skip
+        day=day,
+        x=xs,
+        y=ys,
+        hours=hours,
+        beds=found,
+        ways=ways,
+        highest=highest,
+        shade=shade,
+        skyline=_skyline(plot, (a, b, c)),
+    )

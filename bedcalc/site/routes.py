@@ -125,11 +125,14 @@ def walk(
     turn = reach & (room >= TURN / 2 - cell)
     routes = tuple(
         _route(name, s, grid, reach, far, hose, turn, width) for name, s in beds
-    )  # fmt: skip
+    )
     return Walk(
-        width=width, cell=cell, corner=(grid.left, grid.top), open_=reach & inside,
+        width=width,
+        cell=cell,
+        corner=(grid.left, grid.top),
+        open_=reach & inside,
         routes=routes,
-    )  # fmt: skip
+    )
 
 
 class _Grid:
@@ -240,11 +243,12 @@ def _route(name, spot: Spot, grid, reach, far, hose, turn, width: float) -> Rout
     ends = ((s.x, my), (s.x + s.length, my))
     if s.turned:
         ends = ((mx, s.y), (mx, s.y + s.width))
-    away = [
-        np.hypot(tx - x, ty - y).min() if len(tx) else np.inf for x, y in ends
-    ]  # fmt: skip
+    away = [np.hypot(tx - x, ty - y).min() if len(tx) else np.inf for x, y in ends]
     return Route(
-        name=name, sides=tuple(sides), far=nearest if np.isfinite(nearest) else np.nan,
-        hose=corner_far, turns=bool(min(away) <= 2.0),
+        name=name,
+        sides=tuple(sides),
+        far=nearest if np.isfinite(nearest) else np.nan,
+        hose=corner_far,
+        turns=bool(min(away) <= 2.0),
         long=(1, 3) if s.turned else (0, 2),
-    )  # fmt: skip
+    )

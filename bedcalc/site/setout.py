@@ -7,8 +7,11 @@ import numpy as np
 from ..units import quantities
 
 __all__ = [
-    "diagonal", "diagonals_racked", "line_skew", "slide_to_square",
-]  # fmt: skip
+    "diagonal",
+    "diagonals_racked",
+    "line_skew",
+    "slide_to_square",
+]
 
 
 @quantities("m", length="m (0, inf)", width="m (0, inf)")

@@ -18,7 +18,7 @@ __all__ = ["DAYS", "noon_shade", "sun_direction", "sun_hours", "sun_path"]
 DAYS = {
     "21 March": (3, 21), "21 April": (4, 21), "21 June": (6, 21), "21 August": (8, 21),
     "23 September": (9, 23), "21 December": (12, 21),
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _YEAR = 2025
 
 

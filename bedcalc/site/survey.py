@@ -10,8 +10,11 @@ from ..units import quantities
 from .chapter import fit_plane
 
 __all__ = [
-    "Outlier", "repeat_gap", "reversed_gap", "suspect",
-]  # fmt: skip
+    "Outlier",
+    "repeat_gap",
+    "reversed_gap",
+    "suspect",
+]
 
 
 @quantities(("m", "m"), gap="m", turned="m")
@@ -91,9 +94,11 @@ def suspect(points: np.ndarray, allowed: float = 0.01) -> Outlier | None:
     worst = int(np.argmax(np.where(share < 1 - 1e-9, stands_out, 0.0)))
     doubtful = bool(abs(off[worst]) > allowed and stands_out[worst] > 4)
     return Outlier(
-        index=worst, off=float(off[worst]),
-        expected=float(points[worst, 2] + off[worst]), doubtful=doubtful,
-    )  # fmt: skip
+        index=worst,
+        off=float(off[worst]),
+        expected=float(points[worst, 2] + off[worst]),
+        doubtful=doubtful,
+    )
 
 
 def repeat_gap(points: np.ndarray) -> float | None:

@@ -9,7 +9,7 @@ from ..units import quantities
 __all__ = [
     "curve_runoff", "emptying_time", "runoff_volume", "soaking_rate", "storage",
     "swale_depth", "swale_width", "swale_volume", "trench_volume",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _INCH = 0.0254
 

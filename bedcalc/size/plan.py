@@ -74,14 +74,24 @@ def posture_at(bed: Bed, stature, ground=None) -> Posture:
         )
     )
     si = dict(
-        stature=tall, rim=rim, soil=soil, bend=float(bend_angle.si(tall, soil)),
-        clear=float(clear_height.si(tall)), reach=person.reach, into=into, middle=far,
+        stature=tall,
+        rim=rim,
+        soil=soil,
+        bend=float(bend_angle.si(tall, soil)),
+        clear=float(clear_height.si(tall)),
+        reach=person.reach,
+        into=into,
+        middle=far,
         unreached=max(float(far) - into, 0.0) * (2 if bed.sides == "both" else 1),
-        knee_soil=knee, seat=bool(seat_verdict.si(rim, wall.cap_wide)),
-        heights=heights, bends=np.rad2deg(bend_angle.si(tall, heights)),
-        roots=tuple((r.name, r.low, r.high, depth >= r.low - 1e-9)
-                    for r in table("roots")), depth=depth,
-    )  # fmt: skip
+        knee_soil=knee,
+        seat=bool(seat_verdict.si(rim, wall.cap_wide)),
+        heights=heights,
+        bends=np.rad2deg(bend_angle.si(tall, heights)),
+        roots=tuple(
+            (r.name, r.low, r.high, depth >= r.low - 1e-9) for r in table("roots")
+        ),
+        depth=depth,
+    )
     return Posture(**si, checks=_checks(bed, si))
 
 
@@ -94,10 +104,13 @@ def _checks(bed: Bed, si: dict) -> tuple[Check, ...]:
                 name="bend",
                 says="With a hand on the soil the trunk leans "
                 f"{np.rad2deg(bend):.0f}°; past 60° people kneel.",
-                demand=from_si(bend, "deg"), capacity=from_si(np.deg2rad(60), "deg"),
-                aim=0.5, source="winter_2009", chapter="size",
+                demand=from_si(bend, "deg"),
+                capacity=from_si(np.deg2rad(60), "deg"),
+                aim=0.5,
+                source="winter_2009",
+                chapter="size",
             )
-        )  # fmt: skip
+        )
     if bed.person_kind == "seated":
         limit = table("body")["rim_side"]
         found.append(
@@ -105,10 +118,13 @@ def _checks(bed: Bed, si: dict) -> tuple[Check, ...]:
                 name="rim",
                 says="The rim is {demand} high; for a side reach from a wheelchair "
                 "{capacity} is the most.",
-                demand=from_si(si["rim"], "mm"), capacity=limit.q("length"),
-                kind="stock", source=limit.source, chapter="size",
+                demand=from_si(si["rim"], "mm"),
+                capacity=limit.q("length"),
+                kind="stock",
+                source=limit.source,
+                chapter="size",
             )
-        )  # fmt: skip
+        )
         left = si["knee_soil"]
         found.append(
             Check(
@@ -116,11 +132,13 @@ def _checks(bed: Bed, si: dict) -> tuple[Check, ...]:
                 says="Under this rim a knee space would leave "
                 f"{show(max(left, 0.0), 'stock')} of soil; lettuce wants {{demand}}.",
                 demand=from_si(table("roots")["lettuce"].low, "mm"),
-                capacity=from_si(max(left, 1e-6), "mm"), kind="stock",
-                source="ada_2010", chapter="size",
+                capacity=from_si(max(left, 1e-6), "mm"),
+                kind="stock",
+                source="ada_2010",
+                chapter="size",
                 note="Work from the side instead, or build a trough of two depths.",
             )
-        )  # fmt: skip
+        )
     return tuple(found)
 
 

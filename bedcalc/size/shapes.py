@@ -43,14 +43,14 @@ def _ring(kind: str, length: float, width: float, arm: float, bay: float):
         return [
             (0, 0), (L, 0), (L, W), (L - arm, W), (L - arm, arm), (arm, arm),
             (arm, W), (0, W),
-        ]  # fmt: skip
+        ]  # fmt: skip  # rows of a table
     if kind == "keyhole":
         half, deep = bay / 2, max(W - arm, 0.0)
         mid = L / 2
         return [
             (0, 0), (L, 0), (L, W), (mid + half, W), (mid + half, W - deep),
             (mid - half, W - deep), (mid - half, W), (0, W),
-        ]  # fmt: skip
+        ]  # fmt: skip  # rows of a table
     if kind == "hexagon":
         cut = min(W / 2 / np.sqrt(3.0), L / 2)
         return [(cut, 0), (L - cut, 0), (L, W / 2), (L - cut, W), (cut, W), (0, W / 2)]
@@ -101,9 +101,14 @@ def outline(
     points = points[_inside(points, ring)]
     near = _to_side(points, ring) <= reach + 1e-9
     return Outline(
-        kind=kind, ring=ring, area=float(area), perimeter=perimeter,
-        reached=float(near.mean()), points=points, near=near,
-    )  # fmt: skip
+        kind=kind,
+        ring=ring,
+        area=float(area),
+        perimeter=perimeter,
+        reached=float(near.mean()),
+        points=points,
+        near=near,
+    )
 
 
 def area_within(ring: np.ndarray, thick: float) -> float:

@@ -25,7 +25,7 @@ from ..units import Q_
 __all__ = [
     "ALLOWED", "EXAMPLE", "UNIT_WORDS", "Column", "Formula", "Grid", "NumbersError",
     "Problems", "allowed", "csv_rows", "heading", "read_files", "unit_words",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 ALLOWED, EXAMPLE = "Allowed: ", "Example: "
 UNIT_WORDS = {
@@ -274,9 +274,11 @@ def _book(path: Path) -> dict[str, Grid]:
     raw = _raw(path, _LARGEST)
     refusal = NumbersError(
         path.name,
-        ["needs a spreadsheet saved as .xlsx; given something else; open it, save it "
-         "as .xlsx, and close it"],
-    )  # fmt: skip
+        [
+            "needs a spreadsheet saved as .xlsx; given something else; open it, "
+            "save it as .xlsx, and close it"
+        ],
+    )
     try:
         with ZipFile(io.BytesIO(raw)) as parts:
             unpacked = sum(part.file_size for part in parts.infolist())

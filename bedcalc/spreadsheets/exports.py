@@ -24,7 +24,7 @@ __all__ = ["cut_rows", "order_rows", "write_order", "write_order_csv"]
 _PARTS = {
     "walls": "Walls", "ties": "Cross ties", "fixings": "Screws and mesh",
     "fill": "Fill", "delivery": "Delivery", "extras": "Extras",
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _WIDTHS = (15, 38, 10, 9, 15, 11, 11, 9, 58, 22, 9, 9)
 
 
@@ -36,7 +36,7 @@ def _headings(cost: Cost) -> tuple[str, ...]:
         sign_after("Price each", "coins", units), sign_after("Amount", "coins", units),
         sign_after("Tax in it" if cost.tax_inside else "Tax", "coins", units),
         "Say when you order", "Where", "Ordered", "Here",
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
 
 
 def _money(value: float, cost: Cost, without: str = "") -> float | str:
@@ -73,14 +73,20 @@ def order_rows(cost: Cost) -> list[tuple[Any, ...]]:
             if line.part == part and line.quantity:
                 rows.append(
                     (
-                        title, line.name, _count(line.quantity), line.unit,
+                        title,
+                        line.name,
+                        _count(line.quantity),
+                        line.unit,
                         _needed(line),
-                        _money(line.price, cost), _money(line.amount, cost),
+                        _money(line.price, cost),
+                        _money(line.amount, cost),
                         _money(cost.tax_of(line) + 0 * line.amount, cost),
                         _note(line.goods),
-                        donor_of(line), "", "",
+                        donor_of(line),
+                        "",
+                        "",
                     )
-                )  # fmt: skip
+                )
     return rows
 
 

@@ -69,13 +69,16 @@ def _months(climate: Climate, system: str) -> list[list[Any]]:
     """A row for each month, blank where something is not known."""
     known = {name: climate.q(name) for name in NORMALS}
     return [
-        [month, *(
-            _amount(value if value.m == value.m else None, column, system)
-            for column in CLIMATE[1:]
-            for value in (known[column.key][n],)
-        )]
+        [
+            month,
+            *(
+                _amount(value if value.m == value.m else None, column, system)
+                for column in CLIMATE[1:]
+                for value in (known[column.key][n],)
+            ),
+        ]
         for n, month in enumerate(MONTHS)
-    ]  # fmt: skip
+    ]
 
 
 def _wanted(garden: Garden) -> dict[str, str]:
@@ -103,8 +106,10 @@ def write_numbers(garden: Garden, path: str | Path) -> Path:
         Ending in ``.xlsx``.
     """
     place, system, words = garden.place, garden.system, words_of(garden)
-    names = {part: {key: w for w, key in words[part].items()} for part in
-             ("fills", "people", "blocks", "walls")}  # fmt: skip
+    names = {
+        part: {key: w for w, key in words[part].items()}
+        for part in ("fills", "people", "blocks", "walls")
+    }
     plot, survey = place.plot, place.survey
     rows = {
         "Place": place_cells(place, words, system),
@@ -144,7 +149,7 @@ def write_numbers(garden: Garden, path: str | Path) -> Path:
                              zip(reading, LEVELS[1:], strict=True))]
             for n, reading in enumerate(survey.readings if survey else (), start=1)
         ],
-    }  # fmt: skip
+    }  # fmt: skip  # rows of a table
     sheets = {name: (columns, rows[name]) for name, columns in SHEETS.items()}
     return write_book(Path(path), sheets, words, system)
 

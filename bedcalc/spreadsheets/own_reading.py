@@ -66,9 +66,12 @@ class Reader:
         return self.named(name, cls._TABLE, old, make)
 
     def named(
-        self, sheet: str, listed: str, old: Sequence[Any],
+        self,
+        sheet: str,
+        listed: str,
+        old: Sequence[Any],
         make: Callable[[str, dict[str, Any], Any], Any],
-    ) -> tuple:  # fmt: skip
+    ) -> tuple:
         """What the rows of a sheet make, each with a name of its own."""
         known = {made.name: made for made in old}
         taken = set(table(listed).rows) | {made.key for made in old}
@@ -121,9 +124,10 @@ class Reader:
         if not whole:
             return None
         same = len(rows) == len(old) and all(
-            abs(a - b) < 1e-7 for r, o in zip(rows, old, strict=True)
+            abs(a - b) < 1e-7
+            for r, o in zip(rows, old, strict=True)
             for a, b in zip(r, o, strict=True)
-        )  # fmt: skip
+        )
         return tuple(old) if same else tuple(rows)
 
     def things(self, old: Sequence[Thing]) -> tuple[Thing, ...]:
@@ -141,9 +145,13 @@ class Reader:
                 lambda g=given, s=sizes: Thing(name=g["name"], kind=g["kind"], **s),
             )
             before = next((o for o in old if made and o.name == made.name), None)
-            same = before is not None and before.kind == made.kind and all(
-                _equal(getattr(before, key), size) for key, size in sizes.items()
-            )  # fmt: skip
+            same = (
+                before is not None
+                and before.kind == made.kind
+                and all(
+                    _equal(getattr(before, key), size) for key, size in sizes.items()
+                )
+            )
             found.append(before if same else made)
         return tuple(thing for thing in found if thing is not None)
 
@@ -158,8 +166,12 @@ class Reader:
         if outline is None:
             return None
         if not outline and things:
-            self.problems.add("sheet Plot corners", "the corners of the plot, because "
-                              "there are things on it", None, "4 rows")  # fmt: skip
+            self.problems.add(
+                "sheet Plot corners",
+                "the corners of the plot, because there are things on it",
+                None,
+                "4 rows",
+            )
         if not outline:
             return None
         return self.made(
@@ -170,9 +182,10 @@ class Reader:
     def prices(self, given: Mapping[str, Any], old: PriceList | None):
         """The price list, with what the sheet Place says of it."""
         about = dict(
-            currency=given["currency"], date=given["date"],
+            currency=given["currency"],
+            date=given["date"],
             taxed_inside=given["taxed_inside"],
-        )  # fmt: skip
+        )
         rows = old.rows if old else ()
         if "Prices" in self.grids:
             rows = read_price_rows(
@@ -180,9 +193,11 @@ class Reader:
             )
         if not rows and not about["currency"] and not about["date"]:
             return None
-        if old and _same_prices(old, rows) and all(
-            getattr(old, name) == value for name, value in about.items()
-        ):  # fmt: skip
+        if (
+            old
+            and _same_prices(old, rows)
+            and all(getattr(old, name) == value for name, value in about.items())
+        ):
             return old
         name = given["list"] or "own prices"
         if name in table("price_lists"):
@@ -218,10 +233,11 @@ class Reader:
                     "sheet Level readings", lambda: Survey(readings=readings)
                 )
         changes = given["place"] | {
-            "plot": self.plot(given["downhill"]), "survey": survey or None,
+            "plot": self.plot(given["downhill"]),
+            "survey": survey or None,
             "prices": self.prices(given, place.prices),
             "climate": self.climate(given["climate"], place.climate),
-        }  # fmt: skip
+        }
         new = self.made("sheet Place", lambda: place.change(**changes))
         self.problems.stop()
         garden = old.change(place=new, price_lists=_lists(old, new))
@@ -298,9 +314,9 @@ def _with_people(garden: Garden) -> Garden:
     """The garden whose beds are for the own people as they now are."""
     now = {person.key: person for person in garden.people}
     beds = (
-        bed if isinstance(bed.users, str) else bed.change(
-            users=now.get(bed.users.key, bed.users)
-        )
+        bed
+        if isinstance(bed.users, str)
+        else bed.change(users=now.get(bed.users.key, bed.users))
         for bed in garden
-    )  # fmt: skip
+    )
     return garden.change(beds=tuple(beds))

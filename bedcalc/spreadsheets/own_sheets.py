@@ -19,7 +19,7 @@ from .prices import PRICES, price_words
 __all__ = [
     "BLOCKS", "BUILDS", "CLIMATE", "CORNERS", "FILLS", "LEVELS", "PEOPLE", "SHEETS",
     "THINGS", "goods_of", "own_materials", "words_of",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def _metres(key: str, text: str, low: float, high: float, **more) -> Column:
@@ -27,8 +27,16 @@ def _metres(key: str, text: str, low: float, high: float, **more) -> Column:
 
 
 def _millimetres(key: str, text: str, low: float, high: float, example: str) -> Column:
-    return Column(key=key, heading=text, unit="mm", us="inch", low=low, high=high,
-                  example=example, width=18)  # fmt: skip
+    return Column(
+        key=key,
+        heading=text,
+        unit="mm",
+        us="inch",
+        low=low,
+        high=high,
+        example=example,
+        width=18,
+    )
 
 
 _NAME = dict(key="name", heading="Name", needed=True, width=30)
@@ -44,7 +52,7 @@ FILLS = (
            example="30", width=18),
     Column(key="settle", heading="First settling", unit="percent", low=0, high=70,
            example="15", width=18),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 PEOPLE = (
     Column(**_NAME, example="grandmother"),
     Column(key="like", heading="Most like", words="people", needed=True,
@@ -55,13 +63,14 @@ PEOPLE = (
            high=220, example="162", width=18),
     Column(key="barrow", heading="Barrow holds", unit="liter", us="ft^3", low=5,
            high=300, example="60", width=18),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 CORNERS = (
-    Column(key="name", heading="Corner", says="some words", example="corner 1",
-           width=24),
+    Column(
+        key="name", heading="Corner", says="some words", example="corner 1", width=24
+    ),
     _metres("x", "To the right", -1000, 1000, needed=True, example="0", width=18),
     _metres("y", "Down the page", -1000, 1000, needed=True, example="0", width=18),
-)  # fmt: skip
+)
 THINGS = (
     Column(**_NAME, example="plum tree"),
     Column(key="kind", heading="Kind", words="kinds", needed=True, example="tree"),
@@ -78,7 +87,7 @@ LEVELS = (
     _metres("y", "Down the page", -1000, 1000, needed=True, example="4.8", width=18),
     _metres("down", "Down from the level line", -100, 100, needed=True,
             example="0.611", width=24),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 CLIMATE = (
     Column(key="month", heading="Month", words="months", needed=True, example="April",
            width=20),
@@ -87,7 +96,7 @@ CLIMATE = (
                low=about.low, high=about.high, example=f"{about.example:g}", width=18)
         for name, about in NORMALS.items()
     ),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 BLOCKS = (
     Column(**_NAME, example="blocks from the quarry"),
     Column(key="like", heading="Most like", words="blocks", needed=True,
@@ -97,7 +106,7 @@ BLOCKS = (
     _millimetres("thickness", "Block thickness", 80, 600, "150"),
     Column(key="unit_weight", heading="Weight", unit="kN/m^3", us="lbf/ft^3", low=5,
            high=30, example="20", width=18),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 BUILDS = (
     Column(**_NAME, example="boards from the barn"),
     Column(

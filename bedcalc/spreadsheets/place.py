@@ -20,7 +20,7 @@ PLACE = (
     Column(key="value", heading="Value", says="what the third column says",
            example="20", width=34),
     Column(key="needs", heading="What it needs", says="for you to read", width=60),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _ENTRIES = (
     Column(key="name", heading="Name of the garden", needed=True, example="Our garden"),
     Column(key="latitude", heading="Latitude", unit="deg", low=-66, high=66,
@@ -68,7 +68,7 @@ _ENTRIES = (
            high=300, example="50"),
     Column(key="downhill", heading="Compass bearing down the page of the plan",
            unit="deg", low=0, high=360, example="180"),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _BY_KEY = {column.key: column for column in _ENTRIES}
 _CLIMATE = ("last_frost", "first_frost", "heavy_day")
 #: rows that files of earlier versions do not have
@@ -80,7 +80,7 @@ def _known(place: Place) -> dict[str, Any]:
     """The value of each entry as the garden has it; None is not known."""
     prices, money = place.prices, place.currency
     fields = ("name", "latitude", "altitude", "soil", "with_tax", "tax_rate", "kerf",
-              "trim", "longest_carried", "crew")  # fmt: skip
+              "trim", "longest_carried", "crew")  # fmt: skip  # rows of a table
     found = {name: getattr(place, name) for name in fields}
     found |= {
         name: getattr(place.levelling, name) for name in ("rule", "limit", "gravel")
@@ -149,19 +149,26 @@ def read_place(
     changes = {
         name: plain_value if now[name] is None else now[name]
         for name, plain_value in (
-            ("name", place.name), ("latitude", None), ("altitude", None),
-            ("soil", None), ("with_tax", False), ("tax_rate", plain.tax_rate),
-            ("kerf", plain.kerf), ("trim", plain.trim),
-            ("longest_carried", plain.longest_carried), ("crew", 2),
+            ("name", place.name),
+            ("latitude", None),
+            ("altitude", None),
+            ("soil", None),
+            ("with_tax", False),
+            ("tax_rate", plain.tax_rate),
+            ("kerf", plain.kerf),
+            ("trim", plain.trim),
+            ("longest_carried", plain.longest_carried),
+            ("crew", 2),
         )
-    }  # fmt: skip
+    }
     if float(changes["crew"]).is_integer():
         changes["crew"] = int(changes["crew"])
     try:
         changes["levelling"] = Levelling(
-            rule=now["rule"] or levels.rule, limit=now["limit"] or levels.limit,
+            rule=now["rule"] or levels.rule,
+            limit=now["limit"] or levels.limit,
             gravel=levels.gravel if now["gravel"] is None else now["gravel"],
-        )  # fmt: skip
+        )
     except PlaceError as error:
         problems.say(f"sheet Place: {error}")
     turn = now["downhill"]
@@ -183,16 +190,25 @@ def _entries(grid: Grid, problems: Problems, words) -> dict[str, Any]:
         where = grid.where(line)
         label = headings([row["entry"] or ""], _ENTRIES)
         if not label:
-            problems.add(f"{where}, Entry", "an entry as it was written", row["entry"],
-                         "Tax rate in %")  # fmt: skip
+            problems.add(
+                f"{where}, Entry",
+                "an entry as it was written",
+                row["entry"],
+                "Tax rate in %",
+            )
             continue
         key, ((_, unit),) = next(iter(label.items()))
         column = _BY_KEY[key]
         given = unit or column.unit
         found[key] = read_cell(
-            column, row["value"], f"{where}, {column.heading}", problems, words,
-            _unit(column, given), Currency(),
-        )  # fmt: skip
+            column,
+            row["value"],
+            f"{where}, {column.heading}",
+            problems,
+            words,
+            _unit(column, given),
+            Currency(),
+        )
     gone = [c.heading for c in _ENTRIES if c.key not in found and c.key not in _LATER]
     if gone and not problems.found:
         problems.add(f"{grid.where()}, Entry", f"the rows {', '.join(gone)}", "none")

@@ -25,7 +25,7 @@ from .writing import plain_text, write_book
 __all__ = [
     "PRICES", "price_cells", "price_row", "price_words", "read_price_rows",
     "read_prices", "same_goods", "write_prices",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 PRICES = (
     Column(
@@ -53,12 +53,12 @@ PRICES = (
     Column(key="taxed", heading="Taxed", words="yes", example="yes"),
     Column(key="count", heading="How many there are", unit="", low=0, high=10_000,
            says="a whole number; blank for plenty", example="6", width=20),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _DATED = (
     *PRICES,
     Column(key="date", heading="Date of the price", says="the day as you write it",
            example="1 March", width=18),
-)  # fmt: skip
+)  # fmt: skip  # rows of a table
 _OPTIONAL = ("name", "group", "low", "high", "taxed", "count", "date")
 
 
@@ -108,12 +108,17 @@ def price_cells(
         ends = [getattr(row, n, np.nan) for n in ("price", "low", "high")]
         rows.append(
             [
-                names[row.goods], row.name, row.group, row.sold_by, _size(row, unit),
-                row.content, *(None if np.isnan(end) else end for end in ends),
+                names[row.goods],
+                row.name,
+                row.group,
+                row.sold_by,
+                _size(row, unit),
+                row.content,
+                *(None if np.isnan(end) else end for end in ends),
                 getattr(row, "taxed", "") or "yes",
                 None if np.isnan(row.count) else row.count,
             ]
-        )  # fmt: skip
+        )
     sold = {row.goods for row in prices.rows} if prices else set()
     for goods in dict.fromkeys(wanted):
         if goods in names and goods not in sold:
@@ -247,9 +252,11 @@ def _values(given: Mapping[str, Any]) -> dict[str, Any]:
         "length": np.nan if given["length"] is None else given["length"].m_as("m"),
         "content": np.nan if given["content"] is None else given["content"],
         **sizes,
-        "yard": "", "taxed": "no" if given["taxed"] is False else "yes",
-        "source": "own", "where": "price given by the reader",
-    }  # fmt: skip
+        "yard": "",
+        "taxed": "no" if given["taxed"] is False else "yes",
+        "source": "own",
+        "where": "price given by the reader",
+    }
 
 
 def same_goods(row: Row) -> tuple:

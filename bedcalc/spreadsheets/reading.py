@@ -128,14 +128,22 @@ def read_table(
         if kind or not any(c is not None and str(c).strip() for c in given.values()):
             continue
         rows.append(
-            (line, {
-                c.key: read_cell(
-                    c, given.get(c.key), grid.where(line, c.heading), problems, words,
-                    units.get(c.key, c.unit), currency or Currency(),
-                )
-                for c in columns
-            })
-        )  # fmt: skip
+            (
+                line,
+                {
+                    c.key: read_cell(
+                        c,
+                        given.get(c.key),
+                        grid.where(line, c.heading),
+                        problems,
+                        words,
+                        units.get(c.key, c.unit),
+                        currency or Currency(),
+                    )
+                    for c in columns
+                },
+            )
+        )
     return rows
 
 
@@ -172,8 +180,9 @@ def _unit_of(column: Column, given: str, where: str, problems: Problems):
     except EntryError:
         problems.add(
             f"{where}, {column.heading}",
-            f"a unit in the heading such as {unit_words(column.unit)}", given,
-        )  # fmt: skip
+            f"a unit in the heading such as {unit_words(column.unit)}",
+            given,
+        )
         return column.unit
 
 
@@ -247,9 +256,13 @@ def _number(column, cell, unit, where, problems, words, currency):
     text = str(cell).strip().lstrip("'")
     try:
         return read_entry(
-            text, unit or "", column.heading, bare=True, example=column.example,
+            text,
+            unit or "",
+            column.heading,
+            bare=True,
+            example=column.example,
             currency=currency,
-        )  # fmt: skip
+        )
     except (EntryError, UnitError) as error:
         for other, factor in _OTHER_UNITS.get(column.key, ()):
             try:

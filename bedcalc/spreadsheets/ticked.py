@@ -24,9 +24,7 @@ def _has_ticks(path: Path) -> bool:
         for _, cells in grid.lines:
             if set(TICKS) <= {str(cell).strip() for cell in cells}:
                 places = [n for n, c in enumerate(cells) if str(c).strip() in TICKS]
-            elif any(
-                n < len(cells) and str(cells[n] or "").strip() for n in places
-            ):  # fmt: skip
+            elif any(n < len(cells) and str(cells[n] or "").strip() for n in places):
                 return True
     return False
 

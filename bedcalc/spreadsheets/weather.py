@@ -32,7 +32,7 @@ _NEEDED = ("tmin", "tmax", "rain")
 _ELEMENTS = {
     "TMIN": ("tmin", 0.1), "TMAX": ("tmax", 0.1), "PRCP": ("rain", 0.1),
     "RHAV": ("humidity", 1), "AWND": ("wind", 0.1), "TSUN": ("sun", 1 / 60),
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _MISSING = "-9999"
 _BLANK = ("", "-", "na", "n/a", "nan", "null", "none", _MISSING)
 _HEADING = re.compile(r"\s*(\w+)\s*(?:[\[(]\s*(.*?)\s*[\])]|\bin\s+(.+?))?\s*")
@@ -41,7 +41,7 @@ _SAME_UNIT = {
     "hours": "h", "hour": "h", "minutes": "min", "mj/m2": "MJ/m²", "mj/m^2": "MJ/m²",
     "kwh/m2": "kWh/m²", "kwh/m^2": "kWh/m²", "w/m2": "W/m²", "w/m^2": "W/m²",
     "j/cm2": "J/cm²", "j/cm^2": "J/cm²", "kmh": "km/h", "knots": "kn",
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _NUMBER = re.compile(r"[-+]?\d{1,12}(?:\.\d{0,12})?|[-+]?\.\d{1,12}")
 _ISO = re.compile(r"(\d{4})-?(\d\d)-?(\d\d)(?:[T ]00:00(?::00)?)?")
 _DOTS = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
@@ -100,9 +100,11 @@ def _weather(found: Days, flagged: int, file: str) -> Weather:
     if many > MOST_DAYS:
         raise NumbersError(
             file,
-            [f"needs at most {MOST_DAYS} days from the first to the last; given "
-             f"{first} to {last}"],
-        )  # fmt: skip
+            [
+                f"needs at most {MOST_DAYS} days from the first to the last; given "
+                f"{first} to {last}"
+            ],
+        )
     values = {}
     for kind in KINDS:
         if kind in found:
@@ -123,9 +125,11 @@ def _ordered(values, first: date, file: str) -> None:
         low, high = values["tmin"][at], values["tmax"][at]
         raise NumbersError(
             file,
-            [f"{first + timedelta(days=at)}, tmax: needs at least tmin, {low:g} °C; "
-             f"given {high:g} °C; for example {low + 8:g}"],
-        )  # fmt: skip
+            [
+                f"{first + timedelta(days=at)}, tmax: needs at least tmin, {low:g} °C; "
+                f"given {high:g} °C; for example {low + 8:g}"
+            ],
+        )
 
 
 def _checked(kind: str, value: float, where: str, problems: Problems) -> float | None:
@@ -135,9 +139,11 @@ def _checked(kind: str, value: float, where: str, problems: Problems) -> float |
         return value
     sign = next(iter(about.units))
     problems.add(
-        where, f"{about.low:g} to {about.high:g} {sign}", f"{value:g} {sign}",
+        where,
+        f"{about.low:g} to {about.high:g} {sign}",
+        f"{value:g} {sign}",
         about.example,
-    )  # fmt: skip
+    )
     return None
 
 
@@ -148,8 +154,11 @@ def _table(rows: Sequence[tuple[int, list[str]]], problems: Problems) -> Days:
     line, cells = rows[0]
     places = _headings(cells, f"line {line}", problems)
     problems.stop()
-    order = _slash_order(cells[places["date"][0]] for _, cells in rows[1:]
-                         if len(cells) > places["date"][0])  # fmt: skip
+    order = _slash_order(
+        cells[places["date"][0]]
+        for _, cells in rows[1:]
+        if len(cells) > places["date"][0]
+    )
     found: Days = {kind: {} for kind in places if kind != "date"}
     seen: set[date] = set()
     for line, cells in rows[1:]:
@@ -271,8 +280,12 @@ def _ghcn(rows: Sequence[tuple[int, list[str]]], problems: Problems):
             break
         where = f"line {line}"
         if len(cells) < 4:
-            problems.add(where, "station, day, element and value", ",".join(cells),
-                         "XX000000001,20210324,TMIN,41,,,S,")  # fmt: skip
+            problems.add(
+                where,
+                "station, day, element and value",
+                ",".join(cells),
+                "XX000000001,20210324,TMIN,41,,,S,",
+            )
             continue
         if cells[0].strip() != station:
             problems.add(f"{where}, station", f"one station, {station}", cells[0])
@@ -288,8 +301,12 @@ def _ghcn(rows: Sequence[tuple[int, list[str]]], problems: Problems):
         if text == _MISSING:
             continue
         if not re.fullmatch(r"-?\d{1,6}", text):
-            problems.add(f"{where}, {cells[2].strip()}",
-                         f"a whole number, or {_MISSING}", text, "41")  # fmt: skip
+            problems.add(
+                f"{where}, {cells[2].strip()}",
+                f"a whole number, or {_MISSING}",
+                text,
+                "41",
+            )
             continue
         if _cell(cells, 5):  # the service's own checks have failed this value
             flagged += 1

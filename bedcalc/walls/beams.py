@@ -18,7 +18,7 @@ from bedcalc.units import quantities
 __all__ = [
     "MOST_SPANS", "BeamCoefficients", "posted_coefficients", "posted_shape",
     "span_coefficients", "uniform_bow", "uniform_moment",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 MOST_SPANS = 12
 _PLACES = np.linspace(0.0, 1.0, 241)

@@ -108,8 +108,9 @@ def pulled_screw(wood: str, thickness: float) -> SimpleNamespace | None:
         gravity = table("timber_us")[known].G
         each = screw_withdrawal_us.si(gravity, row.diameter) * deep
         each = adjusted_us.si(each, table("durations_us")["permanent"].CD)
-    return SimpleNamespace(name=row.name.removeprefix("screw "), each=float(each),
-                           route=screw.route)  # fmt: skip
+    return SimpleNamespace(
+        name=row.name.removeprefix("screw "), each=float(each), route=screw.route
+    )
 
 
 def _screws(bed: Bed, plan, cases, found) -> Check | None:

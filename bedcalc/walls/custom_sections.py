@@ -117,9 +117,13 @@ def wall_of_block(block: BlockSize) -> Wall:
     like = next(r.key for r in table("walls") if r.family == "blocks")
     like = next((r.key for r in table("walls") if r.block == block.like), like)
     return Wall.named(like).own(
-        block.key, block.name, block=block, goods=block.key,
-        thickness=row.q("thickness"), course=row.q("course"),
-    )  # fmt: skip
+        block.key,
+        block.name,
+        block=block,
+        goods=block.key,
+        thickness=row.q("thickness"),
+        course=row.q("course"),
+    )
 
 
 @quantities("kg", force="N")

@@ -15,7 +15,7 @@ from bedcalc.units import quantities
 __all__ = [
     "design_joint_en", "embedment_en", "joint_factor", "lateral_en", "pin_en",
     "withdrawal_en", "yield_moment_en",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def joint_factor(key: str) -> float:

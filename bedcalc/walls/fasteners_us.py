@@ -17,7 +17,7 @@ __all__ = [
     "MODES_US", "adjusted_us", "dowel_bearing_us", "lag_withdrawal_us", "lateral_us",
     "nail_withdrawal_us", "reduction_us", "screw_withdrawal_us", "thread_in_main",
     "yield_modes_us",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 PSI, INCH = 6894.757293168361, 0.0254
 MODES_US = ("Im", "Is", "II", "IIIm", "IIIs", "IV")

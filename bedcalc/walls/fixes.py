@@ -35,9 +35,11 @@ def moves(bed: Bed) -> Iterator[Move]:
         yield "turn", act, {"rail_lying": True}, "The inside gets narrower."
     if family == "sheet" and wall.post_goods and wall.si.post > wall.si.rail_thin:
         change = {
-            "rail_thin": wall.post, "rail_wide": wall.post,
-            "rail_goods": wall.post_goods, "rail_lying": False,
-        }  # fmt: skip
+            "rail_thin": wall.post,
+            "rail_wide": wall.post,
+            "rail_goods": wall.post_goods,
+            "rail_lying": False,
+        }
         yield "deeper", "Rails of {rail_thin:stock} × {rail_wide:stock}", change, ""
     if family == "sheet" and bed.ribs_lying:
         yield "upright", "Stand the ribs upright", {"ribs_lying": False}, ""

@@ -87,9 +87,13 @@ def foot_sliding_resistance(
 
     def earth(push):
         return base_sliding_resistance.si(
-            own, push.total, bed.si.embedment, ground.unit_weight, ground.kp,
+            own,
+            push.total,
+            bed.si.embedment,
+            ground.unit_weight,
+            ground.kp,
             ground.friction,
-        )  # fmt: skip
+        )
 
     moist, soaked = cases["moist"].si, cases["soaked"].si
     needed, held = _needed(found, soaked), earth(soaked) / SAFETY + stakes
@@ -123,9 +127,14 @@ def foot_sliding_resistance(
     ):
         tried = with_ties(TRIED + 1)
     return SimpleNamespace(
-        **vars(now), needed=needed, ground=held, tried=tried, soil=place.soil_note,
-        factor=found.members[0].wood.load_factor, source=found.members[0].wood.source,
-    )  # fmt: skip
+        **vars(now),
+        needed=needed,
+        ground=held,
+        tried=tried,
+        soil=place.soil_note,
+        factor=found.members[0].wood.load_factor,
+        source=found.members[0].wood.source,
+    )
 
 
 def foot_use(found, foot, push):

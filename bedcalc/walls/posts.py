@@ -11,7 +11,7 @@ from .pressure import passive_push
 __all__ = [
     "base_sliding_resistance", "bending_force", "clamped_spring", "post_flexibility",
     "stake_force", "toe_moment",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @quantities(

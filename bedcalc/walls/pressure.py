@@ -17,7 +17,7 @@ from bedcalc.units import GRAVITY, quantities
 __all__ = [
     "Segments", "passive_push", "push", "push_between", "rail_loads", "segments",
     "trellis_push",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 WATER_WEIGHT = 1000.0 * GRAVITY  # N/m3, fresh water
 

@@ -15,7 +15,7 @@ from bedcalc.units import quantities
 __all__ = [
     "allowable_sheet", "hoop_force", "lying_moment", "sheet_section", "sinus_section",
     "strip_moment", "trapezoid_section",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 @quantities(

@@ -18,7 +18,7 @@ from .timber import factor
 __all__ = [
     "bearing_area", "bearing_factor_us", "plate_bearing", "rod_tension_en",
     "rod_tension_us", "snug_torque", "stress_area", "tie_capacity",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 STEEL = 200e9  # Pa, modulus of elasticity
 

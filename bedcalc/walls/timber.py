@@ -17,7 +17,7 @@ from bedcalc.units import quantities
 __all__ = [
     "bearing_en", "bending_en", "design_strength_en", "factor", "long_term_bow",
     "second_moment", "section_modulus", "section_modulus_bored", "size_factor_en",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 def factor(key: str) -> float:

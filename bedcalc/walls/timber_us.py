@@ -15,9 +15,12 @@ from bedcalc.units import quantities
 from .timber import factor
 
 __all__ = [
-    "allowable_bending_us", "bending_us", "flat_use_us", "size_factor_us",
+    "allowable_bending_us",
+    "bending_us",
+    "flat_use_us",
+    "size_factor_us",
     "stiffness_us",
-]  # fmt: skip
+]
 
 
 def _by_width(column: str, face, thickness):

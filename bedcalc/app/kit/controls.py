@@ -26,7 +26,7 @@ from .words import phrase, plain
 __all__ = [
     "Change", "ChoiceRow", "Control", "Controls", "ListRow", "SliderRow", "WidthWatch",
     "choice_row", "group", "layout_kind", "list_row", "slider_row",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 class SliderRow(Control):
@@ -150,9 +150,14 @@ class SliderRow(Control):
     def _refusal(self, key: str, given: str) -> str:
         low, high, _, unit = self._scales[self._system]
         return phrase(
-            key, field=self.label, low=low, high=high, unit=sign(unit), given=given,
+            key,
+            field=self.label,
+            low=low,
+            high=high,
+            unit=sign(unit),
+            given=given,
             kept=self._kept() if self._value is not None else low,
-        )  # fmt: skip
+        )
 
     def _slid(self, change) -> None:
         if not self._quiet:

@@ -177,9 +177,11 @@ class Item:
             return self._judge_option(outcome, entry)
         try:
             given = read_entry(
-                entry, self.question.unit, phrase("check_label"),
+                entry,
+                self.question.unit,
+                phrase("check_label"),
                 currency=currency_of(_units_of(outcome)),
-            )  # fmt: skip
+            )
         except MissingUnit as error:
             return Verdict(state="unread", says=str(error), name="unit")
         except EntryError as error:

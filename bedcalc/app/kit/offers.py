@@ -16,7 +16,7 @@ from ..desk import Desk
 __all__ = [
     "STRATEGIES", "fill_of", "fills", "key_of", "people", "person_of", "sized",
     "strategy_of", "wall_of", "walls",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 STRATEGIES = [*{row.strategy: row.name for row in table("strategies")}.items()]
 

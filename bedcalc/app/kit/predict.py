@@ -135,9 +135,12 @@ class Predict(ipywidgets.VBox):
             return False
         try:
             self.guess = read_entry(
-                self.entry.value, self._unit, phrase("predict_label"), bare=True,
+                self.entry.value,
+                self._unit,
+                phrase("predict_label"),
+                bare=True,
                 currency=self._currency(),
-            )  # fmt: skip
+            )
         except EntryError as error:
             self.entry.says, self.entry.tone = plain(error), "refused"
             return False
@@ -244,7 +247,13 @@ def predict(
         given = then
     given = demo_of(given)
     made = Predict(
-        question, answer, unit=unit, kind=kind, choices=choices, then=then,
-        given=given, tells=tells,
-    )  # fmt: skip
+        question,
+        answer,
+        unit=unit,
+        kind=kind,
+        choices=choices,
+        then=then,
+        given=given,
+        tells=tells,
+    )
     return made.with_below() if below else made

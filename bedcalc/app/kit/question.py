@@ -91,9 +91,12 @@ class CheckItem(ipywidgets.VBox):
         acts = (self.go, self.help) if self.entry else (self.help,)
         super().__init__()
         self.children = [
-            self._head, self.choice or self.entry, button_row(*acts), self._says,
+            self._head,
+            self.choice or self.entry,
+            button_row(*acts),
+            self._says,
             self._hints,
-        ]  # fmt: skip
+        ]
         self.add_class("bc-item").add_class(f"bc-item-{question.name}")
         self.refresh()
         if hasattr(given, "observe"):

@@ -56,9 +56,9 @@ def changed(about: Desk, moved: dict) -> tuple[Layer, ...]:
         n = int(number or 0) - 1
         if what == "material" and n < len(layers):
             gone = value == NOTHING
-            layers[n] = None if gone else replace(
-                bed.fill[n], material=fill_of(about, value)
-            )  # fmt: skip
+            layers[n] = (
+                None if gone else replace(bed.fill[n], material=fill_of(about, value))
+            )
         elif what == "material" and value != NOTHING:
             layers.append(Layer(material=fill_of(about, value), depth=_NEW))
         elif what == "depth" and n < len(layers) and layers[n] is not None:

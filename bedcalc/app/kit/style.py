@@ -37,7 +37,7 @@ from .words import cautions_at, plain
 __all__ = [
     "Presses", "button", "button_row", "care", "css", "headline", "html", "paper",
     "verdict_sign",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _SHEETS = [Path(__file__).parent / name for name in ("sheet.css", "bench.css")]
 _HIDE = ".bc-hide, .bc .bc-hide { display: none !important; }"
@@ -46,11 +46,14 @@ _COLOURS = {
     "control": theme.CONTROL, "accent": theme.ACCENT, "paper": theme.PAPER,
     "holds": theme.HOLDS, "watch": theme.WATCH, "fails": theme.FAILS,
     "later": theme.LATER, "caution": theme.MATERIAL["topdressing"],
-}  # fmt: skip
+}  # fmt: skip  # rows of a table
 _SIZES = {
-    "title": theme.TITLE, "body": theme.BODY, "label": theme.LABEL, "tick": theme.TICK,
+    "title": theme.TITLE,
+    "body": theme.BODY,
+    "label": theme.LABEL,
+    "tick": theme.TICK,
     "strip": theme.STRIP,
-}  # fmt: skip
+}
 
 
 def css() -> str:

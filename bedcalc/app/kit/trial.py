@@ -219,9 +219,12 @@ class Trial(Desk):
         """What it hangs on besides its own bed."""
         walls = self._reader.garden.walls if self._reader else ()
         return (
-            self.beds().get(self.key), self.garden.place, walls,
-            tuple(self.titles()), str(self.system),
-        )  # fmt: skip
+            self.beds().get(self.key),
+            self.garden.place,
+            walls,
+            tuple(self.titles()),
+            str(self.system),
+        )
 
     def _follow(self) -> None:
         """Another bed was chosen in the bar, or a bed was changed elsewhere."""

@@ -23,7 +23,7 @@ __all__ = [
     "asked_of", "called", "cautions_at", "cautions_html", "glossary_html", "inline",
     "literal", "markup", "measured", "phrase", "plain", "source_line", "sources_html",
     "unpriced", "why_html",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 _NO_BREAK = "\N{NO-BREAK SPACE}"
 _UNITS = (

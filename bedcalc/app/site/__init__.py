@@ -29,4 +29,4 @@ __all__ = [
     "readings_view",
     "sheet_block", "site_desk", "site_items", "soak_block", "stairs_view", "storm_view",
     "sun_view", "thing_view", "verdicts", "weight_block", "yard_text",
-]  # fmt: skip
+]  # fmt: skip  # a list of names

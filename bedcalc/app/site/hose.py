@@ -19,7 +19,7 @@ __all__ = ["hose_block"]
 def hose_block(desk: SiteDesk) -> ipywidgets.VBox:
     """What the hose takes and gives, bed by bed; kept up to date."""
     shut = slider_row("Tap, shut", "kPa", 50, 800, 10, Q_(300, "kPa"), name="shut",
-                      us=("psi", 8, 116, 1))  # fmt: skip
+                      us=("psi", 8, 116, 1))  # fmt: skip  # rows of a table
     bucket = slider_row("10 L fill in", "s", 10, 240, 1, Q_(40, "s"), name="bucket")
     bores = [(row.key, row.name) for row in table("hoses")]
     bore = choice_row("Hose", bores, bores[0][0], name="bore")
@@ -30,9 +30,13 @@ def hose_block(desk: SiteDesk) -> ipywidgets.VBox:
     def write(_=None) -> None:
         bring()
         runs = hose_runs(
-            desk.plan, desk.walk, shut.value, Q_(10, "L") / bucket.value,
-            table("hoses")[bore.value].q("bore"), depth.value,
-        )  # fmt: skip
+            desk.plan,
+            desk.walk,
+            shut.value,
+            Q_(10, "L") / bucket.value,
+            table("hoses")[bore.value].q("bore"),
+            depth.value,
+        )
         page.value = _table(runs, desk.system)
 
     desk.observe(write)
@@ -87,13 +91,14 @@ def _table(runs, system: str) -> str:
             for cell in (
                 show(r.length, "size", system),
                 _pressure(r.lost, system),
-                _flow(r.flow, system), _water(r.water, system),
+                _flow(r.flow, system),
+                _water(r.water, system),
                 f"{r.time / 60:.0f}" if np.isfinite(r.time) else "never",
             )
         )
         + "</tr>"
         for r in runs
-    )  # fmt: skip
+    )
     head = "".join(f'<th scope="col">{h}</th>' for h in heads)
     total = sum(r.time for r in runs) / 60
     words = f"All beds once: <strong>{total:.0f} minutes</strong> of watering by hand."

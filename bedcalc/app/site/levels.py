@@ -40,8 +40,11 @@ def readings_view(desk: SiteDesk) -> View:
         found = {"system": str(desk.system)}
         if desk.plan.measured:
             row = _points(desk)[which.value]
-            for control, value, unit in ((x, row[0], "cm"), (y, row[1], "cm"),
-                                         (down, row[2], "mm")):  # fmt: skip
+            for control, value, unit in (
+                (x, row[0], "cm"),
+                (y, row[1], "cm"),
+                (down, row[2], "mm"),
+            ):
                 shown = round(float(Q_(value, "m").m_as(unit)), 3)
                 found[control.name] = Q_(shown, unit)
         return found
@@ -98,7 +101,7 @@ def readings_view(desk: SiteDesk) -> View:
         writes=writes,
         acts={"Add a reading": add, "Remove this one": remove,
               "Swap two digits": wrong, "As measured": first},
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     return view
 
 
@@ -141,15 +144,16 @@ def _fit(desk: SiteDesk) -> str:
 def level_view(desk: SiteDesk) -> View:
     """One bed cut through, under the three rules."""
     bed = list_row("Bed", desk.names, desk.current, name="bed")
-    cut = choice_row("Cut it", [(True, "across"), (False, "along")], True,
-                     name="cut")  # fmt: skip
+    cut = choice_row("Cut it", [(True, "across"), (False, "along")], True, name="cut")
     levelling = desk.place.levelling
     rule = choice_row("Rule", _RULES, levelling.rule, name="rule")
     limit = slider_row("Dig at most", "mm", 20, 300, 10, levelling.limit, name="limit")
-    gravel = slider_row("Gravel under it", "mm", 0, 150, 5, levelling.gravel,
-                        name="gravel")  # fmt: skip
-    high = slider_row("Height", "cm", 15, 110, 1, desk.bed(bed.value).height,
-                      name="height")  # fmt: skip
+    gravel = slider_row(
+        "Gravel under it", "mm", 0, 150, 5, levelling.gravel, name="gravel"
+    )
+    high = slider_row(
+        "Height", "cm", 15, 110, 1, desk.bed(bed.value).height, name="height"
+    )
 
     def reads():
         if [key for key, _ in bed.options] != desk.names:
@@ -158,9 +162,11 @@ def level_view(desk: SiteDesk) -> View:
         now = desk.place.levelling
         limit.shown = now.rule == "limited"
         return {
-            "rule": now.rule, "limit": now.limit, "gravel": now.gravel,
+            "rule": now.rule,
+            "limit": now.limit,
+            "gravel": now.gravel,
             "height": desk.bed(bed.value).height,
-        }  # fmt: skip
+        }
 
     def writes(moved):
         new = {k: moved[k] for k in ("rule", "limit", "gravel") if k in moved}
@@ -171,12 +177,13 @@ def level_view(desk: SiteDesk) -> View:
             _resize(desk, bed.value, moved["height"])
 
     def render(values, size):
-        figure = section_figure(desk.plan, values["bed"], across=values["cut"],
-                                system=desk.system, **size)  # fmt: skip
+        figure = section_figure(
+            desk.plan, values["bed"], across=values["cut"], system=desk.system, **size
+        )
         return figure, _depths(desk, values["bed"])
 
     return View(desk, [bed, cut, rule, limit, gravel, high], render, name="level",
-                reads=reads, writes=writes)  # fmt: skip
+                reads=reads, writes=writes)  # fmt: skip  # rows of a table
 
 
 def _resize(desk: SiteDesk, name: str, height) -> None:

@@ -27,7 +27,7 @@ _COMPASS = [
     (_UNKNOWN, _UNKNOWN), (0, "north"), (45, "north-east"), (90, "east"),
     (135, "south-east"), (180, "south"), (225, "south-west"), (270, "west"),
     (315, "north-west"),
-]  # fmt: skip
+]  # fmt: skip  # rows of a table
 _KIND_WORDS = {"cover": "manhole cover", "pipe": "pipe or cable", "other": "something"}
 
 
@@ -184,7 +184,7 @@ def corner_view(desk: GroundDesk) -> View:
         desk, [which, x, y, down, soil], render, name="corners", reads=reads,
         writes=writes,
         acts={"Start a plot": start, "Add a corner": add, "Remove this corner": remove},
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     return made
 
 
@@ -215,10 +215,12 @@ def thing_view(desk: GroundDesk) -> View:
     kind = list_row("What it is", kinds, "tree", name="kind")
     zero = Q_(0, "cm")
     sizes = {
-        "x": ("Along (x)", -500, 3000), "y": ("Down (y)", -500, 3000),
-        "length": ("Length", 0, 2000), "width": ("Width", 0, 2000),
+        "x": ("Along (x)", -500, 3000),
+        "y": ("Down (y)", -500, 3000),
+        "length": ("Length", 0, 2000),
+        "width": ("Width", 0, 2000),
         "height": ("Height", 0, 1500),
-    }  # fmt: skip
+    }
     rows = {
         name: slider_row(label, "cm", low, high, 5, zero, name=name)
         for name, (label, low, high) in sizes.items()
@@ -259,8 +261,15 @@ def thing_view(desk: GroundDesk) -> View:
             return "Not done: give the plot its outline first, in the form above."
         found = things()
         left, _, top, _ = desk.place.plot.bounds
-        new = Thing(name="tree", kind="tree", x=left + 0.5, y=top + 0.5, length=2,
-                    width=2, height=4)  # fmt: skip
+        new = Thing(
+            name="tree",
+            kind="tree",
+            x=left + 0.5,
+            y=top + 0.5,
+            length=2,
+            width=2,
+            height=4,
+        )
         _put(desk, desk.place.plot.change(things=(*found, new)))
         which.relist(_number(len(found) + 1), len(found))
         made.refresh()
@@ -290,5 +299,5 @@ def thing_view(desk: GroundDesk) -> View:
     made = View(
         desk, [which, kind, *rows.values()], render, name="things", reads=reads,
         writes=writes, acts={"Add a thing": add, "Remove it": remove},
-    )  # fmt: skip
+    )  # fmt: skip  # rows of a table
     return made

@@ -21,7 +21,7 @@ from .desk import SiteDesk
 __all__ = [
     "fill_view", "ground_view", "plan_view", "stairs_view", "storm_view", "sun_view",
     "verdicts",
-]  # fmt: skip
+]  # fmt: skip  # a list of names
 
 
 _ROWS = 12  # verdicts there can be at most
@@ -33,8 +33,9 @@ def plan_view(desk: SiteDesk) -> View:
     see = choice_row(
         "Show",
         [("depths", "dig"), ("routes", "ways"), ("sun", "sun"), ("water", "rain")],
-        "depths", name="see",
-    )  # fmt: skip
+        "depths",
+        name="see",
+    )
     wheels = [(row.key, row.name) for row in table("paths")]
     wheel = list_row("For", wheels, desk.wheel, name="wheel")
     day = list_row("Day", list(DAYS), desk.day, name="day")
@@ -51,9 +52,12 @@ def plan_view(desk: SiteDesk) -> View:
             bed.relist(desk.names, kept)
         found = desk.bed(bed.value)
         return {
-            "x": found.x, "y": found.y, "turned": found.turned, "wheel": desk.wheel,
+            "x": found.x,
+            "y": found.y,
+            "turned": found.turned,
+            "wheel": desk.wheel,
             "day": desk.day,
-        }  # fmt: skip
+        }
 
     def writes(moved):
         to = {k: moved[k] for k in ("x", "y", "turned") if k in moved}
@@ -70,16 +74,29 @@ def plan_view(desk: SiteDesk) -> View:
             more["sun"] = desk.sun
         if values["see"] == "water":
             more["water"] = desk.overflow
-        figure = plan_figure(desk.plan, view=values["see"], pick=values["bed"],
-                             system=desk.system, **more, **size)  # fmt: skip
+        figure = plan_figure(
+            desk.plan,
+            view=values["see"],
+            pick=values["bed"],
+            system=desk.system,
+            **more,
+            **size,
+        )
         return figure, _said(desk, values["see"])
 
     def back() -> str:
         desk.take(beds=desk.garden.beds)
         return "All beds stand where they stood when this workbook was opened."
 
-    return View(desk, [see, wheel, day, bed, x, y, turned], render, name="plan",
-                reads=reads, writes=writes, acts={"All beds back": back})  # fmt: skip
+    return View(
+        desk,
+        [see, wheel, day, bed, x, y, turned],
+        render,
+        name="plan",
+        reads=reads,
+        writes=writes,
+        acts={"All beds back": back},
+    )
 
 
 def _said(desk: SiteDesk, see: str) -> str:
@@ -160,9 +177,11 @@ def verdicts(desk: SiteDesk) -> ipywidgets.VBox:
 def ground_view(desk: SiteDesk) -> View:
     """The ground with all beds in three dimensions."""
     look = choice_row(
-        "Look from", [("front", "front"), ("end", "end"), ("above", "above")], "front",
+        "Look from",
+        [("front", "front"), ("end", "end"), ("above", "above")],
+        "front",
         name="look",
-    )  # fmt: skip
+    )
 
     def render(values, size):
         q = desk.system
@@ -202,10 +221,13 @@ def stairs_view(desk: SiteDesk) -> View:
         return stairs_figure(f, system=desk.system, **size), words
 
     return View(
-        desk, [path, long_, wide], render, name="stairs",
+        desk,
+        [path, long_, wide],
+        render,
+        name="stairs",
         reads=lambda: {k: desk.size[k] for k in ("path", "length", "width")},
         writes=lambda moved: desk.take(size=desk.size | moved),
-    )  # fmt: skip
+    )
 
 
 def fill_view(desk: SiteDesk) -> View:
@@ -302,8 +324,7 @@ def storm_view(desk: SiteDesk) -> View:
     r = desk.rain
     rain = slider_row("Rain", "mm", 5, 1000, 1, r["rain"], name="rain")
     area = slider_row("Uphill", "m^2", 20, 1000, 10, r["area"], name="area")
-    long_ = slider_row("Swale", "m", 3, 30, 1, r["swale_length"],
-                       name="swale_length")  # fmt: skip
+    long_ = slider_row("Swale", "m", 3, 30, 1, r["swale_length"], name="swale_length")
     covers = [(row.key, row.name) for row in table("curve_numbers")]
     cover = list_row("Cover", covers, r["cover"], name="cover")
 
@@ -326,7 +347,10 @@ def storm_view(desk: SiteDesk) -> View:
         return swale_figure(s, system=desk.system, **size), words
 
     return View(
-        desk, [rain, area, long_, cover], render, name="storm",
+        desk,
+        [rain, area, long_, cover],
+        render,
+        name="storm",
         reads=lambda: dict(desk.rain),
         writes=lambda moved: desk.take(rain=desk.rain | moved),
-    )  # fmt: skip
+    )

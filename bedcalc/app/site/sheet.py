@@ -19,8 +19,9 @@ SHEET = "setting_out_sheet.html"
 def sheet_block(desk: SiteDesk) -> ipywidgets.VBox:
     """The setting-out sheet: write it, and a link that opens it for printing."""
     said, link = Message(), html("")
-    papers = choice_row("Paper", [("A4", "A4"), ("Letter", "Letter")], "A4",
-                        name="paper")  # fmt: skip
+    papers = choice_row(
+        "Paper", [("A4", "A4"), ("Letter", "Letter")], "A4", name="paper"
+    )
 
     def write() -> None:
         page = setting_out_sheet(
@@ -39,9 +40,12 @@ def sheet_block(desk: SiteDesk) -> ipywidgets.VBox:
         )
 
     return paper(
-        papers.widget, button_row(button("Write the sheet", write, strong=True)), said,
-        link, kind="bench",
-    )  # fmt: skip
+        papers.widget,
+        button_row(button("Write the sheet", write, strong=True)),
+        said,
+        link,
+        kind="bench",
+    )
 
 
 def _preview(page: str) -> str:

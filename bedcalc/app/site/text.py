@@ -22,9 +22,13 @@ class _LineError(ValueError):
 
 
 def _block(
-    desk: SiteDesk, head: str, more: str, press: str,
-    lines: Callable[[], list[str]], take: Callable[[list[tuple[int, str]]], str],
-) -> ipywidgets.VBox:  # fmt: skip
+    desk: SiteDesk,
+    head: str,
+    more: str,
+    press: str,
+    lines: Callable[[], list[str]],
+    take: Callable[[list[tuple[int, str]]], str],
+) -> ipywidgets.VBox:
     """A text field that follows the desk, and a button that reads it."""
     box = ipywidgets.Textarea(layout={"width": "100%", "height": "190px"})
     box.add_class("bc-readings")
@@ -86,11 +90,14 @@ def readings_text(desk: SiteDesk) -> ipywidgets.VBox:
         return f"{len(rows)} readings taken."
 
     return _block(
-        desk, "All readings as text: one line each, x, y and down, in metres",
+        desk,
+        "All readings as text: one line each, x, y and down, in metres",
         "Type or paste your own here, then press the button. Three corners are enough "
         "for a slope, four check it, more find a mistake.",
-        "Take these readings", lines, take,
-    )  # fmt: skip
+        "Take these readings",
+        lines,
+        take,
+    )
 
 
 def yard_text(desk: SiteDesk) -> ipywidgets.VBox:
@@ -148,14 +155,17 @@ def yard_text(desk: SiteDesk) -> ipywidgets.VBox:
         return f"The plot and {len(things)} things taken."
 
     return _block(
-        desk, "The plot and what stands on it, one line each, in metres",
+        desk,
+        "The plot and what stands on it, one line each, in metres",
         "plot: length to the right, width down the page, and towards which point of "
         "the compass the page runs down (180 is south, 270 west). Of another shape? "
         "Write a line “corner x y” for each corner in turn, and “downhill 180”. "
         "Then kind, x, y, length, width, height, name. "
         f"Kinds: {', '.join(KINDS)}. Things outside the plot still throw shade.",
-        "Take this plot", lines, take,
-    )  # fmt: skip
+        "Take this plot",
+        lines,
+        take,
+    )
 
 
 _WANTED = {
