@@ -16,8 +16,9 @@ law, codes and the instructions of the tool and material come first.
 from .currency import Currency, CurrencyError
 from .evaluate import Outcome, evaluate
 from .garden.garden import Garden, GardenError, demo_garden, load, save
-from .model.bed import Bed, BedError, Layer, Wall, strategy_layers
+from .model.bed import Bed, BedError, Wall
 from .model.climate import Climate
+from .model.layers import Layer, strategy_layers
 from .model.materials import BlockSize, FillMaterial, Person
 from .model.outcome import Check, Fix
 from .model.place import Levelling, Place, PlaceError, Survey

@@ -20,7 +20,8 @@ from ..figures.drawing import Drawing
 from ..figures.fill import fill_figure
 from ..figures.scene import scene
 from ..figures.walls import wall_figure
-from ..model.bed import Bed, strategy_layers
+from ..model.bed import Bed
+from ..model.layers import strategy_layers
 from ..questions.basis import parts_of
 from ..questions.ways_out import with_way_out
 from ..tables import table

@@ -8,7 +8,8 @@ from typing import Any
 from ..figures.cost_doubt import fan_figure, swing_figure
 from ..figures.cost_life import life_figure, side_by_side
 from ..figures.cost_waterfall import flow_figure
-from ..model.bed import Bed, Wall, strategy_layers
+from ..model.bed import Bed, Wall
+from ..model.layers import strategy_layers
 from ..questions.compare import box_lives, builds, compare, what_matters
 from ..questions.shopping import shopping
 from ..tables import table

@@ -11,7 +11,7 @@ from ..figures.fill_barrows import barrows_figure
 from ..figures.fill_comparison import buying_figure, small_first, ways_figure
 from ..figures.fill_logs import logs_figure
 from ..figures.fill_settlement import sinking_figure
-from ..model.bed import Layer, strategy_layers
+from ..model.layers import Layer, strategy_layers
 from ..questions.compare import buying, compare_fills
 from ..tables import table
 from ..units import Q_, number, show

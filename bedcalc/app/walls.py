@@ -9,7 +9,8 @@ from ..figures.load_path import path_figure
 from ..figures.utilisation_chart import fixes_figure, part_words, parts_figure
 from ..figures.walls import wall_figure
 from ..figures.walls_bulge import bulge_figure
-from ..model.bed import Bed, strategy_layers
+from ..model.bed import Bed
+from ..model.layers import strategy_layers
 from ..model.straightness import NO_NUMBER, bow_words
 from ..questions.fixes import (
     as_wanted,

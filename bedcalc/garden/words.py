@@ -12,9 +12,10 @@ from dataclasses import MISSING, fields, replace
 from typing import Any
 
 from ..currency import Currency
-from ..model.bed import Bed, Layer, Wall, strategy_layers
+from ..model.bed import Bed, Wall
 from ..model.climate import Climate
 from ..model.entries import WALL_SIZES
+from ..model.layers import Layer, strategy_layers
 from ..model.materials import BlockSize, FillMaterial, Person
 from ..model.place import Levelling, Place
 from ..model.plot import Thing

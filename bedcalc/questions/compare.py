@@ -14,7 +14,8 @@ import numpy as np
 from ..cost import Swing, break_even_life, cost_of, yearly_cost
 from ..evaluate import Outcome, evaluate
 from ..fill import Fill, assess_fill, break_even, prices_over
-from ..model.bed import Bed, BedError, Layer, Wall, strategy_layers
+from ..model.bed import Bed, BedError, Wall
+from ..model.layers import Layer, strategy_layers
 from ..model.outcome import Check
 from ..model.place import Place
 from ..tables import table

@@ -10,7 +10,8 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from bedcalc.model.bed import Bed, Wall, strategy_layers
+from bedcalc.model.bed import Bed, Wall
+from bedcalc.model.layers import strategy_layers
 from bedcalc.tables import table
 from bedcalc.units import Q_
 

@@ -12,7 +12,8 @@ from bedcalc.app.kit import view
 from bedcalc.app.session import new_bed, open_session
 from bedcalc.currency import Currency
 from bedcalc.garden.garden import demo_garden
-from bedcalc.model.bed import Layer, Wall, strategy_layers
+from bedcalc.model.bed import Wall
+from bedcalc.model.layers import Layer, strategy_layers
 from bedcalc.model.materials import FillMaterial
 from bedcalc.model.prices import PriceList
 from bedcalc.questions.shopping import shopping

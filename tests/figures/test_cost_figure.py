@@ -8,7 +8,7 @@ import bedcalc as bc
 from bedcalc.figures.cost import SMALL, cost_figure
 from bedcalc.figures.drawing import to_figure, update
 from bedcalc.garden.garden import demo_garden
-from bedcalc.model.bed import strategy_layers
+from bedcalc.model.layers import strategy_layers
 from bedcalc.units import show
 
 GARDEN = demo_garden()

@@ -12,7 +12,7 @@ from bedcalc.figures.drawing import to_figure, update
 from bedcalc.figures.fill import fill_figure
 from bedcalc.figures.texture import log_ends, strokes
 from bedcalc.garden.garden import demo_garden
-from bedcalc.model.bed import Layer, strategy_layers
+from bedcalc.model.layers import Layer, strategy_layers
 from bedcalc.tables import table
 from bedcalc.units import show
 

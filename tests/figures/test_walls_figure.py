@@ -11,7 +11,7 @@ from bedcalc import Q_
 from bedcalc.figures.drawing import to_figure, update
 from bedcalc.figures.walls import wall_figure
 from bedcalc.garden.garden import demo_garden
-from bedcalc.model.bed import strategy_layers
+from bedcalc.model.layers import strategy_layers
 from bedcalc.units import show
 
 GARDEN = demo_garden()

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from ...model.bed import Bed, Wall, strategy_layers
+from ...model.bed import Bed, Wall
+from ...model.layers import strategy_layers
 from ...tables import table
 from ...units import Q_
 from ..desk import Desk
