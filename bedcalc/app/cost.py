@@ -11,6 +11,7 @@ from ..figures.cost_waterfall import flow_figure
 from ..model.bed import Bed, Wall
 from ..model.layers import strategy_layers
 from ..questions.compare import box_lives, builds, compare, what_matters
+from ..questions.cut_changes import longer_for_less
 from ..questions.shopping import shopping
 from ..tables import table
 from ..units import Q_, number, show
@@ -136,6 +137,7 @@ def bill_view(about: Desk) -> View:
         words += not_complete(cost, units)
         if not place.goods.get(about.bed.wall.goods):
             words += " Choose a wall that this list sells, under *Built of*."
+        words += _longer_words(about)
         return drawing, words
 
     rows = {
@@ -160,6 +162,19 @@ def bill_view(about: Desk) -> View:
         about, tuple(rows.values()), render, name="bill", reads=reads, writes=writes,
         presets={"US list, US boards": us},
     )  # fmt: skip  # rows of a table
+
+
+def _longer_words(about: Desk) -> str:
+    """Says why a longer bed would cost less, where it would."""
+    longer = longer_for_less(about.outcome)
+    if longer is None:
+        return ""
+    units = about.system
+    words = f" **A bed of {show(longer.length, 'size', units)} would cost "
+    words += f"{show(longer.saves, 'money', units)} less.** You would then buy "
+    words += ", ".join(line.words(units) for line in longer.bought) or "no more"
+    gone = ", ".join(line.words(units) for line in longer.instead)
+    return words + (f", instead of {gone}." if gone else ".")
 
 
 def _unpriced(about: Desk) -> str:

@@ -248,9 +248,11 @@ def block_kinds(outcome: Outcome, tried: int = 4) -> tuple[Stacked, ...]:
     tuple of Stacked
         ``courses`` that stand with a safety of 1.5 when soaked, without anything in
         the joints; ``tipping`` and ``sliding`` are the safeties of three courses.
-        The layers of the fill keep their shares of its depth at every height.
+        The layers of the fill keep their shares of its depth at every height, and the
+        rim stays as high above it as in this bed, at most half the wall.
     """
     found, fill = [], _in_shares(outcome.bed)
+    free = outcome.bed.freeboard
     for row in table("blocks"):
         safe = []
         for courses in range(1, tried + 1):
@@ -259,6 +261,7 @@ def block_kinds(outcome: Outcome, tried: int = 4) -> tuple[Stacked, ...]:
                 thickness=row.q("thickness"),
                 course=row.q("course"),
                 height=courses * row.q("course"),
+                freeboard=min(free, courses * row.q("course") / 2),
                 fill=fill,
             )
             walls = evaluate(bed, outcome.place).walls.si

@@ -25,8 +25,8 @@ from bedcalc.model.materials import MaterialError
 from benchmarks.any_bed import random_bed
 from tests.gardens.walk import BOOKS, WORKBOOKS, _register, _run
 
-#: workbooks whose views change the bed or its place at once
-MOVED = ("01", "02", "05")
+#: workbooks with views; those of 03 and 04 try things out and write on a button
+MOVED = ("01", "02", "03", "04", "05", "06")
 
 
 def random_garden(seed: int) -> bc.Garden:
@@ -109,4 +109,4 @@ def test_a_view_writes_only_what_was_moved(seed, tmp_path):
         moves, wrong = pool.submit(moved, seed, str(tmp_path / "books")).result()
 
     assert wrong == []
-    assert all(moves[book] >= 1 for book in MOVED), moves
+    assert all(moves[book] >= 1 for book in ("01", "02", "05")), moves
