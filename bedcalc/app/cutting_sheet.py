@@ -49,13 +49,14 @@ class SheetMaker:
         self.notes = _line("Notes", "your own words, on the last page")
         make = button("Make the build sheet", self.make, strong=True)
         pdf = button("As PDF", lambda: self.make(".pdf"))
+        why = button("Why, and from where", lambda: self.make(".pdf", why=True))
         self.widget = paper(
             self.about,
             self.bed.widget,
             self.paper.widget,
             _row(self.date),
             _row(self.notes),
-            button_row(make, pdf),
+            button_row(make, pdf, why),
             self.says,
             care("sheet_maker"),
         )
@@ -77,10 +78,12 @@ class SheetMaker:
         self._was = current
         self.about.value = f"<p>{inline(self.yard.words)}</p>"
 
-    def make(self, ending: str = ".html") -> None:
-        """Write the sheet beside the garden file and say where."""
+    def make(self, ending: str = ".html", *, why: bool = False) -> None:
+        """Write the sheet, or its reasons, beside the garden file and say where."""
         name, garden = self.bed.value, self.yard.garden
-        words = filter(None, ("build_sheet", _safe(garden.name), _safe(name)))
+        words = filter(
+            None, ("why" if why else "build_sheet", _safe(garden.name), _safe(name))
+        )
         path = Path(self.folder) / f"{'_'.join(words)}{ending}"
         options = {
             "paper": self.paper.value,
@@ -94,8 +97,9 @@ class SheetMaker:
 
         def work():
             try:
-                cut = self.cutter.cut(beds, 3.0) if self.cutter and beds else None
-                return write_sheet(garden, path, names, cut=cut, **options)
+                ours = self.cutter and beds and not why
+                cut = self.cutter.cut(beds, 3.0) if ours else None
+                return write_sheet(garden, path, names, why=why, cut=cut, **options)
             except (SheetError, OSError) as error:
                 return error
 

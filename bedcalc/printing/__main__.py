@@ -27,6 +27,7 @@ def main(arguments: list[str] | None = None) -> None:
     add("--date", default="", help="date to stand on the sheet")
     add("--title", default="")
     add("--out", type=Path, default=Path("build_sheet.html"), help=".html or .pdf")
+    add("--why", action="store_true", help="why each number is so, in its place")
     add("--pdf", action="store_true", help="write a PDF beside the HTML as well")
     o = parser.parse_args(arguments)
     try:
@@ -35,7 +36,7 @@ def main(arguments: list[str] | None = None) -> None:
         for path in dict.fromkeys(wanted):
             made = write_sheet(
                 garden, path, o.bed, paper=o.paper, system=o.system, date=o.date,
-                title=o.title,
+                title=o.title, why=o.why,
             )  # fmt: skip
             print(made)
     except (GardenError, SheetError, OSError) as error:

@@ -1,4 +1,4 @@
-"""The pages of one bed: drawings, parts, holes, ties, order of work, level, fill."""
+"""What the pages of one bed say: drawings, parts, holes, ties, steps, level, fill."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from ..cost.counting import work
 from ..cutting.cut_list import Part, blocks_needed
 from ..cutting.splices import Splice, whole
 from ..evaluate import Outcome
-from ..parsing.typed import phrase
 from ..questions.site_plan import SitePlan
 from ..tables import table
 from ..units import number, show
@@ -30,7 +29,7 @@ from .facts import (
 )
 from .joints import joint_screws, joint_view, joint_words
 from .level import level_section
-from .page import items, plain, section, table_of
+from .page import Table
 from .views import end_view, front_view, size, top_view
 
 __all__ = ["bed_pages"]
@@ -45,8 +44,8 @@ def bed_pages(
     goods,
     system: str,
     splices: Sequence[Splice] = (),
-) -> str:
-    """Everything about one bed, beginning on a new page.
+) -> dict:
+    """Everything about one bed, for the template ``bed``.
 
     Parameters
     ----------
@@ -62,19 +61,24 @@ def bed_pages(
     splices : sequence of Splice
         Its pieces that are joined over posts.
     """
-    return "".join(
-        (
-            _drawings(outcome, system, splices),
-            _pieces(outcome, found, goods, system),
-            _joints(outcome, splices, system),
-            _holes(outcome, system, splices),
-            _ties(outcome, system),
-            level_section(outcome, plan, system),
-            _order(outcome, found, system),
-            _fill(outcome, system),
-            _checks(outcome, found, system),
-        )
-    )
+    facts = facts_of(outcome, found, system)
+    checks = rows_for("sign_off", outcome.bed.wall.family)
+    return {
+        "title": _title(outcome),
+        **_drawings(outcome, system, splices),
+        **_pieces(outcome, found, goods, system),
+        "joints": _joints(outcome, splices, system),
+        "screws": _holes(outcome, system, splices),
+        "ties": _ties(outcome, system),
+        "level": level_section(outcome, plan, system),
+        "steps": _steps(outcome, facts),
+        "fill": _fill(outcome, system),
+        "checks": [row.text.format(**facts) for row in checks],
+    }
+
+
+def _drawn(svg: str, words: str, **more) -> dict:
+    return {"svg": svg, "words": words, **more}
 
 
 def _title(outcome: Outcome) -> str:
@@ -82,7 +86,7 @@ def _title(outcome: Outcome) -> str:
     return f"Bed {bed.name}" + (f", {bed.title}" if bed.title else "")
 
 
-def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> str:
+def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> dict:
     bed = outcome.bed
     n = scale_for(bed.si.length + 2 * bed.wall.si.cap_out, 155.0, system)
     near = 5 if system == "metric" else 6
@@ -96,31 +100,21 @@ def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> str:
     if bed.wall.si.post:
         edge = " or the edge of the cap" if capped else ""
         note += f" × is a screw, dashed lines are posts behind the wall{edge}."
+    long_ = f"Long side, seen from {front_words(bed)}; the thick line is {ground}"
     above = "From above, cap taken off" if capped else "From above"
-    figures = [
-        (f"Long side, seen from {front_words(bed)}; the thick line is {ground}",
-         front_view(outcome, n, system, splices)),
-        (above, top_view(outcome, n, system)),
-    ]  # fmt: skip
-    big = "".join(
-        f"<figure>{svg}<figcaption>{plain(words)}</figcaption></figure>"
-        for words, svg in figures
-    )
-    small = [("End", end_view(outcome, n, system))]
-    if bed.wall.family != "blocks":
-        small.append(("Corner from above", corner_detail(outcome, near, system)))
-    beside = "".join(
-        f"<figure>{svg}<figcaption>{plain(words)}</figcaption></figure>"
-        for words, svg in small
-    )
-    return section(
-        f"{_title(outcome)}: drawing",
-        check_bar(system),
-        big,
-        f'<div class="row">{beside}</div>',
-        kind="new",
-        note=note,
-    )
+    small = [_drawn(end_view(outcome, n, system), "End")]
+    if not stone:
+        corner = corner_detail(outcome, near, system)
+        small.append(_drawn(corner, "Corner from above"))
+    return {
+        "scale": note,
+        "bar": check_bar(system),
+        "large": [
+            _drawn(front_view(outcome, n, system, splices), long_),
+            _drawn(top_view(outcome, n, system), above),
+        ],
+        "small": small,
+    }
 
 
 def _ends(part: Part) -> str:
@@ -131,7 +125,7 @@ def _ends(part: Part) -> str:
     return f"{ends} {part.angle:g}°, length along the outer edge"
 
 
-def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
+def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> dict:
     bed = outcome.bed
     if bed.wall.family == "blocks":
         exact, _ = blocks_needed(bed)
@@ -140,7 +134,7 @@ def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
             f"{exact / int(courses(bed)):g}, joints half a block on from course to "
             "course. Halves are cut wet or split with a bolster."
         )
-        return section("Pieces", f"<p>{plain(words)}</p>")
+        return {"pieces": Table((), ()), "said": [words]}
     rows = [
         (
             f"{part.bed}-{part.what}",
@@ -162,14 +156,7 @@ def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> str:
             f"one long side put together about {show(side, 'mass', system)}: {many} "
             "carry it, more if the timber is fresh."
         )
-    body = table_of(
-        _HEADS,
-        rows,
-        numbers=(1, 2, 5),
-        kind="pieces",
-    )
-    said = "".join(f"<p>{plain(w)}</p>" for w in words if w)
-    return section("Pieces", body, said)
+    return {"pieces": Table(_HEADS, rows, (1, 2, 5), "pieces"), "said": words}
 
 
 def _lies(outcome: Outcome, system: str) -> str:
@@ -191,27 +178,22 @@ def _lies(outcome: Outcome, system: str) -> str:
     return ""
 
 
-def _joints(outcome: Outcome, splices: Sequence[Splice], system: str) -> str:
+def _joints(outcome: Outcome, splices: Sequence[Splice], system: str) -> dict | None:
     """Which piece of which long side lies over which post."""
     if not splices:
-        return ""
-    words = (
-        f"Both long sides, seen from {front_words(outcome.bed)}; posts counted from "
-    )
-    words += "the left"
-    return section(
-        "Joints of the long sides",
-        f"<figure>{joint_view(outcome, splices, system)}<figcaption>{plain(words)}"
-        "</figcaption></figure>",
-        items(joint_words(outcome, splices, system)),
-        kind="keep",
-    )
+        return None
+    where = front_words(outcome.bed)
+    words = f"Both long sides, seen from {where}; posts counted from the left"
+    lines = joint_words(outcome, splices, system)
+    return _drawn(joint_view(outcome, splices, system), words, lines=lines)
 
 
-def _holes(outcome: Outcome, system: str, splices: Sequence[Splice] = ()) -> str:
+def _holes(
+    outcome: Outcome, system: str, splices: Sequence[Splice] = ()
+) -> dict | None:
     used = crossings(outcome)
     if not used:
-        return ""
+        return None
     if joined := joint_screws(splices):
         used = [*used, ("the second piece at each joint", used[0][1], joined, 2)]
     rows = []
@@ -233,12 +215,6 @@ def _holes(outcome: Outcome, system: str, splices: Sequence[Splice] = ()) -> str
                 row.how,
             )
         )
-    count = table_of(("where", "screw", "joints × screws", "screws"), rows,
-                     numbers=(2, 3))  # fmt: skip
-    drill = table_of(
-        ("screw", "joins", "wide hole, outer piece", "thin hole, inner piece",
-         "nearer to an end, drill always", "how"), holes, numbers=(), kind="small",
-    )  # fmt: skip
     words = (
         "Pins hold course on course, a steel angle inside holds each corner. The "
         "screws, on the slant, hold it until then. Counts are without spares."
@@ -248,14 +224,24 @@ def _holes(outcome: Outcome, system: str, splices: Sequence[Splice] = ()) -> str
         "mark it on the bit with tape. Screws into end grain hold nothing, so every "
         "board and rail is screwed to a post. Counts are without spares."
     )
-    return section("Screws and holes", f"<p>{plain(words)}</p>", count, drill)
+    drilled = (
+        "screw", "joins", "wide hole, outer piece", "thin hole, inner piece",
+        "nearer to an end, drill always", "how",
+    )  # fmt: skip
+    return {
+        "words": words,
+        "count": Table(
+            ("where", "screw", "joints × screws", "screws"), rows, (2, 3), "small"
+        ),
+        "holes": Table(drilled, holes, kind="small"),
+    }
 
 
-def _ties(outcome: Outcome, system: str) -> str:
+def _ties(outcome: Outcome, system: str) -> dict | None:
     bed = outcome.bed
     number_ = int(bed.ties) + int(bed.base_ties)
     if not number_:
-        return ""
+        return None
     step, _ = tie_words(outcome, system)
     rod = size(bed.si.width + work("rod_extra"), system)
     lines = (
@@ -265,46 +251,31 @@ def _ties(outcome: Outcome, system: str) -> str:
         "How tight: " + torque_words(outcome, system),
     )
     words = "End of a tie, from above, 1 : 2"
-    figure = f"<figure>{tie_detail(outcome, 2, system)}<figcaption>{words}"
-    return section("Ties", items(lines), figure + "</figcaption></figure>")
+    return _drawn(tie_detail(outcome, 2, system), words, lines=lines)
 
 
-def _order(outcome: Outcome, found: Sequence[Part], system: str) -> str:
-    facts = facts_of(outcome, found, system)
-    rows = []
-    tied = int(outcome.bed.ties) + int(outcome.bed.base_ties) > 0
-    steps = rows_for("work_order", outcome.bed.wall.family)
-    capped = bool(outcome.bed.wall.si.cap_wide)
-    steps = [
-        row
-        for row in steps
-        if (tied or row.key != "ties") and (capped or row.key != "cap")
-    ]
-    for n, row in enumerate(steps, start=1):
-        care = step_cautions(row.key, outcome.bed.wall.family)
-        care = f" {phrase('take_care')} {care}" if care else ""
+def _steps(outcome: Outcome, facts) -> list[dict]:
+    """The order of work, step by step."""
+    bed, rows = outcome.bed, []
+    left_out = set() if bed.ties or bed.base_ties else {"ties"}
+    left_out |= set() if bed.wall.si.cap_wide else {"cap"}
+    for row in rows_for("work_order", bed.wall.family):
+        if row.key in left_out:
+            continue
+        people = f"{row.people:.0f} {'people' if row.people > 1 else 'person'}"
         rows.append(
-            (
-                f"{n}",
-                f"{row.place.capitalize()}. {row.text.format(**facts)}{care}",
-                row.check.format(**facts),
-                f"{row.people:.0f}",
-                row.helpers,
-                "☐",
-            )
+            {
+                "text": f"{row.place.capitalize()}. {row.text.format(**facts)}",
+                "check": row.check.format(**facts),
+                "people": people,
+                "children": row.helpers,
+                "cares": step_cautions(row.key, bed.wall.family),
+            }
         )
-    return section(
-        "Order of work",
-        table_of(
-            ("step", "what to do", "right if", "people", "children", "done"),
-            rows, numbers=(3,), kind="small order",
-        ),
-        note="Build at the bench where you can, carry, then set. Only adults run power "
-        "saws.",
-    )  # fmt: skip
+    return rows
 
 
-def _fill(outcome: Outcome, system: str) -> str:
+def _fill(outcome: Outcome, system: str) -> dict:
     bed, fill = outcome.bed, outcome.fill
     rim, rows = bed.si.height, []
     floor = bed.si.height - bed.si.soil_depth
@@ -321,29 +292,10 @@ def _fill(outcome: Outcome, system: str) -> str:
         f"{show(fill.hours, 'time', system)} for the crew. Depths are after settling: "
         "heap the last layer a hand higher and let it sink."
     )
-    figure = (
-        f"<figure>{fill_detail(outcome, n, system)}<figcaption>"
-        f"{plain(f'Layers, 1 : {n}. Mark each top on the inside of a post.')}"
-        "</figcaption></figure>"
+    heads = ("order", "layer", "depth", "top below rim", "settled", "bring loose")
+    return _drawn(
+        fill_detail(outcome, n, system),
+        f"Layers, 1 : {n}. Mark each top on the inside of the wall.",
+        layers=Table(heads, rows, (2, 3, 4, 5)),
+        said=words,
     )
-    return section(
-        "Fill, bottom first",
-        table_of(("order", "layer", "depth", "top below rim", "settled", "bring loose"),
-                 rows, numbers=(2, 3, 4, 5)),
-        f'<div class="row">{figure}<p>{plain(words)}</p></div>',
-        kind="keep",
-    )  # fmt: skip
-
-
-def _checks(outcome: Outcome, found: Sequence[Part], system: str) -> str:
-    facts = facts_of(outcome, found, system)
-    lines = [
-        row.text.format(**facts)
-        for row in rows_for("sign_off", outcome.bed.wall.family)
-    ]
-    sign = (
-        '<p class="sign">Built by ______________________ &nbsp; checked by '
-        "______________________ &nbsp; date ______________</p>"
-    )
-    inner = items(lines, kind="tick")
-    return section("Checks before filling", inner, sign, kind="keep")

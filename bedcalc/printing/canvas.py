@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from markupsafe import Markup
+
 from .page import plain
 
 __all__ = ["GREY", "Canvas", "check_bar", "scale_for"]
@@ -145,11 +147,11 @@ class Canvas:
         )
         self.text(x, (y0 + y1) / 2, words, dx=off - 1.0, turn=True)
 
-    def svg(self, label: str) -> str:
+    def svg(self, label: str) -> Markup:
         """The drawing, in true size on paper."""
         x0, y0, x1, y1 = self._box
         x0, y0, x1, y1 = x0 - 1, y0 - 1, x1 + 1, y1 + 1
-        return (
+        return Markup(
             f'<svg xmlns="http://www.w3.org/2000/svg" {FONT} role="img" '
             f'aria-label="{plain(label)}" width="{x1 - x0:.2f}mm" '
             f'height="{y1 - y0:.2f}mm" viewBox="{x0:.2f} {y0:.2f} {x1 - x0:.2f} '
@@ -157,7 +159,7 @@ class Canvas:
         )
 
 
-def check_bar(system: str) -> str:
+def check_bar(system: str) -> Markup:
     """A bar of 100 mm or 4 in: if it measures right, the drawing is to scale."""
     long_, words, step = (
         (100.0, "100 mm", 10.0) if system == "metric" else (101.6, "4 in", 25.4)
@@ -166,7 +168,7 @@ def check_bar(system: str) -> str:
         f"M{step * n:.2f} 1V{3 if n % 5 else 2:g}"
         for n in range(round(long_ / step) + 1)
     )
-    return (
+    return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" {FONT} role="img" aria-label="'
         f'check bar, {words}" width="{long_ + 62:.1f}mm" height="6mm" '
         f'viewBox="-0.5 0 {long_ + 62:.1f} 6">'

@@ -34,13 +34,13 @@ def rows_for(name: str, family: str) -> list[Row]:
     ]
 
 
-def step_cautions(step: str, family: str) -> str:
-    """What to take care of at a step of the order of work, in short sentences."""
-    return " ".join(
-        table("cautions")[row.hazard].short
+def step_cautions(step: str, family: str) -> list[tuple[str, str]]:
+    """What to take care of at a step of the order of work: hazard, short sentence."""
+    return [
+        (table("cautions")[row.hazard].hazard, table("cautions")[row.hazard].short)
         for row in rows_for("caution_places", family)
         if row.kind == "step" and row.place == step
-    )
+    ]
 
 
 def sheet_hazards(outcomes: Sequence[Outcome]) -> list[str]:

@@ -1,4 +1,4 @@
-"""The pages of the whole: cover, cutting, labels, shopping, cautions, notes."""
+"""What the pages of the whole say: cover, cutting, labels, shopping, cautions."""
 
 from __future__ import annotations
 
@@ -17,23 +17,20 @@ from ..questions.shopping import shopping
 from ..questions.ways_out import with_way_out
 from ..tables import table
 from ..units import show
-from .facts import not_listed, sheet_hazards
+from .facts import not_listed, rows_for, sheet_hazards, step_cautions
 from .joints import joint_screws, own_splices
-from .page import blanks, items, plain, section, table_of
+from .page import Table
 from .strips import RULES, cut_strips
 from .views import size
 
-__all__ = [
-    "caution_pages", "cover", "cutting_pages", "labels_page", "notes_page",
-    "shopping_page",
-]  # fmt: skip
+__all__ = ["caution_pages", "cover", "cutting_pages", "labels_page", "shopping_page"]
 
 _FIRST = ("services", "saws", "lifting", "wall_failure")
 
 
 def cover(
     garden: Garden, outcomes: Sequence[Outcome], date: str, title: str, system: str
-) -> str:
+) -> dict:
     """The first page: what this is, how large, what to heed, who checked."""
     one = outcomes[0].bed if len(outcomes) == 1 else None
     name = title or (f"Bed {one.name}: build sheet" if one else "Build sheet")
@@ -53,24 +50,25 @@ def cover(
         )
     head = ("bed", "walls", "outside", "high", "to plant", "fill", "checks")
     words = [table("cautions")[key] for key in _FIRST]
-    safety = items(f"{row.hazard}: {row.control.split('. ')[0]}." for row in words)
     units = "millimetres" if system == "metric" else "inches"
-    foot = f"bedcalc build sheet · sizes in {units} · estimate, not a licensed design"
-    day = f"Date: {date}" if date else "Date: ______________"
-    return (
-        f'<header><h1>{plain(name)}</h1><p><span class="place">'
-        f'{plain(garden.place.name)}</span> · <span class="date">{plain(day)}</span> · '
-        "checked by ______________________</p>"
-        f'<p class="foot">{plain(foot)}</p></header>'
-        + table_of(head, rows, numbers=(3, 4, 5), kind="whole")
-        + _verdicts(outcomes, system)
-        + f'<div class="box"><h3>Safety first</h3>{safety}</div>'
-        + section("How to use this sheet", items(_use(outcomes), "ol"))
-        + section("What was assumed", items(_assumed(garden, outcomes, system)))
-    )
+    verdicts = _verdicts(outcomes, system)
+    failing = any(row[0].startswith("✕") for row in verdicts)
+    return {
+        "name": name,
+        "place": garden.place.name,
+        "day": f"Date: {date}" if date else "Date: ______________",
+        "foot": f"bedcalc build sheet · sizes in {units} · estimate, not a licensed "
+        "design",
+        "beds": Table(head, rows, (3, 4, 5), "whole"),
+        "verdict_head": "Before you buy: "
+        + ("not every part holds" if failing else "watch these when it is built"),
+        "verdicts": Table(("bed", "what the sums say", "fix"), verdicts, kind="small"),
+        "safety": [f"{w.hazard}: {w.control.split('. ')[0]}." for w in words],
+        "assumed": _assumed(garden, outcomes, system),
+    }
 
 
-def _verdicts(outcomes: Sequence[Outcome], system: str) -> str:
+def _verdicts(outcomes: Sequence[Outcome], system: str) -> list[tuple[str, str, str]]:
     """What does not hold, with its fix, before anybody buys a board."""
     rows = []
     for o in outcomes:
@@ -79,18 +77,7 @@ def _verdicts(outcomes: Sequence[Outcome], system: str) -> str:
                 check = with_way_out(o, check)
                 fix = check.fix.sentence(system) if check.fix else ""
                 rows.append((f"{check.sign} {o.bed.name}", check.sentence(system), fix))
-    if not rows:
-        return ""
-    failing = any(row[0].startswith("✕") for row in rows)
-    head = "Before you buy: " + (
-        "not every part holds" if failing else "watch these when it is built"
-    )
-    return section(
-        head,
-        table_of(("bed", "what the sums say", "fix"), rows, kind="small order"),
-        note="Change the design and print again, or ask somebody who knows. ✕ does not "
-        "hold, ! watch it. ~ ⌒ ‼ bows more than you want: a matter of looks.",
-    )
+    return rows
 
 
 def _state(o: Outcome) -> str:
@@ -100,21 +87,6 @@ def _state(o: Outcome) -> str:
     if not bad:
         return f"✓ all hold{bent}"
     return f"✕ {len(bad)} of {len(o.checks)} do not hold{bent}"
-
-
-def _use(outcomes) -> list[str]:
-    sawn = any(o.bed.wall.family != "blocks" for o in outcomes)
-    lines = [
-        "Take the shopping list to the yard. Tick what is on the trailer.",
-        "Measure the check bar on each drawing. If it is wrong, print at 100 %.",
-    ]
-    if sawn:
-        lines.append("Cut board by board along the strips. Label each piece at once.")
-    return [
-        *lines,
-        "Follow the order of work of each bed; tick the right-hand box.",
-        "Go through the checks before filling, and sign.",
-    ]
 
 
 def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[str]:
@@ -132,7 +104,7 @@ def _assumed(garden: Garden, outcomes: Sequence[Outcome], system: str) -> list[s
         f"{show(place.longest_carried, 'size', system)}.",
         f"{_ground(place)} All distances level.",
         "Loads, strengths and settling are typical values, many from common practice; "
-        "“Why, and from where” at the end names the source of each.",
+        "the paper “Why, and from where” names the source of each.",
     ]
     if names:
         lines.insert(1, f"Wood: {names}.")
@@ -158,13 +130,15 @@ def _ground(place: Place) -> str:
     return f"{soil} A plane through {points} readings{checked}."
 
 
-def cutting_pages(cut: CutList, system: str) -> str:
+def cutting_pages(cut: CutList, system: str) -> dict | None:
     """Boards and strips of all beds together."""
     if not cut.cuts and not cut.missing:
-        return ""
+        return None
+    notes = [*cut.notes, *cut.missing]
+    found = {"rules": RULES, "notes": notes, "goods": cut_strips(cut, system)}
     if not cut.cuts:
         said = "There is no plan yet: it needs the lengths that are sold."
-        return section("Cutting", items(RULES, "ol"), items(cut.missing), note=said)
+        return {**found, "note": said}
     said = (
         f"{cut.boards} boards, sheets and rods for {show(cut.cost, 'coins', system)}: "
         + ("what is missing is said below." if cut.missing else f"{cut.verdict()}.")
@@ -174,36 +148,17 @@ def cutting_pages(cut: CutList, system: str) -> str:
             " The hand rule, longest piece first, pays "
             f"{show(cut.by_hand, 'coins', system)}."
         )
-    notes = items([*cut.notes, *cut.missing]) if cut.notes or cut.missing else ""
-    return section(
-        "Cutting",
-        items(RULES, "ol"),
-        notes,
-        cut_strips(cut, system),
-        kind="new",
-        note=said,
-    )
+    return {**found, "note": said}
 
 
-def labels_page(cut: CutList, system: str) -> str:
-    """Labels to cut out and staple on, one a piece."""
-    made = []
-    for part in cut.parts:
-        ends = f", mitre {part.angle:g}°" if part.angle else ""
-        for name in part.names():
-            made.append(
-                f'<div class="label"><b>{plain(name)}</b><span>'
-                f"{plain(size(part.length, system) + ends)}</span></div>"
-            )
-    if not made:
-        return ""
-    return section(
-        "Labels",
-        f'<div class="labels">{"".join(made)}</div>',
-        kind="new",
-        note="Cut along the dashed lines and staple one on each piece as it leaves the "
-        "saw: bed, part, number.",
-    )
+def labels_page(cut: CutList, system: str) -> list[tuple[str, str]]:
+    """Name and size for the labels to cut out and staple on, one a piece."""
+    return [
+        (name, size(part.length, system)
+         + (f", mitre {part.angle:g}°" if part.angle else ""))
+        for part in cut.parts
+        for name in part.names()
+    ]  # fmt: skip
 
 
 def _lines(bill, cut: CutList, place) -> list[Line]:
@@ -285,7 +240,7 @@ def shopping_page(
     outcomes: Sequence[Outcome],
     cut: CutList,
     system: str,
-) -> str:
+) -> dict:
     """What to buy, tools to borrow, gear to wear."""
     place = garden.place
     bill = shopping([o.bed for o in outcomes], place)
@@ -299,12 +254,8 @@ def shopping_page(
                 for x in some]  # fmt: skip
         if rows:
             heads = ("", heading, "how much", "money")
-            tables.append(table_of(heads, rows, numbers=(2, 3), kind="shop"))
+            tables.append(Table(heads, rows, (2, 3), "shop"))
     total = _together(bill, lines, system)
-    missing = items(bill.missing) if bill.missing and bill.priced else ""
-    families = {o.bed.wall.family for o in outcomes}
-    tools = items((f"{r.name} ({r.where})" for r in tools_for(*families)), kind="tick")
-    gear = items((r.name for r in gear_for(*families)), kind="tick")
     besides = {}
     for o in outcomes:
         own = cut.of(o.bed)
@@ -312,50 +263,31 @@ def shopping_page(
         more = [f"{2 * joined} screws more for the joints."] if joined else []
         for line in (*not_listed(o, own, system), *more):
             besides.setdefault(line, []).append(o.bed.name)
-    extra = items(
-        (
+    families = {o.bed.wall.family for o in outcomes}
+    return {
+        "tables": tables,
+        "total": total,
+        "missing": bill.missing if bill.priced else (),
+        "besides": [
             f"Bed {', '.join(beds)}: {line}" if len(outcomes) > 1 else line
             for line, beds in besides.items()
-        ),
-        kind="tick",
-    )
-    return section(
-        "Shopping list",
-        *tables,
-        f"<p><b>{plain(total)}.</b></p>",
-        missing,
-        f"<h3>Not in this sum</h3>{extra}" if besides else "",
-        f'<div class="row"><div><h3>Tools</h3>{tools}</div><div><h3>Each helper wears'
-        f"</h3>{gear}</div></div>",
-        kind="new",
-        note="Look along each board: leave the twisted ones, take bowed ones only for "
-        "short pieces. Spare boards are not counted: one in ten is wise. Screws hold a "
-        "tenth more than the drawings need.",
-    )
+        ],
+        "tools": [f"{r.name} ({r.where})" for r in tools_for(*families)],
+        "gear": [r.name for r in gear_for(*families)],
+    }
 
 
-def caution_pages(outcomes: Sequence[Outcome]) -> str:
-    """Where this work can hurt somebody."""
-    rows = [
-        (row.hazard, row.control, row.who)
-        for row in (table("cautions")[key] for key in sheet_hazards(outcomes))
+def caution_pages(outcomes: Sequence[Outcome]) -> list[str]:
+    """Where this work can hurt somebody, beside what stands at the steps."""
+    said = {
+        hazard
+        for o in outcomes
+        for row in rows_for("work_order", o.bed.wall.family)
+        for hazard, _ in step_cautions(row.key, o.bed.wall.family)
+    }
+    rows = (table("cautions")[key] for key in sheet_hazards(outcomes))
+    return [
+        f"{row.hazard}: {row.control} Who decides: {row.who}."
+        for row in rows
+        if row.hazard not in said
     ]
-    standing = table("phrases")["standing"].text
-    return section(
-        "Cautions",
-        table_of(("hazard", "what to do", "who decides"), rows, kind="small"),
-        f"<p>{plain(standing)}</p>",
-        kind="new",
-    )
-
-
-def notes_page(notes: str) -> str:
-    """Blank lines for the site, and who checked."""
-    given = f"<p>{plain(notes)}</p>" if notes else ""
-    return section(
-        "Notes from the site",
-        given,
-        blanks(14),
-        '<p class="sign">Checked by __________________ &nbsp; date '
-        "__________ &nbsp; looked at after the first rain __________</p>",
-    )

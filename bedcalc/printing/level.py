@@ -9,14 +9,14 @@ from ..model.bed import Bed
 from ..model.plan_words import CORNERS, corner_names
 from ..questions.site_plan import SitePlan
 from ..tables import table
-from .page import plain, section, table_of
+from .page import Table
 from .tape import dig_or_block, stick
 from .views import size
 
 __all__ = ["level_section"]
 
 
-def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
+def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> dict:
     """Square and level: diagonals, how deep to dig at each corner, tolerances."""
     bed = outcome.bed
     s = bed.si
@@ -44,15 +44,14 @@ def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> str:
         (row.name, row.good, row.accept) for row in table("tolerances")
         if row.key != "path"
     ]  # fmt: skip
-    return section(
-        "Square and level",
-        f"<p>{plain(words)}</p>",
-        table_of(head, rows, numbers=(1, 2)),
-        table_of(
+    return {
+        "words": words,
+        "corners": Table(head, rows, (1, 2)),
+        "tolerances": Table(
             ("measure", "good", "still good enough"), tolerances, kind="small keep"
         ),
-        note=_level_note(outcome, system) + _post_holes(bed, system),
-    )
+        "note": _level_note(outcome, system) + _post_holes(bed, system),
+    }
 
 
 def _level_note(outcome: Outcome, system: str) -> str:

@@ -9,7 +9,7 @@ from ..questions.site_plan import SitePlan
 from ..tables import table
 from ..units import show
 from .canvas import GREY, STRONG, THIN, Canvas
-from .page import plain, section, table_of
+from .page import Table
 
 __all__ = ["down_arrow", "plot_and_things", "plot_section"]
 
@@ -17,13 +17,15 @@ _SCALES = {
     "metric": (50, 75, 100, 150, 200, 300, 500, 1000, 2000, 5000),
     "us": (48, 96, 144, 192, 384, 768, 1536, 3072),
 }
-_ROOM, _HIGH = 112.0, 150.0  # mm on paper
+_ROOM, _HIGH = 100.0, 120.0  # mm on paper
 
 
-def plot_section(plan: SitePlan | None, names: Collection[str], system: str) -> str:
+def plot_section(
+    plan: SitePlan | None, names: Collection[str], system: str
+) -> dict | None:
     """The plot to scale with all beds, the chosen ones grey, and their distances."""
     if plan is None or not any(bed.name in names for bed in plan.beds):
-        return ""
+        return None
     n = next(
         (
             n
@@ -41,19 +43,12 @@ def plot_section(plan: SitePlan | None, names: Collection[str], system: str) -> 
     words = f"1 : {n}. {_ground(plan)}"
     if len(rows) < len(plan.beds):
         words += " Beds not in this sheet are white."
-    figure = (
-        f"<figure>{_plot(plan, names, n, system)}<figcaption>{plain(words)}"
-        "</figcaption></figure>"
-    )
-    heads = ("bed", "from left", "from top")
-    return section(
-        "Where to put it" if len(rows) == 1 else "Where to put them",
-        f'<div class="row">{figure}<div>'
-        f"{table_of(heads, rows, numbers=(1, 2), kind='small')}</div></div>",
-        kind="keep",
-        note="From the left and the top of the plan to the top left corner of the bed, "
-        "both measured from the point where the readings began. Hold the tape level.",
-    )
+    return {
+        "title": "Where to put it" if len(rows) == 1 else "Where to put them",
+        "svg": _plot(plan, names, n, system),
+        "words": words,
+        "places": Table(("bed", "from left", "from top"), rows, (1, 2), "small"),
+    }
 
 
 def _ground(plan: SitePlan) -> str:

@@ -12,7 +12,7 @@ from ..questions.basis import basis_of, because, notes
 from ..questions.site_plan import SitePlan
 from ..units import show
 from .canvas import LINE, STRONG, THIN, Canvas, check_bar
-from .page import items, page, plain, table_of
+from .page import Table, render
 from .plot import down_arrow, plot_and_things
 from .tape import deep, dig_or_block, far, stick
 
@@ -93,35 +93,23 @@ def setting_out_sheet(
         if plan.outlined
         else " No plot outline given: dashed is what beds and readings cover."
     )
-    least = "30 cm" if system == "metric" else "12 in"
-    body = (
-        f"<header><h1>{plain(f'Setting out: {title}')}</h1>"
-        f"<p>{plain(_facts(plan, n, system))}</p></header>"
-        f'<div class="row"><figure>{_drawing(plan, n, system)}{check_bar(system)}'
-        f"<figcaption>{plain(f'Drawn 1 : {n}. Print at 100 %. {numbers}.{outline}')}"
-        f"</figcaption></figure>{items(_steps(plan, system), 'ol')}</div>"
-        f"{_table(plan, system)}"
-        '<p class="box"><b>Before any digging</b> ask the locating service; private '
-        f"lines are not marked. Trenches stay below {plain(least)}; cover them at "
-        "night. No string at shin height without a flag. This sheet teaches estimating "
-        "and is no design by a licensed person.</p>"
-        '<p class="sign">Set out by ______________ date ________ · checked by '
-        "______________ · notes: ____________________________________________</p>"
-        f"{_why(plan, system)}"
-    )
-    return page(f"{title}: setting out", body, paper, landscape=True)
+    return render(
+        "setting_out", f"{title}: setting out", paper, landscape=True,
+        heading=f"Setting out: {title}", facts=_facts(plan, n, system),
+        drawing=_drawing(plan, n, system), bar=check_bar(system),
+        caption=f"Drawn 1 : {n}. Print at 100 %. {numbers}.{outline}",
+        steps=_steps(plan, system), depths=_table(plan, system),
+        least="30 cm" if system == "metric" else "12 in", reasons=_why(plan, system),
+    )  # fmt: skip
 
 
-def _why(plan: SitePlan, system: str) -> str:
+def _why(plan: SitePlan, system: str) -> Table:
     """Formula in words, numbers and sources of what the sheet says."""
     parts = {"plan": plan}
     told = [("", because(check, parts, system)) for check in plan.checks]
     heads = [basis_of("view.level", parts, system)]
     words = ("what", "how it is worked out", "with these numbers", "from where")
-    return (
-        '<section class="why new"><h1>Why, and from where</h1>'
-        f"{table_of(words, notes(told, heads), kind='small')}</section>"
-    )
+    return Table(words, notes(told, heads), kind="small")
 
 
 def _box(plan) -> tuple[float, float, float, float]:
@@ -215,7 +203,7 @@ def _bed(canvas: Canvas, bed, system: str, measured: bool) -> None:
         canvas.dot(cx, -cy, 0.5)
 
 
-def _table(plan, system) -> str:
+def _table(plan, system) -> Table:
     gravel = plan.levelling.si.gravel
     heads = [
         "Bed", "from left line", "from top line", "long × wide", "both diagonals",
@@ -245,10 +233,8 @@ def _table(plan, system) -> str:
                 show(s.cut, "volume", system),
             ]  # fmt: skip
         cells = (far(s.x, system), far(s.y, system), size, diagonal, *found, "☐")
-        bold = tuple(f"<b>{plain(c)}</b>" if i == 5 else plain(c)
-                     for i, c in enumerate(cells))  # fmt: skip
-        rows.append((plain(b.name), *bold))
-    return table_of(heads, rows, kind="grid", safe=True)
+        rows.append((b.name, *cells))
+    return Table(heads, rows, kind="grid")
 
 
 def _marked(words: str, name: str) -> str:

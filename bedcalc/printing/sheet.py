@@ -9,22 +9,22 @@ from ..evaluate import evaluate
 from ..garden.garden import Garden
 from ..questions.cut_garden import CutList, cut_garden, sections
 from ..questions.site_plan import SitePlan, plan_site
+from ..tables import table
 from .bed_pages import bed_pages
 from .garden_pages import (
     caution_pages,
     cover,
     cutting_pages,
     labels_page,
-    notes_page,
     shopping_page,
 )
 from .joints import own_splices
-from .page import PAPERS, SheetError, page
+from .page import SheetError, check_paper, render
 from .pdf import write_pdf
 from .plot import plot_section
 from .why_page import why_page
 
-__all__ = ["build_sheet", "write_sheet"]
+__all__ = ["build_sheet", "reasons_sheet", "write_sheet"]
 
 
 def build_sheet(
@@ -59,11 +59,59 @@ def build_sheet(
     cut : CutList, optional
         A cut plan made already for the same beds.
     """
-    if paper not in PAPERS:
-        page("", "", paper)  # says what would do
+    check_paper(paper)
+    system, outcomes = _asked(garden, beds, system)
+    chosen = [o.bed for o in outcomes]
+    cut = cut or cut_garden(chosen, garden.place, seconds=seconds)
+    plan = _site(garden)
+    names = sections(chosen, garden.place)
+    pages = [
+        bed_pages(o, cut.of(o.bed), plan, names, system,
+                  own_splices(cut.splices, o.bed.name))
+        for o in outcomes
+    ]  # fmt: skip
+    return render(
+        "build_sheet", title or f"Build sheet, {garden.place.name}", paper,
+        single=len(outcomes) == 1,
+        cover=cover(garden, outcomes, date, title, system),
+        shopping=shopping_page(garden, outcomes, cut, system),
+        plot=plot_section(plan, [bed.name for bed in chosen], system),
+        cutting=cutting_pages(cut, system),
+        beds=pages,
+        labels=labels_page(cut, system),
+        cautions=caution_pages(outcomes),
+        standing=table("phrases")["standing"].text,
+        notes=notes,
+    )  # fmt: skip
+
+
+def reasons_sheet(
+    garden: Garden,
+    beds: Sequence[str] = (),
+    *,
+    paper: str = "A4",
+    system: str = "metric",
+) -> str:
+    """Why each number of the build sheet is as it is, and from where, as HTML.
+
+    Parameters
+    ----------
+    garden : Garden
+    beds : sequence of str
+        Names of the beds; all of them if empty.
+    paper : str
+        ``"A4"`` or ``"Letter"``.
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+    system, outcomes = _asked(garden, beds, system)
+    return why_page(outcomes, system, paper=paper)
+
+
+def _asked(garden: Garden, beds: Sequence[str], system: str):
+    """Units with the currency, and the outcomes of the beds that somebody asks for."""
     if system not in ("metric", "us"):
         raise SheetError(f"system: needs 'metric' or 'us'; given {system!r}")
-    system = garden.place.units(system)
     known = [bed.name for bed in garden]
     unknown = [name for name in beds if name not in known]
     if unknown or not known:
@@ -72,22 +120,8 @@ def build_sheet(
             f"{', '.join(unknown) or 'a garden without beds'}; for example {known[:1]}"
         )
     chosen = [garden[name] for name in beds] or list(garden)
-    outcomes = [evaluate(bed, garden.place) for bed in chosen]
-    cut = cut or cut_garden(chosen, garden.place, seconds=seconds)
-    plan = _site(garden)
-    names = sections(chosen, garden.place)
-    body = [cover(garden, outcomes, date, title, system)]
-    body.append(shopping_page(garden, outcomes, cut, system))
-    where = plot_section(plan, [o.bed.name for o in outcomes], system)
-    pages = [where, cutting_pages(cut, system)]  # one bed: where there is room
-    body += pages if len(outcomes) > 1 else pages[::-1]
-    for outcome in outcomes:
-        own = cut.of(outcome.bed)
-        joined = own_splices(cut.splices, outcome.bed.name)
-        body.append(bed_pages(outcome, own, plan, names, system, joined))
-    body += [labels_page(cut, system), caution_pages(outcomes)]
-    body += [why_page(outcomes, system), notes_page(notes)]
-    return page(title or f"Build sheet, {garden.place.name}", "".join(body), paper)
+    units = garden.place.units(system)
+    return units, [evaluate(bed, garden.place) for bed in chosen]
 
 
 def _site(garden: Garden) -> SitePlan | None:
@@ -99,7 +133,12 @@ def _site(garden: Garden) -> SitePlan | None:
 
 
 def write_sheet(
-    garden: Garden, path: str | Path, beds: Sequence[str] = (), **options
+    garden: Garden,
+    path: str | Path,
+    beds: Sequence[str] = (),
+    *,
+    why: bool = False,
+    **options,
 ) -> Path:
     """Write the sheet to a file: HTML, or PDF if the name ends in ``.pdf``.
 
@@ -108,6 +147,8 @@ def write_sheet(
     garden : Garden
     path : str or Path
     beds : sequence of str
+    why : bool
+        The paper “Why, and from where” instead.
     **options
         As for :func:`build_sheet`.
     """
@@ -117,7 +158,11 @@ def write_sheet(
             f"file: needs a name that ends in .html or .pdf; given {path.name!r}; "
             "for example 'bed_B.pdf'"
         )
-    html = build_sheet(garden, beds, **options)
+    if why:
+        kept = {k: v for k, v in options.items() if k in ("paper", "system")}
+        html = reasons_sheet(garden, beds, **kept)
+    else:
+        html = build_sheet(garden, beds, **options)
     if path.suffix == ".pdf":
         return write_pdf(html, path)
     path.write_text(html, encoding="utf-8")

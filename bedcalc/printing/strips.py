@@ -6,6 +6,8 @@ before it. Boards that are cut alike share one strip, so the stop is set once.
 
 from __future__ import annotations
 
+from markupsafe import Markup
+
 from ..cutting import Board, Saw
 from ..questions.cut_garden import CutList, GoodsCut
 from ..units import show
@@ -33,7 +35,7 @@ def mark(tenths: int, system: str) -> str:
     return f"{whole} {part}/{low}" if whole else f"{part}/{low}"
 
 
-def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> str:
+def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Markup:
     """One board as SVG: pieces, saw cuts in black, leftover hatched, marks below."""
     k = _WIDE / longest
     total, parts = board.stock.length * k, []
@@ -78,7 +80,7 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> str:
             add(_text(mid, 5.3, words, 3.0))
     add(f'<circle cx="0" cy="{_HIGH + 0.9}" r="0.8" fill="#000"/>')
     words = ", ".join(mark(end, system) for _, _, end in marks)
-    return (
+    return Markup(
         f'<svg xmlns="http://www.w3.org/2000/svg" {FONT} role="img" '
         f'aria-label="Board with marks at {plain(words)}" width="{_WIDE + 4:.1f}mm" '
         f'height="{_HIGH + 9:.1f}mm" viewBox="-1.5 -0.5 {_WIDE + 4:.1f} '
@@ -114,42 +116,36 @@ def order_of(cut: GoodsCut) -> list[tuple[Board, list[Board]]]:
     return sorted(groups, key=lambda g: -max(length for _, length in g[0].pieces))
 
 
-def _short(name: str, key: str, length: int, system: str) -> str:
-    long_ = (
-        f"{length / 10000:.4g} m" if system == "metric" else (f"{length / 3048:.4g} ft")
-    )
-    own = "owned, " if key.startswith(("own ", "offcut ", "bad ")) else ""
-    return f"{name}, {own}{long_}"
+def _length(board: Board, system: str) -> str:
+    """How long a board is, and whether it is the reader's own."""
+    own = "owned, " if board.stock.key.startswith(("own ", "offcut ", "bad ")) else ""
+    return own + show(board.stock.length / 10_000, "size", system)
 
 
-def _goods(cut: GoodsCut, system: str) -> str:
+def _goods(cut: GoodsCut, system: str) -> dict:
+    """Every board of one section: its strip, and which pieces come out of it."""
     saw, number_ = cut.plan.saw, 0
     longest = max(b.stock.length for b in cut.plan.boards)
-    inner = []
-    for first, boards in order_of(cut):
+    unit, long_unit = ("mm", "mm") if system == "metric" else ("in", "inches")
+    boards = []
+    for first, alike in order_of(cut):
         thing = _thing(cut.goods)
-        many = f"{len(boards)} {thing}s alike" if len(boards) > 1 else f"1 {thing}"
-        head = _short(cut.name, first.stock.key, first.stock.length, system)
+        many = f"{len(alike)} {thing}s alike" if len(alike) > 1 else f"1 {thing}"
         names = []
-        for board in boards:
+        for board in alike:
             number_ += 1
-            labels = " · ".join(label for label, _ in board.pieces)
-            names.append(
-                f'<p class="names"><span class="tickbox">☐</span> '
-                f"<b>{number_}</b> {plain(labels)}</p>"
-            )
+            names.append((number_, " · ".join(label for label, _ in board.pieces)))
         keep = first.offcut(saw)
-        keep_words = ""
-        if keep >= 3000:
-            long_ = f"{mark(keep, system)} {'mm' if system == 'metric' else 'in'}"
-            keep_words = f"; keep the leftover, {long_} once its end is trimmed"
-        inner.append(
-            f'<div class="board"><p><b>{plain(head)}: {many}</b>{plain(keep_words)}</p>'
-            f"{strip(first, saw, longest, system)}{''.join(names)}</div>"
+        words = f"; keep the leftover, {mark(keep, system)} {unit} once its end is"
+        boards.append(
+            {
+                "head": f"{_length(first, system)}: {many}",
+                "keep": f"{words} trimmed" if keep >= 3000 else "",
+                "strip": strip(first, saw, longest, system),
+                "names": names,
+            }
         )
     plan = cut.plan
-    unit = "mm" if system == "metric" else "in"
-    long_unit = "mm" if system == "metric" else "inches"
     sets = len(plan.setups)
     trim = (
         f"each end trimmed by {mark(saw.trim // 2, system)} {unit}"
@@ -162,8 +158,7 @@ def _goods(cut: GoodsCut, system: str) -> str:
         f"{plan.waste_share:.1%}. Saw cut {mark(saw.kerf, system)} {unit}, {trim}. "
         f"Marks in {long_unit}."
     )
-    head = f"<h3>{plain(cut.name)}</h3><p>{plain(said)}</p>"
-    return f'<div class="keep">{head}{inner[0]}</div>{"".join(inner[1:])}'
+    return {"name": cut.name, "said": said, "boards": boards}
 
 
 def _thing(goods: str) -> str:
@@ -185,6 +180,6 @@ RULES = (
 )
 
 
-def cut_strips(cut_list: CutList, system: str) -> str:
+def cut_strips(cut_list: CutList, system: str) -> list[dict]:
     """All boards of the cut list, section by section."""
-    return "".join(_goods(cut, system) for cut in cut_list if cut.plan.boards)
+    return [_goods(cut, system) for cut in cut_list if cut.plan.boards]

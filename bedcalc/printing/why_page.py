@@ -1,4 +1,4 @@
-"""The page of notes: why each number is as it is, and from where."""
+"""The paper of notes: why each number is as it is, and from where."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ from collections.abc import Sequence
 
 from ..evaluate import Outcome
 from ..questions.basis import basis_of, because, notes, parts_of
-from .page import section, table_of
+from .page import Table, render
 
 __all__ = ["why_page"]
 
 _HEADS = ("bill", "fill", "weight")
 
 
-def why_page(outcomes: Sequence[Outcome], system: str) -> str:
+def why_page(outcomes: Sequence[Outcome], system: str, *, paper: str = "A4") -> str:
     """Formula in words, the numbers that go in, the sources, for every verdict.
 
     One bed has its headlines explained as well. Of several beds only the share that
@@ -24,6 +24,8 @@ def why_page(outcomes: Sequence[Outcome], system: str) -> str:
     outcomes : sequence of Outcome
     system : str
         The reader's units.
+    paper : str
+        ``"A4"`` or ``"Letter"``.
     """
     single = len(outcomes) == 1
     told, heads = [], []
@@ -41,13 +43,9 @@ def why_page(outcomes: Sequence[Outcome], system: str) -> str:
     legend += "judgement. computed: worked out here."
     if any("invented: " in row[-1] for row in rows):
         legend += " invented: made up as an example."
-    return section(
-        "Why, and from where",
-        table_of(
-            ("what", "how it is worked out", "with these numbers", "from where"),
-            rows,
-            kind="small",
-        ),
-        kind="new",
-        note=legend,
-    )
+    heads = ("what", "how it is worked out", "with these numbers", "from where")
+    name = f"Bed {outcomes[0].bed.name}: why" if single else "Why"
+    return render(
+        "why", f"{name}, and from where", paper, place=outcomes[0].place.name,
+        legend=legend, reasons=Table(heads, rows, kind="small"),
+    )  # fmt: skip

@@ -89,7 +89,7 @@ def test_each_piece_has_one_label_and_stands_once_on_the_strips(whole):
 
     boxes = Page(whole).boxes
     assert sorted(boxes) == sorted(names)
-    strips = re.findall(r'<p class="names">.*?</b> (.*?)</p>', whole)
+    strips = re.findall(r"</span> <b>\d+</b> (.*?)</span>", whole)
     cut = [name for line in strips for name in line.split(" · ")]
     assert sorted(cut) == sorted(names)
 
@@ -98,7 +98,7 @@ def test_all_parts_of_the_sheet_are_there(bed_b):
     for words in (
         "Safety first", "What was assumed", "Shopping list", "Cutting", "drawing",
         "Pieces", "Screws and holes", "Square and level", "Order of work",
-        "Fill, bottom first", "Checks before filling", "Labels", "Cautions",
+        "Fill, bottom first", "Checks before filling", "Labels", "Take care",
         "Notes from the site", "Checked by", "1 May 2027", "1 : 20", "100 mm",
         "proven cheapest", "page ", "Before you buy",
     ):  # fmt: skip
