@@ -80,6 +80,7 @@ def test_the_versions_that_were_tried_are_exact_and_allowed(project):
 
 #: Imported, but never without the package that brings it and promises it.
 BROUGHT = {
+    "markupsafe": "jinja2",
     "tornado": "jupyter-server",
     "jupyter-core": "jupyter-server",
     "traitlets": "ipywidgets",
