@@ -11,5 +11,10 @@ from .pdf import write_pdf
 from .sheet import build_sheet, write_sheet
 
 __all__ = [
-    "PAPERS", "SheetError", "build_sheet", "joint_picture", "write_pdf", "write_sheet",
-]  # fmt: skip
+    "PAPERS",
+    "SheetError",
+    "build_sheet",
+    "joint_picture",
+    "write_pdf",
+    "write_sheet",
+]

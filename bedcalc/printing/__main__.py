@@ -35,9 +35,15 @@ def main(arguments: list[str] | None = None) -> None:
         wanted = [o.out, o.out.with_suffix(".pdf")] if o.pdf else [o.out]
         for path in dict.fromkeys(wanted):
             made = write_sheet(
-                garden, path, o.bed, paper=o.paper, system=o.system, date=o.date,
-                title=o.title, why=o.why,
-            )  # fmt: skip
+                garden,
+                path,
+                o.bed,
+                paper=o.paper,
+                system=o.system,
+                date=o.date,
+                title=o.title,
+                why=o.why,
+            )
             print(made)
     except (GardenError, SheetError, OSError) as error:
         sys.exit(f"bedcalc: {error}")

@@ -147,8 +147,12 @@ def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> dict
         for part in found
     ]
     heavy, what, side = side_mass(found)
-    words = [top_course(outcome, system), _lies(outcome, system),
-             sheet_words(outcome, system), pins(outcome, system)]  # fmt: skip
+    words = [
+        top_course(outcome, system),
+        _lies(outcome, system),
+        sheet_words(outcome, system),
+        pins(outcome, system),
+    ]
     if side:
         many = "two people" if side < 46 else "four people"
         words.append(
@@ -198,8 +202,14 @@ def _holes(
         used = [*used, ("the second piece at each joint", used[0][1], joined, 2)]
     rows = []
     for where, key, joints, each in used:
-        rows.append((where, table("pilot_holes")[key].name, f"{joints} × {each}",
-                     f"{joints * each}"))  # fmt: skip
+        rows.append(
+            (
+                where,
+                table("pilot_holes")[key].name,
+                f"{joints} × {each}",
+                f"{joints * each}",
+            )
+        )
     keys = dict.fromkeys(key for _, key, _, _ in used)
     holes = []
     for key in keys:
@@ -225,9 +235,13 @@ def _holes(
         "board and rail is screwed to a post. Counts are without spares."
     )
     drilled = (
-        "screw", "joins", "wide hole, outer piece", "thin hole, inner piece",
-        "nearer to an end, drill always", "how",
-    )  # fmt: skip
+        "screw",
+        "joins",
+        "wide hole, outer piece",
+        "thin hole, inner piece",
+        "nearer to an end, drill always",
+        "how",
+    )
     return {
         "words": words,
         "count": Table(
@@ -283,9 +297,15 @@ def _fill(outcome: Outcome, system: str) -> dict:
         mark_ = rim - (floor + layer.si.top)
         down = "to the rim" if mark_ < 1e-6 else f"{show(mark_, 'depth', system)} below"
         rows.append(
-            (f"{n}", layer.name, show(layer.depth, "depth", system), down,
-             show(layer.settled, "volume", system), show(layer.loose, "volume", system))
-        )  # fmt: skip
+            (
+                f"{n}",
+                layer.name,
+                show(layer.depth, "depth", system),
+                down,
+                show(layer.settled, "volume", system),
+                show(layer.loose, "volume", system),
+            )
+        )
     n = 15 if system == "metric" else 16
     words = (
         f"About {number(float(fill.si.loads), 0)} barrow loads, "

@@ -87,9 +87,19 @@ class Canvas:
         )
 
     def text(
-        self, x, y, words, *, dx=0.0, dy=0.0, size=TEXT, anchor="middle", bold=False,
-        turn=False, halo=True,
-    ) -> None:  # fmt: skip
+        self,
+        x,
+        y,
+        words,
+        *,
+        dx=0.0,
+        dy=0.0,
+        size=TEXT,
+        anchor="middle",
+        bold=False,
+        turn=False,
+        halo=True,
+    ) -> None:
         """Words at a point, moved by dx, dy paper mm (dy downwards)."""
         px, py = self._at(x, y)
         px, py = px + dx, py + dy
@@ -100,8 +110,12 @@ class Canvas:
             ends = (px - size, py - wide / 2, px + 1, py + wide / 2)
         else:
             ends = (left, py - size, left + wide, py + 1)
-        box[:] = [min(box[0], ends[0]), min(box[1], ends[1]),
-                  max(box[2], ends[2]), max(box[3], ends[3])]  # fmt: skip
+        box[:] = [
+            min(box[0], ends[0]),
+            min(box[1], ends[1]),
+            max(box[2], ends[2]),
+            max(box[3], ends[3]),
+        ]
         more = f' transform="rotate(-90 {px:.2f} {py:.2f})"' if turn else ""
         more += ' font-weight="700"' if bold else ""
         if halo:

@@ -34,8 +34,10 @@ def corner_detail(outcome: Outcome, n: int, system: str) -> str:
         canvas.text(a + post, a + post, "post", dx=1.5, dy=3, anchor="start")
         mid = a + post / 2
         long_ = 0.100 if bed.wall.family == "sheet" else 0.070
-        for x0, y0, x1, y1 in ((mid + 0.008, 0, mid + 0.008, long_),
-                               (0, mid - 0.008, long_, mid - 0.008)):  # fmt: skip
+        for x0, y0, x1, y1 in (
+            (mid + 0.008, 0, mid + 0.008, long_),
+            (0, mid - 0.008, long_, mid - 0.008),
+        ):
             canvas.line([(x0, y0), (x1, y1)], STRONG)
             canvas.dot(x0, y0, 0.9)
         canvas.across(0, mid, 0, size(mid, system), 6.0)
@@ -66,8 +68,9 @@ def tie_detail(outcome: Outcome, n: int, system: str) -> str:
     canvas.text(-0.008, 0.022, "plate 50 × 50 × 5", dx=-1, anchor="end")
     canvas.text(-0.022, -0.012, "2 nuts", dx=-1, dy=2, anchor="end")
     canvas.text(0.16, -0.01, "rod M10 in a pipe", dy=4)
-    canvas.text(t / 2, wide / 2, "rail" if bed.wall.family == "sheet" else "wall",
-                dy=-1.5)  # fmt: skip
+    canvas.text(
+        t / 2, wide / 2, "rail" if bed.wall.family == "sheet" else "wall", dy=-1.5
+    )
     return canvas.svg(f"End of a tie of bed {bed.name}, 1 to {n}")
 
 

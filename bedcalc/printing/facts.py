@@ -17,9 +17,16 @@ from ..walls.ties import snug_torque
 from .views import size
 
 __all__ = [
-    "crossings", "facts_of", "front_words", "not_listed", "pins", "rows_for",
-    "sheet_words", "tie_words", "top_course",
-]  # fmt: skip
+    "crossings",
+    "facts_of",
+    "front_words",
+    "not_listed",
+    "pins",
+    "rows_for",
+    "sheet_words",
+    "tie_words",
+    "top_course",
+]
 
 
 _PIN_STEP = 1.2  # m, at most, between the pins of sleepers
@@ -212,9 +219,10 @@ def side_mass(found: Sequence[Part]) -> tuple[float, str, float]:
         return 0.0, "", 0.0
     heavy = max(known, key=lambda p: p.mass)
     posts = sum(p.mass * p.count for p in known if p.what == "post") / 2
-    sides = sum(
-        p.mass * p.count for p in known if whole(p.what) in ("side", "rail side")
-    ) / 2  # fmt: skip
+    sides = (
+        sum(p.mass * p.count for p in known if whole(p.what) in ("side", "rail side"))
+        / 2
+    )
     sheet = sum(p.mass * p.count for p in known if p.what.startswith("sheet"))
     share = 0.0
     if sheet:

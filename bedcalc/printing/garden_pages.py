@@ -154,11 +154,14 @@ def cutting_pages(cut: CutList, system: str) -> dict | None:
 def labels_page(cut: CutList, system: str) -> list[tuple[str, str]]:
     """Name and size for the labels to cut out and staple on, one a piece."""
     return [
-        (name, size(part.length, system)
-         + (f", mitre {part.angle:g}°" if part.angle else ""))
+        (
+            name,
+            size(part.length, system)
+            + (f", mitre {part.angle:g}°" if part.angle else ""),
+        )
         for part in cut.parts
         for name in part.names()
-    ]  # fmt: skip
+    ]
 
 
 def _lines(bill, cut: CutList, place) -> list[Line]:
@@ -192,9 +195,10 @@ def _lines(bill, cut: CutList, place) -> list[Line]:
 
 
 _PARTS = (
-    ("Walls", ("walls",)), ("Fixings and mesh", ("ties", "fixings")),
+    ("Walls", ("walls",)),
+    ("Fixings and mesh", ("ties", "fixings")),
     ("Fill and delivery", ("fill", "delivery")),
-)  # fmt: skip
+)
 
 
 def _how_much(line: Line, place, system: str) -> tuple[str, str]:
@@ -248,10 +252,13 @@ def shopping_page(
     known = {part for _, parts in _PARTS for part in parts}
     tables = []
     for heading, parts in (*_PARTS, ("Besides", ())):
-        some = [x for x in lines
-                if x.part in parts or (not parts and x.part not in known)]  # fmt: skip
-        rows = [("☐", *_how_much(x, place, system), show(x.amount, "coins", system))
-                for x in some]  # fmt: skip
+        some = [
+            x for x in lines if x.part in parts or (not parts and x.part not in known)
+        ]
+        rows = [
+            ("☐", *_how_much(x, place, system), show(x.amount, "coins", system))
+            for x in some
+        ]
         if rows:
             heads = ("", heading, "how much", "money")
             tables.append(Table(heads, rows, (2, 3), "shop"))

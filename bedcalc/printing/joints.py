@@ -65,11 +65,14 @@ def joint_words(outcome: Outcome, splices: Sequence[Splice], system: str) -> lis
             for x in sorted(found)
             for post in [_post_at(outcome, x)]
         ]
-        lines.append(f"{splice.part.bed}-{splice.part.what}: joint "
-                     f"{' or '.join(where)}.")  # fmt: skip
+        lines.append(
+            f"{splice.part.bed}-{splice.part.what}: joint {' or '.join(where)}."
+        )
         if splice.even:
-            lines.append("All its joints lie on one line: back each with a cleat of "
-                         f"{size(0.4, system)}.")  # fmt: skip
+            lines.append(
+                "All its joints lie on one line: back each with a cleat of "
+                f"{size(0.4, system)}."
+            )
     if splices and splices[0].over:
         lines.append(
             "The joint lies on the middle of the post. Drill both ends first; two "

@@ -35,15 +35,18 @@ def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> dict:
         rows = [
             (name, dig_or_block(float(dig), float(depth), system), reads, "☐")
             for name, dig, depth in zip(
-                corner_names(site.corner_depths), site.dig, site.corner_depths,
+                corner_names(site.corner_depths),
+                site.dig,
+                site.corner_depths,
                 strict=True,
             )
-        ]  # fmt: skip
+        ]
     head = ("corner on the plan", "dig below ground", "stick reads", "done")
     tolerances = [
-        (row.name, row.good, row.accept) for row in table("tolerances")
+        (row.name, row.good, row.accept)
+        for row in table("tolerances")
         if row.key != "path"
-    ]  # fmt: skip
+    ]
     return {
         "words": words,
         "corners": Table(head, rows, (1, 2)),

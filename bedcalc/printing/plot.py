@@ -106,11 +106,14 @@ def plot_and_things(
         side = x0 > (left + right) / 2 and not room and thing.kind != "tree"
         across = (x0 + x1) / 2 if room else (x0 if side else x1)
         canvas.text(
-            across, (y0 + y1) / 2, thing.name, size=2.6,
+            across,
+            (y0 + y1) / 2,
+            thing.name,
+            size=2.6,
             dx=0 if room else (-1.5 if side else 1.5),
             dy=4 if thing.kind == "gate" else 1,
             anchor="middle" if room else ("end" if side else "start"),
-        )  # fmt: skip
+        )
 
 
 def _pipe(canvas: Canvas, thing: Thing, box) -> None:

@@ -94,13 +94,20 @@ def setting_out_sheet(
         else " No plot outline given: dashed is what beds and readings cover."
     )
     return render(
-        "setting_out", f"{title}: setting out", paper, landscape=True,
-        heading=f"Setting out: {title}", facts=_facts(plan, n, system),
-        drawing=_drawing(plan, n, system), bar=check_bar(system),
+        "setting_out",
+        f"{title}: setting out",
+        paper,
+        landscape=True,
+        heading=f"Setting out: {title}",
+        facts=_facts(plan, n, system),
+        drawing=_drawing(plan, n, system),
+        bar=check_bar(system),
         caption=f"Drawn 1 : {n}. Print at 100 %. {numbers}.{outline}",
-        steps=_steps(plan, system), depths=_table(plan, system),
-        least="30 cm" if system == "metric" else "12 in", reasons=_why(plan, system),
-    )  # fmt: skip
+        steps=_steps(plan, system),
+        depths=_table(plan, system),
+        least="30 cm" if system == "metric" else "12 in",
+        reasons=_why(plan, system),
+    )
 
 
 def _why(plan: SitePlan, system: str) -> Table:
@@ -185,12 +192,19 @@ def _bed(canvas: Canvas, bed, system: str, measured: bool) -> None:
     canvas.rect(x, y, right, low, "#fff", STRONG)
     middle = (x + right) / 2, (y + low) / 2
     canvas.text(*middle, bed.name, dy=1.4, size=4, bold=True, halo=False)
-    places = ((x, y, 0, -1.2, "start"), (right, y, 0, -1.2, "end"),
-              (right, low, 0, 3.0, "end"), (x, low, 0, 3.0, "start"))  # fmt: skip
+    places = (
+        (x, y, 0, -1.2, "start"),
+        (right, y, 0, -1.2, "end"),
+        (right, low, 0, 3.0, "end"),
+        (x, low, 0, 3.0, "start"),
+    )
     if s.length * canvas.k < 15:  # two numbers do not fit side by side
-        places = ((x, y, -1, 2.4, "end"), (right, y, 1, 2.4, "start"),
-                  (right, low, 1, -0.4, "start"),
-                  (x, low, -1, -0.4, "end"))  # fmt: skip
+        places = (
+            (x, y, -1, 2.4, "end"),
+            (right, y, 1, 2.4, "start"),
+            (right, low, 1, -0.4, "start"),
+            (x, low, -1, -0.4, "end"),
+        )
     for (px, py, dx, dy, anchor), dig, depth in zip(
         places, s.dig, s.depths, strict=True
     ):
@@ -206,10 +220,17 @@ def _bed(canvas: Canvas, bed, system: str, measured: bool) -> None:
 def _table(plan, system) -> Table:
     gravel = plan.levelling.si.gravel
     heads = [
-        "Bed", "from left line", "from top line", "long × wide", "both diagonals",
-        "stick at the foot", "dig until it reads",
-        *(f"dig {name}" for name in CORNERS), "dig out", "done",
-    ]  # fmt: skip
+        "Bed",
+        "from left line",
+        "from top line",
+        "long × wide",
+        "both diagonals",
+        "stick at the foot",
+        "dig until it reads",
+        *(f"dig {name}" for name in CORNERS),
+        "dig out",
+        "done",
+    ]
     if gravel:
         heads[6] += f" (with {_gravel(plan, system)} gravel)"
     rows = []
@@ -226,12 +247,16 @@ def _table(plan, system) -> Table:
         if plan.measured:
             depths = zip(s.dig, s.depths, strict=True)
             found = [
-                stick(s.staff, system), stick(s.floor, system),
-                *(_marked(dig_or_block(float(dig), float(depth), system), name)
-                  for (dig, depth), name in zip(depths, corner_names(s.depths),
-                                                strict=True)),
+                stick(s.staff, system),
+                stick(s.floor, system),
+                *(
+                    _marked(dig_or_block(float(dig), float(depth), system), name)
+                    for (dig, depth), name in zip(
+                        depths, corner_names(s.depths), strict=True
+                    )
+                ),
                 show(s.cut, "volume", system),
-            ]  # fmt: skip
+            ]
         cells = (far(s.x, system), far(s.y, system), size, diagonal, *found, "☐")
         rows.append((b.name, *cells))
     return Table(heads, rows, kind="grid")

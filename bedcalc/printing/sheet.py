@@ -66,12 +66,15 @@ def build_sheet(
     plan = _site(garden)
     names = sections(chosen, garden.place)
     pages = [
-        bed_pages(o, cut.of(o.bed), plan, names, system,
-                  own_splices(cut.splices, o.bed.name))
+        bed_pages(
+            o, cut.of(o.bed), plan, names, system, own_splices(cut.splices, o.bed.name)
+        )
         for o in outcomes
-    ]  # fmt: skip
+    ]
     return render(
-        "build_sheet", title or f"Build sheet, {garden.place.name}", paper,
+        "build_sheet",
+        title or f"Build sheet, {garden.place.name}",
+        paper,
         single=len(outcomes) == 1,
         cover=cover(garden, outcomes, date, title, system),
         shopping=shopping_page(garden, outcomes, cut, system),
@@ -82,7 +85,7 @@ def build_sheet(
         cautions=caution_pages(outcomes),
         standing=table("phrases")["standing"].text,
         notes=notes,
-    )  # fmt: skip
+    )
 
 
 def reasons_sheet(

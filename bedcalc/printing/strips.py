@@ -42,8 +42,10 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Marku
     marks = board.marks(saw)
     add = parts.append
     first = marks[0][1] * k
-    add(f'<rect x="0" y="0" width="{total:.2f}" height="{_HIGH}" fill="#fff" '
-        'stroke="#000" stroke-width="0.3"/>')  # fmt: skip
+    add(
+        f'<rect x="0" y="0" width="{total:.2f}" height="{_HIGH}" fill="#fff" '
+        'stroke="#000" stroke-width="0.3"/>'
+    )
     last_text = -99.0
     if first > 0:
         add(_hatch(0, first))
@@ -51,8 +53,10 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Marku
         last_text = first
     for place, (_, start, end) in enumerate(marks):
         x, w = start * k, (end - start) * k
-        add(f'<rect x="{x:.2f}" y="0" width="{w:.2f}" height="{_HIGH}" '
-            'fill="#ececec" stroke="#000" stroke-width="0.3"/>')  # fmt: skip
+        add(
+            f'<rect x="{x:.2f}" y="0" width="{w:.2f}" height="{_HIGH}" '
+            'fill="#ececec" stroke="#000" stroke-width="0.3"/>'
+        )
         if w > 9:
             words = (
                 f"{place + 1}: {mark(end - start, system)}"
@@ -60,8 +64,10 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Marku
                 else (mark(end - start, system))
             )
             add(_text(x + w / 2, 5.3, words, 3.2, bold=True))
-        add(f'<path d="M{end * k:.2f} 0V{_HIGH + 1.2}" stroke="#000" '
-            'stroke-width="0.8"/>')  # fmt: skip
+        add(
+            f'<path d="M{end * k:.2f} 0V{_HIGH + 1.2}" stroke="#000" '
+            'stroke-width="0.8"/>'
+        )
         low = _HIGH + 4.4
         if end * k - last_text < 13:
             low += 3.4
@@ -75,8 +81,10 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Marku
             words = f"left {mark(left, system)}"
             half = len(words) * 0.85
             mid = (rest + total) / 2
-            add(f'<rect x="{mid - half:.2f}" y="2.2" width="{2 * half:.2f}" '
-                'height="4" fill="#fff"/>')  # fmt: skip
+            add(
+                f'<rect x="{mid - half:.2f}" y="2.2" width="{2 * half:.2f}" '
+                'height="4" fill="#fff"/>'
+            )
             add(_text(mid, 5.3, words, 3.0))
     add(f'<circle cx="0" cy="{_HIGH + 0.9}" r="0.8" fill="#000"/>')
     words = ", ".join(mark(end, system) for _, _, end in marks)

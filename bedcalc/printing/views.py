@@ -154,11 +154,18 @@ def _names(canvas, outcome, length, where: str) -> None:
         x = posts[1] if where == "side" else posts[0]
         z = 0.2 if family == "trough" else bed.si.height * 0.38
         if family == "sheet":
-            canvas.text(x, z, "post", dx=bed.wall.si.post / 2 * canvas.k + 1, dy=1.1,
-                        anchor="start")  # fmt: skip
+            canvas.text(
+                x,
+                z,
+                "post",
+                dx=bed.wall.si.post / 2 * canvas.k + 1,
+                dy=1.1,
+                anchor="start",
+            )
         elif family == "trough":
-            canvas.text(x, z, words, dx=bed.wall.si.post / 2 * canvas.k + 1.5,
-                        anchor="start")  # fmt: skip
+            canvas.text(
+                x, z, words, dx=bed.wall.si.post / 2 * canvas.k + 1.5, anchor="start"
+            )
 
 
 def end_view(outcome: Outcome, n: int, system: str) -> str:
@@ -195,8 +202,12 @@ def top_view(outcome: Outcome, n: int, system: str) -> str:
     if wall.cap_wide:
         out, inner = wall.cap_out, wall.cap_wide - wall.cap_out
         canvas.rect(-out, -out, length + out, width + out, "none", THIN, "2 1")
-        corners = ((0, 0, 1, 1), (length, 0, -1, 1), (length, width, -1, -1),
-                   (0, width, 1, -1))  # fmt: skip
+        corners = (
+            (0, 0, 1, 1),
+            (length, 0, -1, 1),
+            (length, width, -1, -1),
+            (0, width, 1, -1),
+        )
         for x, y, dx, dy in corners:
             ends = (
                 (x - out * dx, y - out * dy),
@@ -235,9 +246,11 @@ def _waves(canvas, bed, t, deep) -> None:
     """Corrugated sheet behind the rails, all round."""
     s, pitch = bed.si, table("sheets")[bed.wall.sheet].pitch
     for a, b, axis, base in (
-        (t, s.length - t, "x", t), (t, s.length - t, "x", s.width - t - deep),
-        (t, s.width - t, "y", t), (t, s.width - t, "y", s.length - t - deep),
-    ):  # fmt: skip
+        (t, s.length - t, "x", t),
+        (t, s.length - t, "x", s.width - t - deep),
+        (t, s.width - t, "y", t),
+        (t, s.width - t, "y", s.length - t - deep),
+    ):
         along = np.arange(a, b, pitch / 8)
         wave = base + deep / 2 * (1 + np.sin(2 * np.pi * (along - a) / pitch))
         points = zip(along, wave, strict=True)

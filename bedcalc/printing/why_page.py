@@ -46,6 +46,10 @@ def why_page(outcomes: Sequence[Outcome], system: str, *, paper: str = "A4") -> 
     heads = ("what", "how it is worked out", "with these numbers", "from where")
     name = f"Bed {outcomes[0].bed.name}: why" if single else "Why"
     return render(
-        "why", f"{name}, and from where", paper, place=outcomes[0].place.name,
-        legend=legend, reasons=Table(heads, rows, kind="small"),
-    )  # fmt: skip
+        "why",
+        f"{name}, and from where",
+        paper,
+        place=outcomes[0].place.name,
+        legend=legend,
+        reasons=Table(heads, rows, kind="small"),
+    )

@@ -21,9 +21,13 @@ from ..units import Q_, from_si
 from .cut_garden import GoodsCut, cut_garden
 
 __all__ = [
-    "LongerBed", "length_sweep", "longer_for_less", "sawdust", "spots",
+    "LongerBed",
+    "length_sweep",
+    "longer_for_less",
+    "sawdust",
+    "spots",
     "what_less_saves",
-]  # fmt: skip
+]
 
 
 def what_less_saves(cut: GoodsCut, change: float = -0.020) -> tuple[Nudge, ...]:
@@ -139,11 +143,13 @@ def longer_for_less(outcome: Outcome, share: float = 0.15) -> LongerBed | None:
         length=best[0],
         saves=best[1],
         instead=tuple(
-            x for x in outcome.cost.lines
+            x
+            for x in outcome.cost.lines
             if x.name in differ and before[x.name] > after.get(x.name, 0)
         ),
         bought=tuple(
-            x for x in best[2]
+            x
+            for x in best[2]
             if x.name in differ and after[x.name] > before.get(x.name, 0)
         ),
-    )  # fmt: skip
+    )

@@ -56,9 +56,16 @@ class March:
 
 
 def march(
-    rain, need, reference, available, fraction, *, start=0.0, water: bool = True,
+    rain,
+    need,
+    reference,
+    available,
+    fraction,
+    *,
+    start=0.0,
+    water: bool = True,
     order: str = "after_et",
-) -> March:  # fmt: skip
+) -> March:
     """March through the days of a season.
 
     Parameters
@@ -123,6 +130,11 @@ def march(
         ):
             made[key][day] = value
     return March(
-        depletion=made["dr"], watered=made["i"], drained=made["dp"], used=made["et"],
-        stress=made["ks"], rain=made["p"], start=first,
-    )  # fmt: skip
+        depletion=made["dr"],
+        watered=made["i"],
+        drained=made["dp"],
+        used=made["et"],
+        stress=made["ks"],
+        rain=made["p"],
+        start=first,
+    )

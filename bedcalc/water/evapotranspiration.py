@@ -14,19 +14,29 @@ from .sky import (
 )
 
 __all__ = [
-    "climate_adjusted", "depletion_fraction", "hargreaves", "penman_monteith",
-    "stage_coefficient", "water_stress",
-]  # fmt: skip
+    "climate_adjusted",
+    "depletion_fraction",
+    "hargreaves",
+    "penman_monteith",
+    "stage_coefficient",
+    "water_stress",
+]
 
 _DAY = 86400.0
 _LATENT = 2.45e9  # J/m3: heat that evaporates a cubic metre of water
 
 
 @quantities(
-    "mm/day", t_mean=TEMPERATURE, t_min=TEMPERATURE, t_max=TEMPERATURE,
-    vapour="Pa [0, 20000]", net_radiation="W/m^2 [-200, 600]",
-    ground_heat="W/m^2 [-100, 100]", wind="m/s [0, 50]", elevation="m [-450, 9000]",
-)  # fmt: skip
+    "mm/day",
+    t_mean=TEMPERATURE,
+    t_min=TEMPERATURE,
+    t_max=TEMPERATURE,
+    vapour="Pa [0, 20000]",
+    net_radiation="W/m^2 [-200, 600]",
+    ground_heat="W/m^2 [-100, 100]",
+    wind="m/s [0, 50]",
+    elevation="m [-450, 9000]",
+)
 def penman_monteith(
     t_mean, t_min, t_max, vapour, net_radiation, ground_heat, wind, elevation
 ):
@@ -126,8 +136,14 @@ def climate_adjusted(table, wind, rh_min, height):
     return table + (0.04 * (u - 2) - 0.004 * (rh - 45)) * tall
 
 
-@quantities("", day="[0, 1000]", stages="[0, 400]", initial="[0, 2.5]",
-            middle="[0, 2.5]", end="[0, 2.5]")  # fmt: skip
+@quantities(
+    "",
+    day="[0, 1000]",
+    stages="[0, 400]",
+    initial="[0, 2.5]",
+    middle="[0, 2.5]",
+    end="[0, 2.5]",
+)
 def stage_coefficient(day, stages, initial, middle, end):
     """The crop coefficient of a day: level, rising, level, falling.
 

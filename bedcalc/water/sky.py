@@ -13,11 +13,20 @@ import numpy as np
 from ..units import quantities
 
 __all__ = [
-    "air_pressure", "clear_sky_radiation", "daylight", "extraterrestrial_radiation",
-    "net_longwave", "net_shortwave", "psychrometric_constant", "saturation_pressure",
-    "saturation_slope", "solar_from_sunshine", "solar_from_temperature",
-    "vapour_pressure", "wind_at_two_metres",
-]  # fmt: skip
+    "air_pressure",
+    "clear_sky_radiation",
+    "daylight",
+    "extraterrestrial_radiation",
+    "net_longwave",
+    "net_shortwave",
+    "psychrometric_constant",
+    "saturation_pressure",
+    "saturation_slope",
+    "solar_from_sunshine",
+    "solar_from_temperature",
+    "vapour_pressure",
+    "wind_at_two_metres",
+]
 
 _ZERO = 273.15  # K
 _DAY = 86400.0  # s
@@ -112,9 +121,11 @@ def saturation_slope(temperature):
     -----
     Source: fao56, eq. 13.
     """
-    return 4098 * saturation_pressure.si(temperature) / (
-        _celsius(temperature) + 237.3
-    ) ** 2  # fmt: skip
+    return (
+        4098
+        * saturation_pressure.si(temperature)
+        / (_celsius(temperature) + 237.3) ** 2
+    )
 
 
 @quantities(
@@ -227,9 +238,12 @@ def solar_from_sunshine(extraterrestrial, sunny):
 
 
 @quantities(
-    "MJ/m^2/day", extraterrestrial="W/m^2 [0, 600]", t_min=TEMPERATURE,
-    t_max=TEMPERATURE, coefficient="[0.1, 0.25]",
-)  # fmt: skip
+    "MJ/m^2/day",
+    extraterrestrial="W/m^2 [0, 600]",
+    t_min=TEMPERATURE,
+    t_max=TEMPERATURE,
+    coefficient="[0.1, 0.25]",
+)
 def solar_from_temperature(extraterrestrial, t_min, t_max, coefficient):
     """Sun on the ground from how far day and night differ, where nobody measured it.
 
@@ -297,9 +311,12 @@ def net_shortwave(solar):
 
 
 @quantities(
-    "MJ/m^2/day", t_min=TEMPERATURE, t_max=TEMPERATURE, vapour="Pa [0, 20000]",
+    "MJ/m^2/day",
+    t_min=TEMPERATURE,
+    t_max=TEMPERATURE,
+    vapour="Pa [0, 20000]",
     clearness="[0, 10]",
-)  # fmt: skip
+)
 def net_longwave(t_min, t_max, vapour, clearness):
     """Heat that the ground loses to the sky over a day.
 

@@ -149,13 +149,21 @@ def _low_side(s: Solids, plan: Plan) -> None:
         side = 0.2
         s.boxes(
             [
-                (abs(x - side) if x else 0, x or side, abs(y - side) if y else 0,
-                 y or side, z - 0.02, 0.0)
+                (
+                    abs(x - side) if x else 0,
+                    x or side,
+                    abs(y - side) if y else 0,
+                    y or side,
+                    z - 0.02,
+                    0.0,
+                )
                 for (x, y), z in zip(ring, soil, strict=True)
                 if z < -0.002
             ],
-            "concrete", 1.0, still=True,
-        )  # fmt: skip
+            "concrete",
+            1.0,
+            still=True,
+        )
         return
     for k in range(4):
         (ax, ay), (bx, by) = ring[k], ring[(k + 1) % 4]

@@ -223,13 +223,17 @@ class Setting:
         # the words follow the middle of the lawn, which sinks to the right
         (x0, y0), (x1, y1) = frame.pixels([(x, y, p.soil(x, y)) for x in (0, p.length)])
         tags = [
-            Tag(text=text, x=float(x), start=start,
-                y=float(y0 + 4 + (x - x0) * (y1 - y0) / (x1 - x0)))
+            Tag(
+                text=text,
+                x=float(x),
+                start=start,
+                y=float(y0 + 4 + (x - x0) * (y1 - y0) / (x1 - x0)),
+            )
             for x, start in (
                 (low[0] + 8 + wide / 2, "left"),
                 (top[0] - 8 - wide / 2, "right"),
             )
-        ]  # fmt: skip
+        ]
         if not self.desk.free((*top, *low)):
             return None
         return next((tag for tag in tags if self.desk.free(tag.box)), None)

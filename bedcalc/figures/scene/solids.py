@@ -186,8 +186,14 @@ class Solids:
         """A box along x between the pairs x, y, z; bends at the stations."""
         stops = np.asarray([x[0], x[1]] if still else self.stops(*x), float)
         section = np.array([[y[0], z[0]], [y[0], z[1]], [y[1], z[1]], [y[1], z[0]]])
-        self.sweep(np.repeat(stops[:, None], 4, 1), section, paint, bright,
-                   edges=edges, still=still)  # fmt: skip
+        self.sweep(
+            np.repeat(stops[:, None], 4, 1),
+            section,
+            paint,
+            bright,
+            edges=edges,
+            still=still,
+        )
 
     def sweep(self, x, section, paint, bright=1.0, *, edges="all", still=False):
         """A prism along x: x (n, 4), section (4, 2) of y, z from the front foot up."""
@@ -221,8 +227,9 @@ class Solids:
     def side(self, x: float, y, z, paint, bright=1.0, *, still=False) -> None:
         """An upright rectangle seen from the right end."""
         (a, b), (c, d) = y, z
-        self.quads([[x, a, c], [x, b, c], [x, b, d], [x, a, d]], paint, bright,
-                   still=still)  # fmt: skip
+        self.quads(
+            [[x, a, c], [x, b, c], [x, b, d], [x, a, d]], paint, bright, still=still
+        )
 
     # ---- the end
 

@@ -14,15 +14,24 @@ __all__ = ["band", "stripes", "weak_words", "weakest"]
 
 #: part of the front wall that each verdict is about, and what the label calls it
 _PARTS = {
-    "rail": ("top", "rim"), "tie": ("top", "tie"), "rod": ("top", "rod"),
-    "hole": ("top", "rod's hole"), "corner": ("top", "corner"),
-    "post": ("top", "posts"), "post bends": ("all", "posts"),
-    "upright": ("all", "posts"), "sheet": ("all", "sheet"),
-    "waterlogged": ("all", "full of water"), "tipping": ("top", "tips over"),
-    "sliding": ("all", "slides"), "foot": ("foot", "foot"),
-    "base tie": ("foot", "tie at the foot"), "board": ("foot", "lowest board"),
-    "screws": ("foot", "screws"), "floor": ("foot", "floor"),
-}  # fmt: skip
+    "rail": ("top", "rim"),
+    "tie": ("top", "tie"),
+    "rod": ("top", "rod"),
+    "hole": ("top", "rod's hole"),
+    "corner": ("top", "corner"),
+    "post": ("top", "posts"),
+    "post bends": ("all", "posts"),
+    "upright": ("all", "posts"),
+    "sheet": ("all", "sheet"),
+    "waterlogged": ("all", "full of water"),
+    "tipping": ("top", "tips over"),
+    "sliding": ("all", "slides"),
+    "foot": ("foot", "foot"),
+    "base tie": ("foot", "tie at the foot"),
+    "board": ("foot", "lowest board"),
+    "screws": ("foot", "screws"),
+    "floor": ("foot", "floor"),
+}
 _STEP, _FRONT = 0.06, 0.004  # m between two stripes, and before the wall
 
 
@@ -66,7 +75,8 @@ def stripes(plan: Plan, ends: tuple[float, float] | None) -> np.ndarray:
         a, b = max(start, 0.0), min(start + high, plan.length)
         if b - a > 0.01:
             points += [
-                (a, -_FRONT, low + a - start), (b, -_FRONT, low + b - start),
+                (a, -_FRONT, low + a - start),
+                (b, -_FRONT, low + b - start),
                 (np.nan,) * 3,
-            ]  # fmt: skip
+            ]
     return np.array(points)

@@ -176,9 +176,13 @@ def numbers(outcome, system: str) -> Numbers:
         ("Bow aimed at", bow_size(float(walls.bow_aim), system)),
         ("Ties at the top", number(bed.ties, 0)),
         ("Ties at the foot", number(bed.base_ties, 0)),
-        ("The ground falls", show(float(outcome.site.si.slope), "slope", system)
-         if outcome.site.si.measured else "not measured, drawn level"),
-    ]  # fmt: skip
+        (
+            "The ground falls",
+            show(float(outcome.site.si.slope), "slope", system)
+            if outcome.site.si.measured
+            else "not measured, drawn level",
+        ),
+    ]
     depths = outcome.site.own_depths
     rows += [
         (
