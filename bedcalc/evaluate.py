@@ -6,47 +6,21 @@ The only file that knows all chapters. The same function serves one bed and a sw
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 import numpy as np
 
-from .cost import Cost, assess_cost
-from .fill import Fill, assess_fill
+from .cost import assess_cost
+from .fill import assess_fill
 from .model.bed import Bed, BedError
-from .model.outcome import Check, Fix
+from .model.outcome import Check, Fix, Outcome
 from .model.place import Place
-from .site import Site, assess_site
-from .size import Size, assess_size
-from .units import Units
-from .walls import Walls, assess_walls
+from .site import assess_site
+from .size import assess_size
+from .walls import assess_walls
 
 __all__ = ["Outcome", "evaluate"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Outcome:
-    """Everything that follows from one bed in one place, one part a chapter.
-
-    ``checks`` lists all verdicts, the worst first. ``cost`` is None for a sweep.
-    """
-
-    bed: Bed
-    place: Place
-    size: Size
-    fill: Fill
-    site: Site
-    walls: Walls
-    cost: Cost | None
-    checks: tuple[Check, ...]
-
-    def units(self, system: str = "metric") -> Units:
-        """How its numbers are shown: metric or US, in the currency of the place."""
-        return self.place.units(system)
-
-    def check(self, name: str) -> Check | None:
-        """The check of this name, or None where it does not apply."""
-        return next((c for c in self.checks if c.name == name), None)
 
 
 def _is_sweep(bed: Bed) -> bool:

@@ -42,6 +42,11 @@ ureg.define("money = [currency]")
 pint.set_application_registry(ureg)
 Q_ = ureg.Quantity
 
+#: what a formula takes and gives: a quantity; its plain body an SI number or array
+Value = pint.Quantity | float | np.ndarray
+#: a whole number of things, or one for each design
+Count = int | np.ndarray
+
 #: m/s2, to the digits the references use; a mass times this is a weight
 GRAVITY = 9.81
 

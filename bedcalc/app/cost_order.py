@@ -9,6 +9,7 @@ import ipywidgets
 import numpy as np
 
 from ..figures.cost_waterfall import flow_figure, steps_figure
+from ..model.outcome import Outcome
 from ..questions.shopping import in_parts, shopping
 from ..spreadsheets.exports import write_order, write_order_csv
 from ..spreadsheets.ticked import keep_ticked
@@ -201,7 +202,7 @@ def _block(about: Desk, made) -> ipywidgets.VBox:
     body = ipywidgets.VBox([])
     shown: dict[str, Any] = {}
 
-    def show_it(outcome=None) -> None:
+    def show_it(outcome: Outcome = None) -> None:
         key = (about.garden.change(place=about.place), str(about.system))
         if shown.get("key") == key:
             return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..model.outcome import Outcome
 from ..units import Q_, show
 from .kit.grading import Item, Key, Question
 from .kit.words import asked_of
@@ -9,7 +10,7 @@ from .kit.words import asked_of
 __all__ = ["KEYS", "item"]
 
 
-def _bill_facts(outcome):
+def _bill_facts(outcome: Outcome):
     cost = outcome.cost
     return {
         "bed": asked_of(outcome.bed, outcome.place),
@@ -23,13 +24,13 @@ def _money(value: float) -> Q_:
     return Q_(value, "money")
 
 
-def _square(outcome, system: str) -> str:
+def _square(outcome: Outcome, system: str) -> str:
     """The ground that grows in square metres too, for whoever reads square feet."""
     metres = show(outcome.size.inside_area, "area")
     return "" if system == "metric" else f", which is {metres}"
 
 
-def _plain(outcome) -> float:
+def _plain(outcome: Outcome) -> float:
     """The bill without tax, whether it is added or inside the prices."""
     return outcome.cost.si.total - outcome.cost.si.tax
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from ..figures.cutting import Row, lengths_figure, spots_figure, strips_figure
 from ..model.bed import BedError, Wall
+from ..model.outcome import Outcome
 from ..model.place import Place
 from ..model.prices import goods_name
 from ..questions.cut_changes import length_sweep, spots
@@ -206,7 +207,7 @@ def sheets_block(about: Desk):
     """Sheets for the bed on the desk, ribs upright and lying; kept up to date."""
     page, known = html("", "bc-scroll"), []
 
-    def write(outcome) -> None:
+    def write(outcome: Outcome) -> None:
         now = [outcome.bed, about.place, str(about.system)]
         if known != now:
             known[:] = now
@@ -269,7 +270,7 @@ def _four(cuts: int, trim: float, kerf: float = _KERF) -> Q_:
     return Q_((_BOARD - trim - cuts * kerf) / _FOUR, "mm")
 
 
-def _four_facts(outcome) -> Mapping:
+def _four_facts(outcome: Outcome) -> Mapping:
     return {
         "board": (Q_(_BOARD, "mm"), "stock"),
         "kerf": (Q_(_KERF, "mm"), "fine"),

@@ -12,6 +12,7 @@ from ..figures.fill_comparison import buying_figure, small_first, ways_figure
 from ..figures.fill_logs import logs_figure
 from ..figures.fill_settlement import sinking_figure
 from ..model.layers import Layer, strategy_layers
+from ..model.outcome import Outcome
 from ..questions.compare import buying, compare_fills
 from ..tables import table
 from ..units import Q_, number, show
@@ -31,7 +32,7 @@ _GOODS = [("mix", "garden mix"), ("compost", "compost"), ("chips", "wood chips")
 _NAMES = {row.goods: row.name for row in table("fills")} | {"truck": "delivery"}
 
 
-def _orders(outcome, system: str) -> str:
+def _orders(outcome: Outcome, system: str) -> str:
     words = [
         f"{show(o.order, 'volume', system)} {o.name}"
         for o in outcome.fill.orders
@@ -305,7 +306,7 @@ def minerals_block(about: Desk):
     """Minerals for the bed on the desk, by weight; kept up to date."""
     page = html("", "bc-scroll")
 
-    def write(outcome) -> None:
+    def write(outcome: Outcome) -> None:
         unit, sign = ("oz", "oz") if about.system == "us" else ("g", "g")
         rows = [
             (name, f"{low.m_as(unit):.0f} to {high.m_as(unit):.0f} {sign}", when)
@@ -322,7 +323,7 @@ def minerals_block(about: Desk):
 # ---- questions of workbook 02
 
 
-def _bed(outcome) -> str:
+def _bed(outcome: Outcome) -> str:
     return asked_of(outcome.bed, outcome.place)
 
 
@@ -330,7 +331,7 @@ def _settle():
     return table("fills")["mix"].q("settle")
 
 
-def _mix_facts(outcome):
+def _mix_facts(outcome: Outcome):
     return {
         "bed": _bed(outcome),
         "full": (outcome.fill.settled_volume, "volume"),
@@ -339,16 +340,16 @@ def _mix_facts(outcome):
     }
 
 
-def _loose(outcome):
+def _loose(outcome: Outcome):
     return outcome.fill.settled_volume / (1 - _settle())
 
 
-def _zone(outcome):
+def _zone(outcome: Outcome):
     """A log zone a third of the fill deep."""
     return outcome.fill.settled_volume / 3
 
 
-def _gap_facts(outcome):
+def _gap_facts(outcome: Outcome):
     row = table("fills")["logs"]
     return {
         "bed": _bed(outcome),
@@ -359,12 +360,12 @@ def _gap_facts(outcome):
     }
 
 
-def _gaps(outcome):
+def _gaps(outcome: Outcome):
     row = table("fills")["logs"]
     return _zone(outcome) * (1 - row.q("packing")) * row.q("void_fill")
 
 
-def _load_facts(outcome):
+def _load_facts(outcome: Outcome):
     return {
         "loose": (_loose(outcome), "volume"),
         "barrow": "85 L",

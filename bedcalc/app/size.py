@@ -11,6 +11,7 @@ import numpy as np
 
 from ..figures.posture import cost_curve, outlines_figure, posture_figure
 from ..garden.garden import demo_garden
+from ..model.outcome import Outcome
 from ..questions.size_plan import (
     WAYS,
     advise,
@@ -241,7 +242,7 @@ def cost_view(desk: Desk) -> View:
     )
 
 
-def _fills(half, outcome, system: str) -> str:
+def _fills(half, outcome: Outcome, system: str) -> str:
     """What a bed of half the height takes, beside what the whole one takes."""
     less, more = (show(o.fill.order_volume, "volume", system) for o in (half, outcome))
     if less == more:
@@ -253,7 +254,7 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
     """The bed in numbers: outside, inside, roots, people; kept up to date."""
     page = html("", "bc-scroll")
 
-    def write(outcome) -> None:
+    def write(outcome: Outcome) -> None:
         q = desk.system
         bed, size = outcome.bed, outcome.size
         found = posture_at(bed, _stature(bed), _sunk(bed))
@@ -367,7 +368,7 @@ def decide_block() -> ipywidgets.VBox:
 # ---- questions of the workbook
 
 
-def _facts(outcome):
+def _facts(outcome: Outcome):
     bed, size = outcome.bed, outcome.size
     name = asked_of(bed, outcome.place)
     return {
@@ -383,11 +384,11 @@ def _facts(outcome):
     }
 
 
-def _times(outcome) -> int:
+def _times(outcome: Outcome) -> int:
     return 2 if outcome.bed.sides == "both" else 1
 
 
-def _one_wall(outcome):
+def _one_wall(outcome: Outcome):
     bed, wall = outcome.bed, Q_(outcome.bed.si.wall_thickness, "m")
     return (bed.length - wall) * (bed.width - wall)
 

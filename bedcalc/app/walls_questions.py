@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from ..model.outcome import Outcome
 from ..units import Q_
 from .kit.grading import Item, Key, Question
 from .kit.words import asked_of
@@ -14,11 +15,11 @@ def item(name: str) -> Item:
     return Item(question=Question.read(name, "03"), key=KEYS[name])
 
 
-def _load(outcome):
+def _load(outcome: Outcome):
     return outcome.walls.cases["moist"].top_load
 
 
-def _taller_facts(outcome):
+def _taller_facts(outcome: Outcome):
     return {
         "bed": asked_of(outcome.bed, outcome.place),
         "height": (Q_(outcome.bed.si.soil_depth, "m"), "size"),

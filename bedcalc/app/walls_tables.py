@@ -7,7 +7,7 @@ import ipywidgets
 from ..evaluate import evaluate
 from ..figures.utilisation_chart import part_words
 from ..garden.garden import Garden
-from ..model.outcome import MOST_SAID, price_words
+from ..model.outcome import MOST_SAID, Outcome, price_words
 from ..questions.fixes import as_wanted, cheapest_cure, first_to_fail, stands, wall_life
 from ..questions.repair import block_kinds, metals
 from ..questions.validation_cases import checked
@@ -123,7 +123,7 @@ def six_beds(about: Desk) -> ipywidgets.VBox:
     )
     page, shown = html("", "bc-scroll"), {}
 
-    def write(outcome) -> None:
+    def write(outcome: Outcome) -> None:
         own = about.garden.beds if about.own else ()
         now = (own, about.place, str(about.system))
         if shown.get("now") == now:
@@ -150,7 +150,7 @@ def blocks_table(about: Desk) -> ipywidgets.VBox:
     """
     page = html("", "bc-scroll")
 
-    def write(outcome) -> None:
+    def write(outcome: Outcome) -> None:
         mine = about.own and outcome.bed.wall.family == "blocks"
         garden = demo_garden_once()
         o = outcome if mine else evaluate(garden["E"], garden.place)
@@ -196,7 +196,7 @@ def metals_table(about: Desk) -> ipywidgets.VBox:
     """Which screws and metals go with the wood of this bed; kept up to date."""
     page = html("", "bc-scroll")
 
-    def write(outcome) -> None:
+    def write(outcome: Outcome) -> None:
         rows = [
             (row.wood, row.metal, "✓ yes" if row.good == "yes" else "✕ no", row.why)
             for row in metals(outcome)

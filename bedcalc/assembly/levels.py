@@ -6,7 +6,7 @@ import numpy as np
 
 from ..model.bed import Bed
 from ..tables import table
-from ..units import quantities
+from ..units import Value, quantities
 from .layout import layout
 
 __all__ = [
@@ -79,7 +79,7 @@ def post_axes(bed: Bed) -> list[float]:
 
 
 @quantities("", side="m", lap="m [0, inf)", cover="m (0, inf)")
-def strips_needed(side, lap, cover):
+def strips_needed(side: Value, lap: Value, cover: Value) -> Value:
     """Sheets side by side that close a length.
 
     Parameters

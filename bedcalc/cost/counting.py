@@ -9,7 +9,7 @@ from ..cutting import CutError, Piece, first_fit, tenths
 from ..model.bed import Bed
 from ..model.place import Place
 from ..tables import Row, table
-from ..units import quantities
+from ..units import Value, quantities
 from .lines import Line, plan_lines, saw_for, stocks_of, unpriced
 
 __all__ = [
@@ -34,7 +34,9 @@ def work(key: str) -> float:
     fold="m [0, inf)",
     lap="[0, 1)",
 )
-def liner_area(length, width, height, fold, lap):
+def liner_area(
+    length: Value, width: Value, height: Value, fold: Value, lap: Value
+) -> Value:
     """Fabric to line the walls; the bottom stays open to drain.
 
     Parameters
@@ -69,7 +71,7 @@ def liner_area(length, width, height, fold, lap):
     depth="m [0, inf)",
     settle="[0, 1)",
 )
-def gravel_volume(perimeter, width, depth, settle):
+def gravel_volume(perimeter: Value, width: Value, depth: Value, settle: Value) -> Value:
     """Loose gravel for a levelling strip under the walls.
 
     Parameters

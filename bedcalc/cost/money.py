@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = [
     "break_even_life", "capital_recovery", "lognormal_sigma", "share_out",
@@ -13,7 +13,7 @@ __all__ = [
 
 
 @quantities(("", ""), low="", likely="", high="")
-def triangular_moments(low, likely, high):
+def triangular_moments(low: Value, likely: Value, high: Value) -> tuple[Value, ...]:
     """Mean and standard deviation of a low, likely, high guess.
 
     Parameters
@@ -41,7 +41,7 @@ def triangular_moments(low, likely, high):
 
 
 @quantities("", chance="[0, 1]", low="", likely="", high="")
-def triangular_quantile(chance, low, likely, high):
+def triangular_quantile(chance: Value, low: Value, likely: Value, high: Value) -> Value:
     """What a low, likely, high guess stays under with a given chance.
 
     Parameters
@@ -71,7 +71,7 @@ def triangular_quantile(chance, low, likely, high):
 
 
 @quantities("", variation="[0, 10]")
-def lognormal_sigma(variation):
+def lognormal_sigma(variation: Value) -> Value:
     """Spread of the logarithm, for prices that can jump.
 
     Parameters
@@ -93,7 +93,7 @@ def lognormal_sigma(variation):
 
 
 @quantities("", rate="[0, 1]", years="(0, 1000]")
-def capital_recovery(rate, years):
+def capital_recovery(rate: Value, years: Value) -> Value:
     """Yearly payment for one unit of money spent now.
 
     Parameters
@@ -125,7 +125,9 @@ def capital_recovery(rate, years):
     upkeep="money [0, inf)",
     salvage="money",
 )
-def yearly_cost(cost, rate, years, upkeep, salvage):
+def yearly_cost(
+    cost: Value, rate: Value, years: Value, upkeep: Value, salvage: Value
+) -> Value:
     """What something costs a year over its service life.
 
     Parameters
@@ -155,7 +157,7 @@ def yearly_cost(cost, rate, years, upkeep, salvage):
 
 
 @quantities("", cost="money [0, inf)", yearly="money [0, inf)", rate="[0, 1]")
-def break_even_life(cost, yearly, rate):
+def break_even_life(cost: Value, yearly: Value, rate: Value) -> Value:
     """How many years something must last to cost no more a year than another thing.
 
     Parameters
@@ -188,7 +190,7 @@ def break_even_life(cost, yearly, rate):
 
 
 @quantities("money", amount="money", rate="[0, 1]")
-def tax_inside(amount, rate):
+def tax_inside(amount: Value, rate: Value) -> Value:
     """Tax that a price holds already.
 
     Parameters

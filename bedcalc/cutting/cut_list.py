@@ -13,7 +13,7 @@ import numpy as np
 
 from bedcalc.assembly import Member, assembly, courses, strips_needed
 from bedcalc.model.bed import Bed
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = [
     "Part", "blocks_needed", "parts", "piece_mass", "strips_needed", "tie_part",
@@ -58,7 +58,7 @@ class Part:
     length="m (0, inf)",
     density="kg/m^3 (0, inf)",
 )
-def piece_mass(thick, wide, length, density):
+def piece_mass(thick: Value, wide: Value, length: Value, density: Value) -> Value:
     """Mass of a piece of timber or sheet.
 
     Parameters

@@ -8,6 +8,7 @@ import numpy as np
 
 from bedcalc.units import show, show_range
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 
@@ -125,7 +126,7 @@ def _row(line, units: str) -> tuple[str, ...]:
     return line.called(units), line.counted(units), price, amount
 
 
-def _numbers(outcome, units: str) -> Numbers:
+def _numbers(outcome: Outcome, units: str) -> Numbers:
     cost = outcome.cost
     rows = [_row(line, units) for line in (*cost.lines, *cost.unpriced)]
     tax = cost.si.total - sum(line.amount for line in cost.lines)
@@ -160,7 +161,11 @@ def _bars(bars, pitch: float) -> dict:
 
 
 def cost_figure(
-    outcome, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    outcome: Outcome,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw the bill: one bar a good, largest first.
 

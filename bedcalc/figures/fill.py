@@ -11,6 +11,7 @@ import numpy as np
 
 from bedcalc.units import unit_sign
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing
 from .fill_words import (
@@ -60,7 +61,7 @@ def _columns(wide: float, narrow: bool) -> tuple[float, dict[str, float]]:
     return 3 * gap + 36 + 92, {name: i * gap for i, name in enumerate(names)}
 
 
-def _colour_at(outcome, height: float) -> str:
+def _colour_at(outcome: Outcome, height: float) -> str:
     """Colour of the layer at a height over the base."""
     for layer in outcome.fill.layers:
         if height <= layer.si.top + 1e-9:
@@ -84,7 +85,7 @@ def _rule(paper: Paper) -> float:
     return 66 + paper.foot
 
 
-def _row_heights(outcome, paper: Paper) -> list[float]:
+def _row_heights(outcome: Outcome, paper: Paper) -> list[float]:
     """Pixel heights of the table's rows, bottom layer first."""
     layers = outcome.fill.layers
     if paper.narrow:
@@ -95,7 +96,7 @@ def _row_heights(outcome, paper: Paper) -> list[float]:
     return _spread(middle, _rule(paper) + 20, paper.high - 50)
 
 
-def _table_notes(outcome, system: str, paper: Paper) -> list[dict]:
+def _table_notes(outcome: Outcome, system: str, paper: Paper) -> list[dict]:
     """The table as notes: heads, a row a layer, the total, what to order."""
     table, columns = _columns(paper.wide, paper.narrow)
     heights = _row_heights(outcome, paper)
@@ -131,7 +132,7 @@ def _order_note(lines: list[str], paper: Paper) -> list[dict]:
     return [theme.note("<br>".join(lines), *at, **style)] if lines else []
 
 
-def _sunk_note(outcome, paper: Paper) -> list[dict]:
+def _sunk_note(outcome: Outcome, paper: Paper) -> list[dict]:
     """The words at the dashed line, on the colour of the layer they lie in."""
     sunk = sunk_to(outcome)
     room = paper.opening * paper.scale - 8
@@ -144,7 +145,7 @@ def _sunk_note(outcome, paper: Paper) -> list[dict]:
     return [theme.note(text, paper.opening / 2, y, borderpad=0, **style)]
 
 
-def _legs_note(outcome, paper: Paper) -> list[dict]:
+def _legs_note(outcome: Outcome, paper: Paper) -> list[dict]:
     """That a trough's legs are not drawn in full."""
     if outcome.bed.wall.family != "trough":
         return []
@@ -156,7 +157,7 @@ def _legs_note(outcome, paper: Paper) -> list[dict]:
 # ---- traces -----------------------------------------------------------------------
 
 
-def _layer_bars(outcome, paper: Paper) -> dict:
+def _layer_bars(outcome: Outcome, paper: Paper) -> dict:
     layers = outcome.fill.layers
     return {
         "type": "bar",
@@ -177,7 +178,7 @@ def _ground_tone(material: str) -> str:
     return "gap" if material == "logs" else material
 
 
-def _textures(outcome, paper: Paper) -> list[dict]:
+def _textures(outcome: Outcome, paper: Paper) -> list[dict]:
     found = []
     for layer in outcome.fill.layers[:_SLOTS]:
         box = 0.0, paper.opening, float(layer.si.bottom), float(layer.si.top)
@@ -200,7 +201,7 @@ def _textures(outcome, paper: Paper) -> list[dict]:
     return found
 
 
-def _sunk_line(outcome, paper: Paper) -> dict:
+def _sunk_line(outcome: Outcome, paper: Paper) -> dict:
     """The dashed line the surface sinks to, light on dark or dark on light."""
     sunk = sunk_to(outcome)
     if sunk is None:
@@ -209,7 +210,7 @@ def _sunk_line(outcome, paper: Paper) -> dict:
     return line(level, theme.ink_on(_colour_at(outcome, sunk)), 2, dash="dash")
 
 
-def _guides(outcome, paper: Paper) -> list[dict]:
+def _guides(outcome: Outcome, paper: Paper) -> list[dict]:
     """Leaders with their dots, the rule, the swatches of a narrow table."""
     layers, table = outcome.fill.layers, _columns(paper.wide, paper.narrow)[0]
     rows = [paper.y(px) for px in _row_heights(outcome, paper)]
@@ -235,7 +236,11 @@ def _guides(outcome, paper: Paper) -> list[dict]:
 
 
 def fill_figure(
-    outcome, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    outcome: Outcome,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw what goes in: layers from the front, numbers beside them.
 

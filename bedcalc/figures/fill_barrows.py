@@ -9,6 +9,7 @@ import numpy as np
 
 from bedcalc.units import number, show
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, marks, outlines, rectangle
@@ -52,7 +53,7 @@ def _rods(x: float, y: float, k: float) -> list[tuple]:
     return [handle, leg, fork]
 
 
-def _tone(order_name: str, outcome) -> str:
+def _tone(order_name: str, outcome: Outcome) -> str:
     """Colour of a material by the name it is ordered under."""
     for order in outcome.fill.orders:
         if order.name == order_name:
@@ -64,7 +65,7 @@ def _tone(order_name: str, outcome) -> str:
     return theme.MATERIAL["mix"]
 
 
-def _bed(outcome, x: float, y: float) -> tuple[dict, dict]:
+def _bed(outcome: Outcome, x: float, y: float) -> tuple[dict, dict]:
     """The bed's layers as one bar trace, and its end walls."""
     s, layers = outcome.bed.si, outcome.fill.layers
     wide = float(s.inside_length)
@@ -93,7 +94,7 @@ def _bed(outcome, x: float, y: float) -> tuple[dict, dict]:
 
 
 def barrows_figure(
-    outcome,
+    outcome: Outcome,
     work,
     *,
     system: str = "metric",

@@ -6,6 +6,7 @@ import numpy as np
 
 from bedcalc.units import number, show
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, marks, outlines, rectangle
@@ -32,7 +33,7 @@ def _ends(plan, run: float) -> tuple[np.ndarray, np.ndarray]:
 
 
 def logs_figure(
-    outcome,
+    outcome: Outcome,
     plan,
     *,
     system: str = "metric",

@@ -6,6 +6,7 @@ import numpy as np
 
 from bedcalc.units import Q_, number, show, shown_in, unit_sign
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, line, marks
@@ -28,7 +29,11 @@ def _less(depth: float, digits: int) -> str:
 
 
 def sinking_figure(
-    outcome, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    outcome: Outcome,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw how the surface sinks over ten years if nobody tops it up.
 

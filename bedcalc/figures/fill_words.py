@@ -6,6 +6,7 @@ import numpy as np
 
 from bedcalc.units import number, show, sign_after, unit_sign
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Numbers
 
@@ -42,7 +43,7 @@ def cells(item, system: str) -> dict[str, str]:
     }
 
 
-def total(outcome, system: str) -> dict[str, str]:
+def total(outcome: Outcome, system: str) -> dict[str, str]:
     """The numbers of all layers together, by column."""
     fill = outcome.fill
     return {
@@ -53,7 +54,7 @@ def total(outcome, system: str) -> dict[str, str]:
     }
 
 
-def order_words(outcome, system: str) -> list[str]:
+def order_words(outcome: Outcome, system: str) -> list[str]:
     """What to order, rounded up to what is sold, one a material."""
     return [
         f"{show(order.si.order, 'volume', system)} {order.si.name}"
@@ -62,7 +63,7 @@ def order_words(outcome, system: str) -> list[str]:
     ]
 
 
-def title(outcome, system: str) -> str:
+def title(outcome: Outcome, system: str) -> str:
     """What to order and how often to push the barrow."""
     fill = outcome.fill.si
     loads = f"{fill.loads:.0f} barrow loads"
@@ -71,13 +72,13 @@ def title(outcome, system: str) -> str:
     return f"{show(fill.order_volume, 'volume', system)} to order, {loads}"
 
 
-def sunk_to(outcome) -> float | None:
+def sunk_to(outcome: Outcome) -> float | None:
     """Height of the surface if filled loose once, or None where nothing sinks."""
     layers, drop = outcome.fill.layers, float(outcome.fill.si.drop_if_loose)
     return float(layers[-1].si.top) - drop if drop > 1e-4 else None
 
 
-def under_title(outcome, system: str) -> str:
+def under_title(outcome: Outcome, system: str) -> str:
     """The line under the title: what the dashed line means."""
     if sunk_to(outcome) is None:
         return "nothing here settles at first"
@@ -85,7 +86,7 @@ def under_title(outcome, system: str) -> str:
     return f"dashed: filled only once, it sinks {drop}"
 
 
-def order_lines(outcome, system: str, wide: float) -> list[str]:
+def order_lines(outcome: Outcome, system: str, wide: float) -> list[str]:
     """What to order of each material, in as many lines as it needs."""
     words = order_words(outcome, system)
     if len(words) < 2:
@@ -98,7 +99,7 @@ def order_lines(outcome, system: str, wide: float) -> list[str]:
     return lines
 
 
-def alt_text(outcome, system: str) -> str:
+def alt_text(outcome: Outcome, system: str) -> str:
     """What the picture shows, its key numbers."""
     fill = outcome.fill
     stack = ", ".join(
@@ -115,7 +116,7 @@ def alt_text(outcome, system: str) -> str:
     )
 
 
-def caption(outcome, system: str) -> str:
+def caption(outcome: Outcome, system: str) -> str:
     """What to see in the picture."""
     bought, settled = outcome.fill.si.loose_volume, outcome.fill.si.settled_volume
     words = (
@@ -129,7 +130,7 @@ def caption(outcome, system: str) -> str:
     return words + "."
 
 
-def numbers(outcome, system: str) -> Numbers:
+def numbers(outcome: Outcome, system: str) -> Numbers:
     """A row a layer, all together, and what to order."""
     volume, deep = unit_sign("volume", system), unit_sign("depth", system)
     rows = [

@@ -12,6 +12,7 @@ import numpy as np
 
 from bedcalc.units import show
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, marks, outlines, rectangle, segments
@@ -35,7 +36,7 @@ class _Stage:
     high: float
 
 
-def _stage(outcome, width: float, narrow: bool) -> _Stage:
+def _stage(outcome: Outcome, width: float, narrow: bool) -> _Stage:
     s = outcome.bed.si
     high = float(s.soil_depth)
     room = width - 40 if narrow else min(0.52 * width, 400)
@@ -61,7 +62,7 @@ def _arrow(x: float, y: float, long: float, px: float) -> tuple:
     return xs, [*ys, y + thin, np.nan]
 
 
-def _pieces(outcome, st: _Stage) -> list[tuple]:
+def _pieces(outcome: Outcome, st: _Stage) -> list[tuple]:
     """Both long walls in section: boards, blocks, or sheet with its rails."""
     bed, wall = outcome.bed, outcome.bed.wall.si
     left, rings = -st.width / 2, []
@@ -86,7 +87,7 @@ def _pieces(outcome, st: _Stage) -> list[tuple]:
     return [rectangle(*ring) for ring in rings + mirrored]
 
 
-def _lines(outcome, system: str) -> list[tuple[str, bool]]:
+def _lines(outcome: Outcome, system: str) -> list[tuple[str, bool]]:
     """What each number of the picture says, and whether that part holds."""
     walls = outcome.walls
     case = walls.cases["soaked"]
@@ -131,7 +132,7 @@ def _lines(outcome, system: str) -> list[tuple[str, bool]]:
     return found
 
 
-def _traces(outcome, st: _Stage) -> list[dict]:
+def _traces(outcome: Outcome, st: _Stage) -> list[dict]:
     bed, walls = outcome.bed, outcome.walls
     layers = outcome.fill.layers
     case = walls.cases["soaked"].si
@@ -178,7 +179,7 @@ def _traces(outcome, st: _Stage) -> list[dict]:
     ]
 
 
-def _places(outcome, st: _Stage) -> list[tuple[float, float]]:
+def _places(outcome: Outcome, st: _Stage) -> list[tuple[float, float]]:
     """Where the numbers stand in the picture."""
     case, px, edge = outcome.walls.cases["soaked"].si, 1 / st.scale, st.width / 2
     acts = float(case.acts_at)
@@ -198,7 +199,11 @@ def _places(outcome, st: _Stage) -> list[tuple[float, float]]:
 
 
 def path_figure(
-    outcome, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    outcome: Outcome,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw the way of the force across one bed, soaked.
 

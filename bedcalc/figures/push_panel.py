@@ -6,6 +6,7 @@ import numpy as np
 
 from bedcalc.units import shown_in, unit_sign
 
+from ..model.outcome import Outcome
 from . import theme
 from .shapes import EMPTY, area, line
 from .wall_words import drowns
@@ -22,7 +23,7 @@ def _height(bed) -> float:
     return float(bed.si.soil_depth if bed.wall.family == "trough" else bed.si.height)
 
 
-def pushes(outcome, system: str) -> dict[str, tuple[np.ndarray, np.ndarray]]:
+def pushes(outcome: Outcome, system: str) -> dict[str, tuple[np.ndarray, np.ndarray]]:
     """Pressure against height over the base for each state that is drawn.
 
     The points are those of the outcome, from the surface down; where K changes there
@@ -51,7 +52,7 @@ def _closed(curve) -> tuple[np.ndarray, np.ndarray]:
     )
 
 
-def push_traces(outcome, found, system: str) -> list[dict]:
+def push_traces(outcome: Outcome, found, system: str) -> list[dict]:
     """Strip of layers, outline of the moist push, lines of the others."""
     layers, tones = outcome.fill.layers, theme.MATERIAL
     strip = {
@@ -91,7 +92,7 @@ def _led_note(text: str, curve, beyond, share: float, colour: str) -> dict:
     return own | stroke | {"ay": own["y"], "xshift": 0, "borderpad": 2}
 
 
-def push_notes(outcome, found, high: float, system: str) -> list[dict]:
+def push_notes(outcome: Outcome, found, high: float, system: str) -> list[dict]:
     """Names of the layers in the strip, names of the lines at the lines.
 
     ``high`` is the height of the panel in px.
@@ -115,7 +116,7 @@ def push_notes(outcome, found, high: float, system: str) -> list[dict]:
     ]
 
 
-def push_axes(outcome, found, system: str) -> dict[str, dict]:
+def push_axes(outcome: Outcome, found, system: str) -> dict[str, dict]:
     """The axes of the panel, without their place on the page."""
     most = max(float(pressure.max()) for pressure, _ in found.values())
     step = theme.nice_step(most, 3)

@@ -8,6 +8,7 @@ import numpy as np
 
 from bedcalc.units import shown_in, unit_sign
 
+from ..model.outcome import Outcome
 from . import theme
 from .shapes import EMPTY, area, line, marks
 from .wall_words import before_words, level_words, likely_words, years_words
@@ -45,7 +46,7 @@ class Rail:
     past: bool  # it bows so badly that the sums carry no number
 
 
-def rail_of(outcome, before, room: float, system: str) -> Rail:
+def rail_of(outcome: Outcome, before, room: float, system: str) -> Rail:
     """Gather the rail; ``room`` is px from the straight rail down to the axis."""
     s = outcome.walls.si
 
@@ -124,7 +125,7 @@ def rail_traces(rail: Rail | None, wood_colour: str) -> list[dict]:
     return [trace | _AXES for trace in traces]
 
 
-def _level_notes(rail: Rail, outcome, system: str) -> list[dict]:
+def _level_notes(rail: Rail, outcome: Outcome, system: str) -> list[dict]:
     """Names of the two levels, outside at the right, never on each other."""
     s = outcome.walls.si
     apart = max(0.0, 15.0 - (rail.plain - rail.aim) / rail.per_px) / 2
@@ -153,7 +154,9 @@ def _free_place(rail: Rail, high: float) -> float:
     return under
 
 
-def _curve_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[dict]:
+def _curve_notes(
+    rail: Rail, outcome: Outcome, before, wide: float, system: str
+) -> list[dict]:
     """Numbers under the curves, on a veil, so that no line strikes them through."""
     s = outcome.walls.si
     likely = likely_words(outcome, system)
@@ -209,7 +212,9 @@ def _mark_notes(rail: Rail, wide: float) -> list[dict]:
     return notes
 
 
-def rail_notes(rail: Rail, outcome, before, wide: float, system: str) -> list[dict]:
+def rail_notes(
+    rail: Rail, outcome: Outcome, before, wide: float, system: str
+) -> list[dict]:
     """All words of the panel but its heading; ``wide`` is its width in px."""
     return [
         *_level_notes(rail, outcome, system),

@@ -6,6 +6,7 @@ import numpy as np
 
 from bedcalc.units import show
 
+from ..model.outcome import Outcome
 from . import theme
 from .shapes import EMPTY, line
 
@@ -15,7 +16,7 @@ _AXES = {"xaxis": "x3", "yaxis": "y2"}
 _ROWS = (82.0, 158.0)  # px from the top of the panel to the middle of a bar
 
 
-def safeties(outcome) -> list[tuple[str, float, float]]:
+def safeties(outcome: Outcome) -> list[tuple[str, float, float]]:
     """What may happen, how safe it is, what is needed; empty but for stacked walls."""
     if outcome.walls.family != "blocks":
         return []

@@ -16,6 +16,7 @@ from bedcalc.model.outcome import MOST_SAID, price_words
 from bedcalc.model.straightness import bow_words
 from bedcalc.units import number, show
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, outlines, rectangle
@@ -56,7 +57,7 @@ PARTS = {
 }
 
 
-def part_words(name: str, outcome) -> str:
+def part_words(name: str, outcome: Outcome) -> str:
     """What a check is about, in words."""
     family = outcome.walls.family
     member = {"sheet": "top rail and cap", "sleepers": "sleepers"}.get(family, "boards")
@@ -158,7 +159,7 @@ def _percent(share: float) -> str:
     return f"{number(100 * share, 0)} %" if share <= MOST_SAID else "over 300 %"
 
 
-def _row_of(check, outcome) -> _Row:
+def _row_of(check, outcome: Outcome) -> _Row:
     """One check on the ruler: its use, or of a bow the ratio and its place."""
     tone = "holds" if check.ok else "bowed" if check.straight else "fails"
     words = f"{check.sign} {_percent(float(check.utilisation))}"
@@ -196,7 +197,11 @@ def _parts_title(rows: Sequence[_Row], used: Sequence[bool]) -> tuple[str, str]:
 
 
 def parts_figure(
-    outcome, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    outcome: Outcome,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """How much of its strength each part of the wall uses, on one ruler.
 
@@ -249,7 +254,12 @@ def parts_figure(
 
 
 def rim_use_figure(
-    outcome, wind: float | None, *, system: str = "metric", narrow=False, width=None
+    outcome: Outcome,
+    wind: float | None,
+    *,
+    system: str = "metric",
+    narrow=False,
+    width=None,
 ) -> Drawing:
     """Somebody on the rim and a trellis in the wind, on one ruler.
 
@@ -302,7 +312,9 @@ _BY_WORST = (
 )
 
 
-def _mend_row(name: str, outcome, judged, worst, cost: str, tone, system) -> _Row:
+def _mend_row(
+    name: str, outcome: Outcome, judged, worst, cost: str, tone, system
+) -> _Row:
     """One fix: the bar is what is judged, the words say what else fails."""
     walls, parts = outcome.walls, []
     if walls.family != "blocks":  # past what the sums carry digits mean nothing
@@ -321,7 +333,7 @@ def _bow_cell(walls, system: str) -> str:
 
 
 def fixes_figure(
-    outcome,
+    outcome: Outcome,
     tried,
     *,
     worst,

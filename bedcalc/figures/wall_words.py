@@ -5,6 +5,7 @@ from __future__ import annotations
 from bedcalc.model.straightness import PAST, bow_words, likely_bow, scale
 from bedcalc.units import show
 
+from ..model.outcome import Outcome
 from .drawing import Numbers
 
 __all__ = [
@@ -26,19 +27,19 @@ def level_words(value, system: str) -> str:
     return show(value, "fine" if system == "us" else "bow", system)
 
 
-def bows_badly(outcome) -> bool:
+def bows_badly(outcome: Outcome) -> bool:
     """Where it bows so badly that the sums carry no number."""
     return outcome.walls.past_sums
 
 
-def years_words(outcome, system: str) -> str:
+def years_words(outcome: Outcome, system: str) -> str:
     """The bow after years, or that it is past telling."""
     if bows_badly(outcome):
         return PAST
     return f"{bow_words(outcome.walls, 'years', system)} after years"
 
 
-def likely_words(outcome, system: str) -> str:
+def likely_words(outcome: Outcome, system: str) -> str:
     """Bow at once, and the likely range after years."""
     walls = outcome.walls
     if bows_badly(outcome):
@@ -50,7 +51,7 @@ def likely_words(outcome, system: str) -> str:
     return f"{once} at once, likely {likely}"
 
 
-def before_words(outcome, before, system: str) -> str:
+def before_words(outcome: Outcome, before, system: str) -> str:
     """What the grey dotted curve is."""
     gained = outcome.bed.ties - before.bed.ties
     bow = bow_words(before.walls, "years", system)
@@ -66,13 +67,13 @@ def rail_word(family: str) -> str:
     return {"sheet": "rail", "sleepers": "sleeper"}.get(family, "board")
 
 
-def push_finding(outcome, system: str) -> str:
+def push_finding(outcome: Outcome, system: str) -> str:
     """Title of the left panel."""
     moist = outcome.walls.cases["moist"].si
     return f"Fill pushes {show(float(max(moist.pressure)), 'pressure', system)}"
 
 
-def finding(outcome) -> str:
+def finding(outcome: Outcome) -> str:
     """Title of the right panel: what is seen there, in words."""
     s = outcome.walls.si
     if outcome.walls.family == "blocks":
@@ -87,25 +88,25 @@ def finding(outcome) -> str:
     return title + scale(s.bow_years / (120 * s.bow_plain)).name
 
 
-def drowns(outcome) -> bool:
+def drowns(outcome: Outcome) -> bool:
     """Whether water can stand in the bed, so that its push is shown as well."""
     return outcome.check("waterlogged") is not None
 
 
-def _states(outcome) -> list[str]:
+def _states(outcome: Outcome) -> list[str]:
     return ["moist", "soaked", *(("waterlogged",) if drowns(outcome) else ())]
 
 
-def _most(outcome, state: str, system: str) -> str:
+def _most(outcome: Outcome, state: str, system: str) -> str:
     return show(float(max(outcome.walls.cases[state].si.pressure)), "pressure", system)
 
 
-def _push_sentence(outcome, system: str) -> str:
+def _push_sentence(outcome: Outcome, system: str) -> str:
     words = [f"{_most(outcome, n, system)} {_STATE[n]}" for n in _states(outcome)]
     return f"The push of the fill grows with depth, to {' and '.join(words)}."
 
 
-def alt_text(outcome, before, system: str) -> str:
+def alt_text(outcome: Outcome, before, system: str) -> str:
     """What the picture shows, its trend, its key numbers."""
     s = outcome.walls.si
     push = f"Two panels. Left: {_push_sentence(outcome, system)}"
@@ -134,7 +135,7 @@ def alt_text(outcome, before, system: str) -> str:
     return words
 
 
-def caption(outcome, system: str) -> str:
+def caption(outcome: Outcome, system: str) -> str:
     """What to see in the picture."""
     push = "Left: each layer pushes with its own share of the weight above it, so the "
     push += "push jumps where layers meet."
@@ -147,7 +148,7 @@ def caption(outcome, system: str) -> str:
     )
 
 
-def numbers(outcome, system: str) -> Numbers:
+def numbers(outcome: Outcome, system: str) -> Numbers:
     """Push at the top and foot of each layer, then the bow or the safety."""
     s, rows = outcome.walls.si, []
     for state in _states(outcome):

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing
 from .push_panel import push_axes, push_notes, push_traces, pushes
@@ -85,7 +86,7 @@ def _placed(axes: dict[str, dict], page: _Page) -> dict[str, dict]:
     }
 
 
-def _headings(outcome, page: _Page, system: str) -> list[dict]:
+def _headings(outcome: Outcome, page: _Page, system: str) -> list[dict]:
     """Titles of both panels with the line under each."""
     left = push_finding(outcome, system), "at most, when moist"
     blocks = outcome.walls.family == "blocks"
@@ -106,7 +107,7 @@ def _headings(outcome, page: _Page, system: str) -> list[dict]:
 
 
 def wall_figure(
-    outcome,
+    outcome: Outcome,
     *,
     system: str = "metric",
     before=None,

@@ -9,7 +9,7 @@ import numpy as np
 
 from ..model.place import Place
 from ..tables import table
-from ..units import Q_, from_si, quantities, to_si
+from ..units import Q_, Value, from_si, quantities, to_si
 from .volumes import rounded_order
 
 __all__ = [
@@ -28,7 +28,9 @@ SPECK = 1e-6  # m³: nobody orders less than a millilitre
     trip="m^3 [0, inf)",
     fee="money [0, inf)",
 )
-def pack_cost(loose, pack, price, trip, fee):
+def pack_cost(
+    loose: Value, pack: Value, price: Value, trip: Value, fee: Value
+) -> Value:
     """Price of a loose volume in whole packs with whole trips.
 
     Parameters

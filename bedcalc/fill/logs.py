@@ -10,7 +10,7 @@ import numpy as np
 
 from ..model.outcome import Amount, Part, Plain
 from ..tables import table
-from ..units import from_si, quantities, to_si
+from ..units import Value, from_si, quantities, to_si
 
 __all__ = ["LogPlan", "LogRow", "lay_logs", "log_count", "log_rows", "plan_logs"]
 
@@ -24,7 +24,7 @@ _NEST = np.sqrt(3) / 2  # height of a row that lies in the hollows of the one be
     diameter="m (0, inf)",
     length="m (0, inf)",
 )
-def log_count(zone, packing, diameter, length):
+def log_count(zone: Value, packing: Value, diameter: Value, length: Value) -> Value:
     """How many equal logs the wood of a log zone makes.
 
     Parameters
@@ -51,7 +51,7 @@ def log_count(zone, packing, diameter, length):
 
 
 @quantities(("", "", ""), diameter="m (0, inf)", run="m", depth="m [0, inf)")
-def log_rows(diameter, run, depth):
+def log_rows(diameter: Value, run: Value, depth: Value) -> tuple[Value, ...]:
     """Lay equal logs side by side, the next row in the hollows of the one below.
 
     Parameters

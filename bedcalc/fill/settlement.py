@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..tables import table
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = ["layer_drop", "log_zone_drop", "mass_left", "sink"]
 
@@ -25,7 +25,7 @@ _CHIPS_SHARE = 0.5  # of what chips lose beyond the logs, this share shows as he
     quick="[0, 1]",
     quick_rate="1/s [0, inf)",
 )
-def mass_left(years, rate, quick, quick_rate):
+def mass_left(years: Value, rate: Value, quick: Value, quick_rate: Value) -> Value:
     """Share of the dry mass still there.
 
     Parameters
@@ -54,7 +54,7 @@ def mass_left(years, rate, quick, quick_rate):
 
 
 @quantities("m", depth="m [0, inf)", shows="[0, 1]", organic="[0, 1]", left="[0, 1]")
-def layer_drop(depth, shows, organic, left):
+def layer_drop(depth: Value, shows: Value, organic: Value, left: Value) -> Value:
     """How far a layer has sunk by rotting.
 
     Parameters
@@ -90,7 +90,15 @@ def layer_drop(depth, shows, organic, left):
     logs_left="[0, 1]",
     chips_left="[0, 1]",
 )
-def log_zone_drop(depth, packing, void_fill, years, chips_shows, logs_left, chips_left):
+def log_zone_drop(
+    depth: Value,
+    packing: Value,
+    void_fill: Value,
+    years: Value,
+    chips_shows: Value,
+    logs_left: Value,
+    chips_left: Value,
+) -> Value:
     """How far a log zone sinks beyond the logs' own rotting.
 
     Parameters

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = [
     "barrow_loads", "carrying_hours", "dug_out", "load_mass", "loads_per_hour",
@@ -13,7 +13,7 @@ __all__ = [
 
 
 @quantities("m^3", settled="m^3 [0, inf)", settle="[0, 1)")
-def loose_volume(settled, settle):
+def loose_volume(settled: Value, settle: Value) -> Value:
     """Volume to buy so that this much is there once it has settled.
 
     Parameters
@@ -38,7 +38,7 @@ def loose_volume(settled, settle):
 @quantities(
     ("m^3", "m^3", "m^3"), zone="m^3 [0, inf)", packing="(0, 1]", void_fill="[0, 1]"
 )
-def log_zone(zone, packing, void_fill):
+def log_zone(zone: Value, packing: Value, void_fill: Value) -> tuple[Value, ...]:
     """Share a log zone out into wood, chips in the gaps, and air.
 
     Parameters
@@ -66,7 +66,7 @@ def log_zone(zone, packing, void_fill):
 
 
 @quantities("m^3", loose="m^3 [0, inf)", step="m^3 (0, inf)")
-def rounded_order(loose, step):
+def rounded_order(loose: Value, step: Value) -> Value:
     """Round an order up to the seller's step.
 
     Parameters
@@ -89,7 +89,7 @@ def rounded_order(loose, step):
 
 
 @quantities("", loose="m^3 [0, inf)", barrow="m^3 (0, inf)")
-def barrow_loads(loose, barrow):
+def barrow_loads(loose: Value, barrow: Value) -> Value:
     """How many barrow loads a loose volume makes, whole loads.
 
     Parameters
@@ -112,7 +112,7 @@ def barrow_loads(loose, barrow):
 
 
 @quantities("m^3", loose="m^3 [0, inf)", settle="[0, 1)")
-def settled_volume(loose, settle):
+def settled_volume(loose: Value, settle: Value) -> Value:
     """Find what is left of a loose volume once it has settled.
 
     Parameters
@@ -135,7 +135,7 @@ def settled_volume(loose, settle):
 
 
 @quantities("kg", volume="m^3 [0, inf)", density="kg/m^3 (0, inf)")
-def load_mass(volume, density):
+def load_mass(volume: Value, density: Value) -> Value:
     """Weigh a loose volume.
 
     Parameters
@@ -159,7 +159,7 @@ def load_mass(volume, density):
 
 
 @quantities("1/hour", distance="m (0, inf)", still="s [0, inf)", pace="m/s (0, inf)")
-def loads_per_hour(distance, still, pace):
+def loads_per_hour(distance: Value, still: Value, pace: Value) -> Value:
     """How many barrow loads a pair moves in an hour.
 
     Parameters
@@ -193,7 +193,9 @@ def loads_per_hour(distance, still, pace):
     wood="m^3 [0, inf)",
     log_work="s/m^3 [0, inf)",
 )
-def carrying_hours(loads, rate, crew, wood, log_work):
+def carrying_hours(
+    loads: Value, rate: Value, crew: Value, wood: Value, log_work: Value
+) -> Value:
     """Hours until a crew has carried the fill and laid the logs.
 
     Parameters
@@ -229,7 +231,7 @@ def carrying_hours(loads, rate, crew, wood, log_work):
     turf="m [0, inf)",
     bulking="[0, 2]",
 )
-def dug_out(cut, area, turf, bulking):
+def dug_out(cut: Value, area: Value, turf: Value, bulking: Value) -> tuple[Value, ...]:
     """Share the ground that was dug out into turf and soil.
 
     Parameters

@@ -14,17 +14,26 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from types import SimpleNamespace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from ..tables import Row
-from ..units import KINDS, from_si, number, show
+from ..units import KINDS, Units, from_si, number, show
+from .bed import Bed
+from .place import Place
 from .straightness import NO_NUMBER, PAST, SUMS_END, one_in, said, scale
 
+if TYPE_CHECKING:  # names for an editor; nothing is imported from a higher floor
+    from ..cost import Cost
+    from ..fill import Fill
+    from ..site import Site
+    from ..size import Size
+    from ..walls import Walls
+
 __all__ = [
-    "MOST_SAID", "STRAIGHT", "STRENGTH", "Amount", "Check", "Fix", "Part", "Plain",
-    "named", "price_words", "with_sizes",
+    "MOST_SAID", "STRAIGHT", "STRENGTH", "Amount", "Check", "Fix", "Outcome", "Part",
+    "Plain", "named", "price_words", "with_sizes",
 ]  # fmt: skip  # a list of names
 
 
@@ -335,3 +344,28 @@ class Check:
     def with_fix(self, fix: Fix | None) -> Check:
         """The same check with another fix."""
         return replace(self, fix=fix)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Outcome:
+    """Everything that follows from one bed in one place, one part a chapter.
+
+    ``checks`` lists all verdicts, the worst first. ``cost`` is None for a sweep.
+    """
+
+    bed: Bed
+    place: Place
+    size: Size
+    fill: Fill
+    site: Site
+    walls: Walls
+    cost: Cost | None
+    checks: tuple[Check, ...]
+
+    def units(self, system: str = "metric") -> Units:
+        """How its numbers are shown: metric or US, in the currency of the place."""
+        return self.place.units(system)
+
+    def check(self, name: str) -> Check | None:
+        """The check of this name, or None where it does not apply."""
+        return next((c for c in self.checks if c.name == name), None)

@@ -14,7 +14,7 @@ from typing import Any
 
 import numpy as np
 
-from ..model.outcome import Amount, Check, Part
+from ..model.outcome import Amount, Check, Outcome, Part
 from ..model.straightness import BOWS, bow_words
 from ..tables import LABELS, Row, label, table
 from ..units import from_si, show
@@ -102,7 +102,7 @@ class Basis:
         return replace(self, inputs=self.inputs[-1:])
 
 
-def parts_of(outcome, **more: Any) -> dict[str, Any]:
+def parts_of(outcome: Outcome, **more: Any) -> dict[str, Any]:
     """The parts of an outcome by name, as the column ``reads`` calls them.
 
     Parameters

@@ -16,7 +16,7 @@ from ..evaluate import Outcome, evaluate
 from ..model.bed import Bed, Layer
 from ..model.straightness import one_in, scale
 from ..tables import Row, table
-from ..units import Q_, from_si, quantities, show, to_si
+from ..units import Q_, Value, from_si, quantities, show, to_si
 from ..walls.earth import k_at_rest
 from ..walls.elastic_supports import ground_posts
 from ..walls.framed_wall import bows
@@ -32,7 +32,7 @@ __all__ = [
 
 
 @quantities("", bulge="m [0, inf)", span="m (0, inf)")
-def bulge_share(bulge, span):
+def bulge_share(bulge: Value, span: Value) -> Value:
     """How far a wall bulges, as a share of the length between two holds.
 
     Parameters

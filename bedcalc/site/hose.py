@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..units import GRAVITY, quantities, to_si
+from ..units import GRAVITY, Value, quantities, to_si
 
 __all__ = ["HoseRun", "hose_flow", "hose_loss", "hose_runs"]
 
@@ -19,7 +19,7 @@ _WATER = 1000.0  # kg/m3
 
 
 @quantities("m", flow="m^3/s [0, inf)", length="m (0, inf)", bore="m (0, inf)")
-def hose_loss(flow, length, bore):
+def hose_loss(flow: Value, length: Value, bore: Value) -> Value:
     """Head lost to friction in a full hose.
 
     Parameters
@@ -52,7 +52,9 @@ def hose_loss(flow, length, bore):
     climb="m",
     bore="m (0, inf)",
 )
-def hose_flow(standing, free, length, climb, bore):
+def hose_flow(
+    standing: Value, free: Value, length: Value, climb: Value, bore: Value
+) -> Value:
     """What comes out of the end of a hose.
 
     Parameters

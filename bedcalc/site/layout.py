@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..units import quantities
+from ..units import Count, Value, quantities
 
 __all__ = ["Spot", "bed_count", "fit_grid", "fit_mixed", "fit_rows", "path_left"]
 
@@ -17,7 +17,7 @@ _MIXED_MOST = 60.0  # m
 
 
 @quantities(None, space="m (0, inf)", bed="m (0, inf)", path="m (0, inf)", edge="m")
-def bed_count(space, bed, path, edge):
+def bed_count(space: Value, bed: Value, path: Value, edge: Value):
     """How many beds stand side by side.
 
     Parameters
@@ -44,7 +44,7 @@ def bed_count(space, bed, path, edge):
 
 
 @quantities("m", space="m (0, inf)", bed="m (0, inf)", edge="m", count=None)
-def path_left(space, bed, edge, count):
+def path_left(space: Value, bed: Value, edge: Value, count: Count) -> Value:
     """How wide the paths really are when so many beds share the space evenly.
 
     Parameters

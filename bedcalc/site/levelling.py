@@ -10,7 +10,7 @@ import numpy as np
 
 from ..model.place import RULES
 from ..tables import table
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = [
     "RULES", "along_ground", "cut_and_fill", "depths_under", "exposed_wall", "loosened",
@@ -50,7 +50,7 @@ def underside(ground, rule: str, embedment: float, limit: float):
 
 
 @quantities("m", ground="m", underside="m")
-def depths_under(ground, underside):
+def depths_under(ground: Value, underside: Value) -> Value:
     """How deep the underside lies below the ground at each corner.
 
     Parameters
@@ -73,7 +73,7 @@ def depths_under(ground, underside):
 
 
 @quantities("m", height="m (0, inf)", depths="m")
-def exposed_wall(height, depths):
+def exposed_wall(height: Value, depths: Value) -> Value:
     """How much of the wall stands above the ground at each corner.
 
     Parameters
@@ -134,7 +134,7 @@ def cut_and_fill(length, width, depths, parts: int = 120):
 @quantities(
     "m^3", length="m (0, inf)", width="m (0, inf)", depths="m", strip="m (0, inf)"
 )
-def strip_volume(length, width, depths, strip):
+def strip_volume(length: Value, width: Value, depths: Value, strip: Value) -> Value:
     """Ground dug out if only a strip under the walls is dug.
 
     Parameters
@@ -164,7 +164,7 @@ def strip_volume(length, width, depths, strip):
 
 
 @quantities("m^3", volume="m^3 [0, inf)", swell="[0, 2]")
-def loosened(volume, swell):
+def loosened(volume: Value, swell: Value) -> Value:
     """What dug ground takes up once it lies on a heap.
 
     Parameters
@@ -187,7 +187,7 @@ def loosened(volume, swell):
 
 
 @quantities("m", height="m (0, inf)", slope="[-5, 5]")
-def rim_shift(height, slope):
+def rim_shift(height: Value, slope: Value) -> Value:
     """How far the rim moves uphill when a box that lay on the slope is made level.
 
     Parameters
@@ -210,7 +210,7 @@ def rim_shift(height, slope):
 
 
 @quantities("m", length="m (0, inf)", slope="[-5, 5]")
-def plan_shortening(length, slope):
+def plan_shortening(length: Value, slope: Value) -> Value:
     """How much shorter a box looks from above while it lies on the slope.
 
     Parameters
@@ -233,7 +233,7 @@ def plan_shortening(length, slope):
 
 
 @quantities("m", plan="m (0, inf)", slope="[-5, 5]")
-def along_ground(plan, slope):
+def along_ground(plan: Value, slope: Value) -> Value:
     """What a tape reads if it is laid on sloping ground instead of held level.
 
     Parameters
@@ -256,7 +256,7 @@ def along_ground(plan, slope):
 
 
 @quantities(None, length="m (0, inf)", slope="[-5, 5]", allowed="m (0, inf)")
-def steps_needed(length, slope, allowed):
+def steps_needed(length: Value, slope: Value, allowed: Value):
     """Into how many level parts a bed is stepped.
 
     Parameters

@@ -15,7 +15,7 @@ import numpy as np
 
 from ..model.outcome import Check, Fix
 from ..tables import table
-from ..units import Q_, from_si, quantities
+from ..units import Q_, Value, from_si, quantities
 from .checks import clashes
 
 __all__ = ["Overflow", "box_distance", "overflow_of"]
@@ -26,7 +26,7 @@ _RASTER = 0.05
 
 
 @quantities("m", one="m [0, inf)", other="m [0, inf)")
-def box_distance(one, other):
+def box_distance(one: Value, other: Value) -> Value:
     """Distance between two upright rectangles in plan, 0 where they touch.
 
     Parameters

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = [
     "diagonal",
@@ -15,7 +15,7 @@ __all__ = [
 
 
 @quantities("m", length="m (0, inf)", width="m (0, inf)")
-def diagonal(length, width):
+def diagonal(length: Value, width: Value) -> Value:
     """What both diagonals of a true rectangle measure.
 
     Parameters
@@ -38,7 +38,7 @@ def diagonal(length, width):
 
 
 @quantities("m", longer="m", shorter="m", length="m (0, inf)")
-def slide_to_square(longer, shorter, length):
+def slide_to_square(longer: Value, shorter: Value, length: Value) -> Value:
     """How far one long side has to slide along itself to make the frame square.
 
     Parameters
@@ -64,7 +64,7 @@ def slide_to_square(longer, shorter, length):
 
 
 @quantities(("m", "m"), length="m (0, inf)", width="m (0, inf)", slid="m")
-def diagonals_racked(length, width, slid):
+def diagonals_racked(length: Value, width: Value, slid: Value) -> tuple[Value, ...]:
     """The two diagonals of a frame that is out of square.
 
     Parameters
@@ -89,7 +89,7 @@ def diagonals_racked(length, width, slid):
 
 
 @quantities("rad", first="m", second="m", span="m (0, inf)")
-def line_skew(first, second, span):
+def line_skew(first: Value, second: Value, span: Value) -> Value:
     """How far a line is turned against a house or a fence.
 
     Parameters

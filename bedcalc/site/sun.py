@@ -10,7 +10,7 @@ import functools
 import numpy as np
 
 from ..model.plot import Plot
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = ["DAYS", "noon_shade", "sun_direction", "sun_hours", "sun_path"]
 
@@ -28,7 +28,7 @@ _YEAR = 2025
     latitude="rad [-1.5708, 1.5708]",
     declination="rad [-0.41, 0.41]",
 )
-def noon_shade(height, latitude, declination):
+def noon_shade(height: Value, latitude: Value, declination: Value) -> Value:
     """Length of the shade of an upright thing at noon, on level ground.
 
     Parameters

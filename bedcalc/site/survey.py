@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..units import quantities
+from ..units import Value, quantities
 from .chapter import fit_plane
 
 __all__ = [
@@ -18,7 +18,7 @@ __all__ = [
 
 
 @quantities(("m", "m"), gap="m", turned="m")
-def reversed_gap(gap, turned):
+def reversed_gap(gap: Value, turned: Value) -> tuple[Value, ...]:
     """The true fall under a straight-edge, and the error of its level.
 
     Parameters

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = [
     "curve_runoff", "emptying_time", "runoff_volume", "soaking_rate", "storage",
@@ -15,7 +15,7 @@ _INCH = 0.0254
 
 
 @quantities("m^3", share="[0, 1]", area="m^2 [0, inf)", rain="m [0, inf)")
-def runoff_volume(share, area, rain):
+def runoff_volume(share: Value, area: Value, rain: Value) -> Value:
     """Water that runs off, by a runoff coefficient.
 
     Parameters
@@ -40,7 +40,7 @@ def runoff_volume(share, area, rain):
 
 
 @quantities("m", curve="(0, 100]")
-def storage(curve):
+def storage(curve: Value) -> Value:
     """What the ground can hold before everything runs off.
 
     Parameters
@@ -61,7 +61,7 @@ def storage(curve):
 
 
 @quantities("m", rain="m [0, inf)", curve="(0, 100]")
-def curve_runoff(rain, curve):
+def curve_runoff(rain: Value, curve: Value) -> Value:
     """Depth of runoff of a 24 hour storm, by curve number.
 
     Parameters
@@ -88,7 +88,7 @@ def curve_runoff(rain, curve):
 
 
 @quantities("m", volume="m^3 [0, inf)", side="[0, 20]", length="m (0, inf)")
-def swale_depth(volume, side, length):
+def swale_depth(volume: Value, side: Value, length: Value) -> Value:
     """Depth of a V-shaped swale that holds a volume.
 
     Parameters
@@ -113,7 +113,7 @@ def swale_depth(volume, side, length):
 
 
 @quantities("m", depth="m [0, inf)", side="[0, 20]", bottom="m")
-def swale_width(depth, side, bottom):
+def swale_width(depth: Value, side: Value, bottom: Value) -> Value:
     """Width of a swale at the top.
 
     Parameters
@@ -138,7 +138,7 @@ def swale_width(depth, side, bottom):
 
 
 @quantities("m^3", depth="m [0, inf)", side="[0, 20]", bottom="m", length="m (0, inf)")
-def swale_volume(depth, side, bottom, length):
+def swale_volume(depth: Value, side: Value, bottom: Value, length: Value) -> Value:
     """What a swale holds.
 
     Parameters
@@ -167,7 +167,7 @@ def swale_volume(depth, side, bottom, length):
 @quantities(
     "m^3", width="m (0, inf)", depth="m [0, inf)", length="m (0, inf)", gaps="[0, 1]"
 )
-def trench_volume(width, depth, length, gaps):
+def trench_volume(width: Value, depth: Value, length: Value, gaps: Value) -> Value:
     """What a gravel trench holds between its stones.
 
     Parameters
@@ -194,7 +194,7 @@ def trench_volume(width, depth, length, gaps):
 
 
 @quantities("hour", depth="m [0, inf)", rate="m/s (0, inf)")
-def emptying_time(depth, rate):
+def emptying_time(depth: Value, rate: Value) -> Value:
     """How long standing water takes to soak away.
 
     Parameters
@@ -217,7 +217,7 @@ def emptying_time(depth, rate):
 
 
 @quantities("m/s", fall="m [0, inf)", time="s (0, inf)")
-def soaking_rate(fall, time):
+def soaking_rate(fall: Value, time: Value) -> Value:
     """How fast water goes down in a test hole that was soaked once before.
 
     Parameters

@@ -10,13 +10,13 @@ import numpy as np
 from ..model.bed import Bed
 from ..model.outcome import Amount, Check, Fix, Part, Plain, named
 from ..model.place import Place
-from ..units import GRAVITY, Q_, from_si, quantities
+from ..units import GRAVITY, Q_, Value, from_si, quantities
 
 __all__ = ["Size", "assess_size", "reach_needed", "widest_for_reach"]
 
 
 @quantities("m", width="m (0, inf)", overhang="m", from_both=None)
-def reach_needed(width, overhang, from_both):
+def reach_needed(width: Value, overhang: Value, from_both: bool) -> Value:
     """How far one must reach to the middle (or the far side) of a bed.
 
     Parameters
@@ -41,7 +41,7 @@ def reach_needed(width, overhang, from_both):
 
 
 @quantities("m", reach="m [0, inf)", overhang="m", from_both=None)
-def widest_for_reach(reach, overhang, from_both):
+def widest_for_reach(reach: Value, overhang: Value, from_both: bool) -> Value:
     """The widest bed one can tend, wall face to wall face.
 
     Parameters
@@ -66,7 +66,7 @@ def widest_for_reach(reach, overhang, from_both):
 
 
 @quantities("kPa", unit_weight="N/m^3 [0, inf)", depth="m [0, inf)")
-def pressure_below(unit_weight, depth):
+def pressure_below(unit_weight: Value, depth: Value) -> Value:
     """How hard a layer presses on what lies below it.
 
     Parameters

@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from ..tables import table
-from ..units import quantities
+from ..units import Value, quantities
 
 __all__ = [
     "bend_angle",
@@ -27,7 +27,7 @@ def _ratios() -> tuple[float, float, float]:
 
 
 @quantities("deg", stature="m (0, inf)", hand="m")
-def bend_angle(stature, hand):
+def bend_angle(stature: Value, hand: Value) -> Value:
     """How far the trunk leans forward when the hand is at a given height.
 
     Parameters
@@ -57,7 +57,7 @@ def bend_angle(stature, hand):
 
 
 @quantities("m", stature="m (0, inf)")
-def clear_height(stature):
+def clear_height(stature: Value) -> Value:
     """The height above which the hand needs no bending at all.
 
     Parameters
@@ -80,7 +80,7 @@ def clear_height(stature):
 
 
 @quantities("m", rim="m", clearance="m", floor="m")
-def soil_over_knees(rim, clearance, floor):
+def soil_over_knees(rim: Value, clearance: Value, floor: Value) -> Value:
     """Depth of soil that is left in a trough above a knee space.
 
     Parameters
@@ -106,7 +106,7 @@ def soil_over_knees(rim, clearance, floor):
 
 
 @quantities("m", reach="m [0, inf)", overhang="m", wall="m [0, inf)", freeboard="m")
-def reach_into(reach, overhang, wall, freeboard):
+def reach_into(reach: Value, overhang: Value, wall: Value, freeboard: Value) -> Value:
     """How far into the soil a hand comes from outside the cap.
 
     Parameters
@@ -135,7 +135,7 @@ def reach_into(reach, overhang, wall, freeboard):
 
 
 @quantities(None, height="m (0, inf)", cap="m")
-def seat_verdict(height, cap):
+def seat_verdict(height: Value, cap: Value):
     """Whether the rim is a place to sit.
 
     Parameters

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from bedcalc.units import quantities
+from bedcalc.units import Count, Value, quantities
 
 __all__ = [
     "MOST_SPANS", "BeamCoefficients", "posted_coefficients", "posted_shape",
@@ -177,7 +177,9 @@ def posted_shape(spans: int, bays: int, ratio: float, share: np.ndarray) -> np.n
 @quantities(
     "m", load="N/m", length="m (0, inf)", stiffness="N*m^2 (0, inf)", spans=None
 )
-def uniform_bow(load, length, stiffness, spans=1):
+def uniform_bow(
+    load: Value, length: Value, stiffness: Value, spans: Count = 1
+) -> Value:
     """Largest bow of a rail under an even load, tied at equal distances.
 
     Parameters
@@ -205,7 +207,7 @@ def uniform_bow(load, length, stiffness, spans=1):
 
 
 @quantities("N*m", load="N/m", length="m (0, inf)", spans=None)
-def uniform_moment(load, length, spans=1):
+def uniform_moment(load: Value, length: Value, spans: Count = 1) -> Value:
     """Largest moment, in a span or over a tie, of a rail under an even load.
 
     Parameters

@@ -6,7 +6,7 @@ that passes moist and fails soaked fails.
 
 from __future__ import annotations
 
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = ["overturning_safety", "sliding_safety", "wall_weight"]
 
@@ -14,7 +14,7 @@ __all__ = ["overturning_safety", "sliding_safety", "wall_weight"]
 @quantities(
     "N/m", unit_weight="N/m^3 [0, inf)", thickness="m (0, inf)", height="m (0, inf)"
 )
-def wall_weight(unit_weight, thickness, height):
+def wall_weight(unit_weight: Value, thickness: Value, height: Value) -> Value:
     """Weight of a metre of wall.
 
     Parameters
@@ -36,7 +36,7 @@ def wall_weight(unit_weight, thickness, height):
 
 
 @quantities("", weight="N/m", thickness="m (0, inf)", moment="N*m/m")
-def overturning_safety(weight, thickness, moment):
+def overturning_safety(weight: Value, thickness: Value, moment: Value) -> Value:
     """How many times the weight outweighs tipping about the outer edge.
 
     Parameters
@@ -61,7 +61,7 @@ def overturning_safety(weight, thickness, moment):
 
 
 @quantities("", weight="N/m", friction="[0, 2]", push="N/m")
-def sliding_safety(weight, friction, push):
+def sliding_safety(weight: Value, friction: Value, push: Value) -> Value:
     """How many times friction under the wall outweighs the push.
 
     Parameters

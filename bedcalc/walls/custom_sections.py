@@ -15,7 +15,7 @@ from bedcalc.model.bed import Bed, BedError, Wall
 from bedcalc.model.materials import BlockSize
 from bedcalc.model.outcome import Check
 from bedcalc.tables import table
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = [
     "SIZES",
@@ -127,7 +127,7 @@ def wall_of_block(block: BlockSize) -> Wall:
 
 
 @quantities("kg", force="N")
-def rim_load_mass(force):
+def rim_load_mass(force: Value) -> Value:
     """The weight of a person as a mass, the way people say it.
 
     Parameters

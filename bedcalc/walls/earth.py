@@ -6,13 +6,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = ["k_active", "k_at_rest", "silo_pressure"]
 
 
 @quantities("", friction_angle="rad [0, 1.4]", floor="[0, 1]")
-def k_at_rest(friction_angle, floor=0.0):
+def k_at_rest(friction_angle: Value, floor: Value = 0.0) -> Value:
     """Share of the vertical stress that pushes sideways while the wall stands still.
 
     Parameters
@@ -37,7 +37,7 @@ def k_at_rest(friction_angle, floor=0.0):
 
 
 @quantities("", friction_angle="rad [0, 1.4]")
-def k_active(friction_angle):
+def k_active(friction_angle: Value) -> Value:
     """Share of the vertical stress that pushes once the wall has given way.
 
     Parameters
@@ -66,7 +66,9 @@ def k_active(friction_angle):
     wall_friction="rad [0, 1.4]",
     width="m (0, inf)",
 )
-def silo_pressure(depth, weight, coefficient, wall_friction, width):
+def silo_pressure(
+    depth: Value, weight: Value, coefficient: Value, wall_friction: Value, width: Value
+) -> Value:
     """Side pressure in a narrow bed whose walls carry part of the fill by friction.
 
     Parameters

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc.tables import table
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = [
     "design_joint_en", "embedment_en", "joint_factor", "lateral_en", "pin_en",
@@ -24,7 +24,7 @@ def joint_factor(key: str) -> float:
 
 
 @quantities("N*m", root="m (0, inf)", ultimate="Pa [0, inf)")
-def yield_moment_en(root, ultimate):
+def yield_moment_en(root: Value, ultimate: Value) -> Value:
     """Yield moment of a screw.
 
     Parameters
@@ -46,7 +46,7 @@ def yield_moment_en(root, ultimate):
 
 
 @quantities("Pa", diameter="m (0, inf)", density="kg/m^3 (0, inf)")
-def embedment_en(diameter, density):
+def embedment_en(diameter: Value, density: Value) -> Value:
     """Bearing strength of wood round a predrilled screw.
 
     Parameters
@@ -68,7 +68,7 @@ def embedment_en(diameter, density):
 
 
 @quantities("N", screw=None, side="m", density="kg/m^3 (0, inf)")
-def lateral_en(screw, side, density):
+def lateral_en(screw: str, side: Value, density: Value) -> Value:
     """Characteristic value of one predrilled screw sideways, both pieces of one wood.
 
     Parameters
@@ -118,7 +118,7 @@ def _least_mode(f, t1, t2, d, m):
     side="m",
     density="kg/m^3 (0, inf)",
 )
-def pin_en(diameter, ultimate, side, density):
+def pin_en(diameter: Value, ultimate: Value, side: Value, density: Value) -> Value:
     """Characteristic value of one steel pin through two hardwood courses, sideways.
 
     Parameters
@@ -152,7 +152,9 @@ def pin_en(diameter, ultimate, side, density):
 @quantities(
     "N", screw=None, thread="m [0, inf)", density="kg/m^3 (0, inf)", end_grain=None
 )
-def withdrawal_en(screw, thread, density, end_grain=False):
+def withdrawal_en(
+    screw: str, thread: Value, density: Value, end_grain: bool = False
+) -> Value:
     """Characteristic pull that one screw bears.
 
     Parameters
@@ -181,7 +183,7 @@ def withdrawal_en(screw, thread, density, end_grain=False):
 
 
 @quantities("N", characteristic="N [0, inf)", duration=None)
-def design_joint_en(characteristic, duration):
+def design_joint_en(characteristic: Value, duration: str) -> Value:
     """Design value of a fastener outdoors, against loads times their factor.
 
     Parameters

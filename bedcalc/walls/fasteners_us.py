@@ -9,7 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc.tables import table
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 from .fasteners import joint_factor
 
@@ -24,7 +24,9 @@ MODES_US = ("Im", "Is", "II", "IIIm", "IIIs", "IV")
 
 
 @quantities("N/m", gravity="(0, 1.5]", diameter="m (0, inf)", end_grain=None)
-def screw_withdrawal_us(gravity, diameter, end_grain=False):
+def screw_withdrawal_us(
+    gravity: Value, diameter: Value, end_grain: bool = False
+) -> Value:
     """Pull that a wood screw bears, per length of thread in the wood.
 
     Parameters
@@ -48,7 +50,9 @@ def screw_withdrawal_us(gravity, diameter, end_grain=False):
 
 
 @quantities("N/m", gravity="(0, 1.5]", diameter="m (0, inf)", end_grain=None)
-def lag_withdrawal_us(gravity, diameter, end_grain=False):
+def lag_withdrawal_us(
+    gravity: Value, diameter: Value, end_grain: bool = False
+) -> Value:
     """Pull that a lag screw bears, per length of thread in the wood.
 
     Parameters
@@ -70,7 +74,9 @@ def lag_withdrawal_us(gravity, diameter, end_grain=False):
 
 
 @quantities("N/m", gravity="(0, 1.5]", diameter="m (0, inf)", end_grain=None)
-def nail_withdrawal_us(gravity, diameter, end_grain=False):
+def nail_withdrawal_us(
+    gravity: Value, diameter: Value, end_grain: bool = False
+) -> Value:
     """Pull that a smooth nail bears, per length in the wood.
 
     Parameters
@@ -90,7 +96,7 @@ def nail_withdrawal_us(gravity, diameter, end_grain=False):
 
 
 @quantities("Pa", gravity="(0, 1.5]")
-def dowel_bearing_us(gravity):
+def dowel_bearing_us(gravity: Value) -> Value:
     """Bearing strength of wood under a thin fastener.
 
     Parameters
@@ -110,7 +116,7 @@ def dowel_bearing_us(gravity):
 
 
 @quantities("", diameter="m (0, inf)")
-def reduction_us(diameter):
+def reduction_us(diameter: Value) -> Value:
     """Reduction term of the yield modes for fasteners under 1/4 in.
 
     Parameters
@@ -131,7 +137,7 @@ def reduction_us(diameter):
 
 
 @quantities("m", length="m (0, inf)", side="m", diameter="m (0, inf)")
-def thread_in_main(length, side, diameter):
+def thread_in_main(length: Value, side: Value, diameter: Value) -> Value:
     """Length of a fastener that bears in the main piece.
 
     Parameters
@@ -165,8 +171,14 @@ def thread_in_main(length, side, diameter):
     reduction="(0, 10]",
 )
 def yield_modes_us(
-    diameter, main, side, main_bearing, side_bearing, bending_yield, reduction
-):
+    diameter: Value,
+    main: Value,
+    side: Value,
+    main_bearing: Value,
+    side_bearing: Value,
+    bending_yield: Value,
+    reduction: Value,
+) -> Value:
     """All six ways in which one fastener in single shear can give way.
 
     Parameters
@@ -210,7 +222,9 @@ def yield_modes_us(
 
 
 @quantities("N", screw=None, side="m", gravity="(0, 1.5]", end_grain=None)
-def lateral_us(screw, side, gravity, end_grain=False):
+def lateral_us(
+    screw: str, side: Value, gravity: Value, end_grain: bool = False
+) -> Value:
     """Reference value of one screw or nail sideways, both pieces of one wood.
 
     Parameters
@@ -246,7 +260,7 @@ def lateral_us(screw, side, gravity, end_grain=False):
 
 
 @quantities("N", reference="N", duration="(0, 2]", nail_pulled=None)
-def adjusted_us(reference, duration, nail_pulled=False):
+def adjusted_us(reference: Value, duration: Value, nail_pulled: bool = False) -> Value:
     """Value of a fastener outdoors, for a load of some duration.
 
     Parameters

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = ["base_hold_needed", "member_loads", "rule"]
 
@@ -21,7 +21,7 @@ __all__ = ["base_hold_needed", "member_loads", "rule"]
 @quantities(
     ("N*m^2", "N*m^3", "N*m^4"), heights="m (0, inf)", stiffness="N*m^2 (0, inf)"
 )
-def rule(heights, stiffness):
+def rule(heights: Value, stiffness: Value) -> tuple[Value, ...]:
     """Stiffness of a ruled wall: S0, S1, S2.
 
     Parameters
@@ -47,7 +47,9 @@ def rule(heights, stiffness):
 @quantities(
     "N/m", heights="m (0, inf)", stiffness="N*m^2 (0, inf)", moment="N*m/m", total="N/m"
 )
-def base_hold_needed(heights, stiffness, moment, total):
+def base_hold_needed(
+    heights: Value, stiffness: Value, moment: Value, total: Value
+) -> Value:
     """How hard the ground must hold the base for the wall to turn about it.
 
     Parameters
@@ -78,7 +80,13 @@ def base_hold_needed(heights, stiffness, moment, total):
     total="N/m",
     base_sliding_resistance="N/m",
 )
-def member_loads(heights, stiffness, moment, total, base_sliding_resistance=np.inf):
+def member_loads(
+    heights: Value,
+    stiffness: Value,
+    moment: Value,
+    total: Value,
+    base_sliding_resistance: Value = np.inf,
+) -> Value:
     """The even load that would bend each member, alone, as it bends in the wall.
 
     Parameters

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 from .pressure import passive_push
 
@@ -26,15 +26,15 @@ __all__ = [
     wall_friction="rad [0, 1.4]",
 )
 def base_sliding_resistance(
-    own_weight,
-    push,
-    embedment,
-    weight,
-    passive,
-    friction,
-    stakes=0.0,
-    wall_friction=np.pi / 12,
-):
+    own_weight: Value,
+    push: Value,
+    embedment: Value,
+    weight: Value,
+    passive: Value,
+    friction: Value,
+    stakes: Value = 0.0,
+    wall_friction: Value = np.pi / 12,
+) -> Value:
     """What the ground holds against the foot of a wall, per metre.
 
     Parameters
@@ -76,7 +76,9 @@ def base_sliding_resistance(
     weight="N/m^3 [0, inf)",
     passive="[0, 100]",
 )
-def stake_force(width, depth, reach, weight, passive):
+def stake_force(
+    width: Value, depth: Value, reach: Value, weight: Value, passive: Value
+) -> Value:
     """Ultimate push on a stake or post in sandy ground, without a safety factor.
 
     Parameters
@@ -111,7 +113,7 @@ def stake_force(width, depth, reach, weight, passive):
     weight="N/m^3 [0, inf)",
     passive="[0, 100]",
 )
-def toe_moment(width, depth, weight, passive):
+def toe_moment(width: Value, depth: Value, weight: Value, passive: Value) -> Value:
     """Moment about its toe that the ground holds a short post with, at the most.
 
     Parameters
@@ -136,7 +138,7 @@ def toe_moment(width, depth, weight, passive):
 
 
 @quantities("m/N", depth="m [0, inf)", reach="m [0, inf)", rise="N/m^3 (0, inf)")
-def post_flexibility(depth, reach, rise):
+def post_flexibility(depth: Value, reach: Value, rise: Value) -> Value:
     """How far a stiff post leans at the height of a push, for each newton of it.
 
     Parameters
@@ -171,7 +173,9 @@ def post_flexibility(depth, reach, rise):
     weight="N/m^3 [0, inf)",
     passive="[0, 100]",
 )
-def bending_force(moment, reach, width, weight, passive):
+def bending_force(
+    moment: Value, reach: Value, width: Value, weight: Value, passive: Value
+) -> Value:
     """Push with which a post in the ground breaks; it does so below the surface.
 
     Parameters
@@ -204,7 +208,7 @@ def bending_force(moment, reach, width, weight, passive):
 
 
 @quantities("N/m", stiffness="N*m^2 (0, inf)", height="m (0, inf)")
-def clamped_spring(stiffness, height):
+def clamped_spring(stiffness: Value, height: Value) -> Value:
     """How stiffly a post truly clamped at the ground holds the top rail.
 
     Parameters

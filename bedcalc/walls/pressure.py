@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from bedcalc.units import GRAVITY, quantities
+from bedcalc.units import GRAVITY, Value, quantities
 
 __all__ = [
     "Segments", "passive_push", "push", "push_between", "rail_loads", "segments",
@@ -52,8 +52,13 @@ def _align(values, axes: int):
     water_depth="m [0, inf)",
 )
 def segments(
-    thickness, weight, soaked_weight, coefficient, surcharge=0.0, water_depth=np.inf
-):
+    thickness: Value,
+    weight: Value,
+    soaked_weight: Value,
+    coefficient: Value,
+    surcharge: Value = 0.0,
+    water_depth: Value = np.inf,
+) -> tuple[Value, ...]:
     """Side pressure of layered fill as straight pieces, with jumps between layers.
 
     Parameters
@@ -123,7 +128,9 @@ def _pieces(above, below):
     pressure_top="Pa",
     pressure_bottom="Pa",
 )
-def push(top, bottom, pressure_top, pressure_bottom):
+def push(
+    top: Value, bottom: Value, pressure_top: Value, pressure_bottom: Value
+) -> tuple[Value, ...]:
     """Total push on the wall, its moment about the base, its height of action.
 
     Parameters
@@ -162,7 +169,14 @@ def push(top, bottom, pressure_top, pressure_bottom):
     z_low="m",
     z_high="m",
 )
-def push_between(top, bottom, pressure_top, pressure_bottom, z_low, z_high):
+def push_between(
+    top: Value,
+    bottom: Value,
+    pressure_top: Value,
+    pressure_bottom: Value,
+    z_low: Value,
+    z_high: Value,
+) -> tuple[Value, ...]:
     """The slice of the push between two heights: what one board carries.
 
     Parameters
@@ -195,7 +209,7 @@ def push_between(top, bottom, pressure_top, pressure_bottom, z_low, z_high):
 
 
 @quantities(("N/m", "N/m"), total="N/m", moment="N*m/m", rail_height="m [0, inf)")
-def rail_loads(total, moment, rail_height):
+def rail_loads(total: Value, moment: Value, rail_height: Value) -> tuple[Value, ...]:
     """Line loads on top and base rail where the cladding stands between them.
 
     Parameters
@@ -222,7 +236,7 @@ def rail_loads(total, moment, rail_height):
 
 
 @quantities("N/m", depth="m [0, inf)", weight="N/m^3 [0, inf)", coefficient="[0, 100]")
-def passive_push(depth, weight, coefficient):
+def passive_push(depth: Value, weight: Value, coefficient: Value) -> Value:
     """Push of a triangle of ground: resistance at a toe, or the hill behind a wall.
 
     Parameters
@@ -246,7 +260,7 @@ def passive_push(depth, weight, coefficient):
 
 
 @quantities("N", wind_speed="m/s [0, inf)", area="m^2 [0, inf)", solid_share="[0, 1]")
-def trellis_push(wind_speed, area, solid_share):
+def trellis_push(wind_speed: Value, area: Value, solid_share: Value) -> Value:
     """Wind on a trellis full of leaves that stands on the rim.
 
     Parameters

@@ -6,7 +6,7 @@ import functools
 
 import numpy as np
 
-from bedcalc.units import quantities
+from bedcalc.units import Count, Value, quantities
 
 __all__ = ["rim_load_moment"]
 
@@ -20,7 +20,9 @@ def _two_spans() -> float:
 
 
 @quantities("N*m", force="N", span="m (0, inf)", spans=None, over_tie=None)
-def rim_load_moment(force, span, spans=1, over_tie=False):
+def rim_load_moment(
+    force: Value, span: Value, spans: Count = 1, over_tie: bool = False
+) -> Value:
     """Largest moment from one load that may stand anywhere on a rail.
 
     Parameters

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc.tables import Row
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = [
     "allowable_sheet", "hoop_force", "lying_moment", "sheet_section", "sinus_section",
@@ -24,7 +24,7 @@ __all__ = [
     depth="m [0, inf)",
     thickness="m (0, inf)",
 )
-def sinus_section(pitch, depth, thickness):
+def sinus_section(pitch: Value, depth: Value, thickness: Value) -> tuple[Value, ...]:
     """Section of round corrugations, per metre width.
 
     Parameters
@@ -67,7 +67,9 @@ def sinus_section(pitch, depth, thickness):
     top_flat="m [0, inf)",
     bottom_flat="m [0, inf)",
 )
-def trapezoid_section(pitch, depth, thickness, top_flat, bottom_flat):
+def trapezoid_section(
+    pitch: Value, depth: Value, thickness: Value, top_flat: Value, bottom_flat: Value
+) -> tuple[Value, ...]:
     """Section of trapezoidal ribs, per metre width.
 
     Parameters
@@ -122,7 +124,7 @@ def sheet_section(row: Row):
 
 
 @quantities("Pa", design_yield="Pa [0, inf)")
-def allowable_sheet(design_yield):
+def allowable_sheet(design_yield: Value) -> Value:
     """Allowable bending stress of sheet steel.
 
     Parameters
@@ -149,7 +151,13 @@ def allowable_sheet(design_yield):
     pressure_bottom="Pa",
     rail_height="m [0, inf)",
 )
-def strip_moment(top, bottom, pressure_top, pressure_bottom, rail_height):
+def strip_moment(
+    top: Value,
+    bottom: Value,
+    pressure_top: Value,
+    pressure_bottom: Value,
+    rail_height: Value,
+) -> Value:
     """Largest moment in an upright strip between base rail and top rail.
 
     Parameters
@@ -189,7 +197,7 @@ def strip_moment(top, bottom, pressure_top, pressure_bottom, rail_height):
 
 
 @quantities("N*m/m", pressure="Pa", spacing="m (0, inf)", continuous=None)
-def lying_moment(pressure, spacing, continuous=False):
+def lying_moment(pressure: Value, spacing: Value, continuous: bool = False) -> Value:
     """Moment of the lowest strip where the ribs lie from post to post.
 
     Parameters
@@ -213,7 +221,7 @@ def lying_moment(pressure, spacing, continuous=False):
 
 
 @quantities("N/m", pressure="Pa", radius="m (0, inf)")
-def hoop_force(pressure, radius):
+def hoop_force(pressure: Value, radius: Value) -> Value:
     """Ring tension of a round bed, per metre of height.
 
     Parameters

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc.tables import table
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 from .material import material
 from .timber import factor
@@ -24,7 +24,7 @@ STEEL = 200e9  # Pa, modulus of elasticity
 
 
 @quantities("m^2", diameter="m (0, inf)", pitch="m (0, inf)", unified=None)
-def stress_area(diameter, pitch, unified=False):
+def stress_area(diameter: Value, pitch: Value, unified: bool = False) -> Value:
     """Area of a threaded rod that carries tension.
 
     Parameters
@@ -47,7 +47,7 @@ def stress_area(diameter, pitch, unified=False):
 
 
 @quantities("N", yield_stress="Pa [0, inf)", area="m^2 [0, inf)")
-def rod_tension_us(yield_stress, area):
+def rod_tension_us(yield_stress: Value, area: Value) -> Value:
     """Allowable tension of a rod, American route.
 
     Parameters
@@ -69,7 +69,7 @@ def rod_tension_us(yield_stress, area):
 
 
 @quantities("N", ultimate="Pa [0, inf)", area="m^2 [0, inf)")
-def rod_tension_en(ultimate, area):
+def rod_tension_en(ultimate: Value, area: Value) -> Value:
     """Design tension of a rod, European route, against loads times their factor.
 
     Parameters
@@ -91,7 +91,7 @@ def rod_tension_en(ultimate, area):
 
 
 @quantities("m^2", outer="m (0, inf)", hole="m [0, inf)", square=None)
-def bearing_area(outer, hole, square=True):
+def bearing_area(outer: Value, hole: Value, square: bool = True) -> Value:
     """Area of wood under a plate or washer.
 
     Parameters
@@ -113,7 +113,7 @@ def bearing_area(outer, hole, square=True):
 
 
 @quantities("", length="m (0, inf)", from_end="m [0, inf)")
-def bearing_factor_us(length, from_end=1.0):
+def bearing_factor_us(length: Value, from_end: Value = 1.0) -> Value:
     """Wood under a short bearing is helped by the wood beside it, American route.
 
     Parameters
@@ -137,7 +137,7 @@ def bearing_factor_us(length, from_end=1.0):
 
 
 @quantities("N", bearing="Pa [0, inf)", area="m^2 [0, inf)", helped="[1, 3]")
-def plate_bearing(bearing, area, helped=1.0):
+def plate_bearing(bearing: Value, area: Value, helped: Value = 1.0) -> Value:
     """What the wood under a plate holds.
 
     Parameters
@@ -189,7 +189,7 @@ def tie_capacity(wood: str, rod: str, plate: str) -> tuple[float, str]:
 
 
 @quantities("N*m", force="N", diameter="m (0, inf)")
-def snug_torque(force, diameter):
+def snug_torque(force: Value, diameter: Value) -> Value:
     """Torque on the nut for a wanted pull.
 
     Parameters

@@ -12,7 +12,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc.tables import table
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 __all__ = [
     "bearing_en", "bending_en", "design_strength_en", "factor", "long_term_bow",
@@ -26,7 +26,7 @@ def factor(key: str) -> float:
 
 
 @quantities("m^4", face="m (0, inf)", thickness="m (0, inf)")
-def second_moment(face, thickness):
+def second_moment(face: Value, thickness: Value) -> Value:
     """Second moment of area of a piece pushed level.
 
     Parameters
@@ -49,7 +49,7 @@ def second_moment(face, thickness):
 
 
 @quantities("m^3", face="m (0, inf)", thickness="m (0, inf)")
-def section_modulus(face, thickness):
+def section_modulus(face: Value, thickness: Value) -> Value:
     """Section modulus of a piece pushed level.
 
     Parameters
@@ -69,7 +69,7 @@ def section_modulus(face, thickness):
 
 
 @quantities("m^3", face="m (0, inf)", thickness="m (0, inf)", hole="m [0, inf)")
-def section_modulus_bored(face, thickness, hole):
+def section_modulus_bored(face: Value, thickness: Value, hole: Value) -> Value:
     """Section modulus where a rod is bored through in the direction of the push.
 
     Parameters
@@ -91,7 +91,7 @@ def section_modulus_bored(face, thickness, hole):
 
 
 @quantities("m", sustained="m", soaked="m", creep="[1, 10]")
-def long_term_bow(sustained, soaked, creep):
+def long_term_bow(sustained: Value, soaked: Value, creep: Value) -> Value:
     """Bow after years: the sustained part grows, the wet season's extra does not.
 
     Parameters
@@ -116,7 +116,7 @@ def long_term_bow(sustained, soaked, creep):
 
 
 @quantities("", depth="m [0, inf)")
-def size_factor_en(depth):
+def size_factor_en(depth: Value) -> Value:
     """Small pieces are stronger for their size than the test pieces were.
 
     Parameters
@@ -143,7 +143,9 @@ def size_factor_en(depth):
     gamma_m="[1, 2]",
     size_factor="(0, 2]",
 )
-def design_strength_en(strength, kmod, gamma_m, size_factor=1.0):
+def design_strength_en(
+    strength: Value, kmod: Value, gamma_m: Value, size_factor: Value = 1.0
+) -> Value:
     """Design strength from a characteristic one.
 
     Parameters
@@ -176,7 +178,7 @@ def _design_en(grade, duration, column, size=1.0):
 
 
 @quantities("Pa", grade=None, duration=None, thickness="m (0, inf)")
-def bending_en(grade, duration, thickness):
+def bending_en(grade: str, duration: str, thickness: Value) -> Value:
     """Design bending strength of a strength class, wet outdoors (service class 3).
 
     Parameters
@@ -200,7 +202,7 @@ def bending_en(grade, duration, thickness):
 
 
 @quantities("Pa", grade=None, duration=None)
-def bearing_en(grade, duration):
+def bearing_en(grade: str, duration: str) -> Value:
     """Design strength across the grain, before any allowance for small plates.
 
     Parameters

@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from bedcalc.tables import table
-from bedcalc.units import quantities
+from bedcalc.units import Value, quantities
 
 from .timber import factor
 
@@ -34,7 +34,7 @@ def _by_width(column: str, face, thickness):
 
 
 @quantities("", face="m (0, inf)", thickness="m (0, inf)")
-def size_factor_us(face, thickness):
+def size_factor_us(face: Value, thickness: Value) -> Value:
     """Narrow pieces carry more stress than the base value says.
 
     Parameters
@@ -55,7 +55,7 @@ def size_factor_us(face, thickness):
 
 
 @quantities("", face="m (0, inf)", thickness="m (0, inf)")
-def flat_use_us(face, thickness):
+def flat_use_us(face: Value, thickness: Value) -> Value:
     """A piece pushed on its wide face bears a little more stress.
 
     Parameters
@@ -83,7 +83,13 @@ def flat_use_us(face, thickness):
     flat_use="(0, 2]",
     incised=None,
 )
-def allowable_bending_us(reference, duration, size=1.0, flat_use=1.0, incised=False):
+def allowable_bending_us(
+    reference: Value,
+    duration: Value,
+    size: Value = 1.0,
+    flat_use: Value = 1.0,
+    incised: bool = False,
+) -> Value:
     """Allowable bending stress of a wet piece from its reference value.
 
     Parameters
@@ -136,7 +142,9 @@ def _reference_bending(grade: str, face, thickness):
     thickness="m (0, inf)",
     incised=None,
 )
-def bending_us(grade, duration, face, thickness, incised=False):
+def bending_us(
+    grade: str, duration: str, face: Value, thickness: Value, incised: bool = False
+) -> Value:
     """Allowable bending stress of a species, always wet.
 
     Parameters
@@ -166,7 +174,7 @@ def bending_us(grade, duration, face, thickness, incised=False):
 
 
 @quantities("Pa", modulus="Pa [0, inf)", incised=None)
-def stiffness_us(modulus, incised=False):
+def stiffness_us(modulus: Value, incised: bool = False) -> Value:
     """Modulus of elasticity of a wet piece.
 
     Parameters

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 
 from ...evaluate import evaluate
 from ...model.bed import Layer
+from ...model.outcome import Outcome
 from ...tables import table
 from ...units import Q_
 from .grading import Item, Key, Question
@@ -23,7 +24,7 @@ def item(name: str, workbook: str = "00") -> Item:
     return Item(question=Question.read(name, workbook), key=KEYS[workbook][name])
 
 
-def _bed(outcome) -> str:
+def _bed(outcome: Outcome) -> str:
     return asked_of(outcome.bed, outcome.place)
 
 
@@ -35,7 +36,7 @@ def _settle() -> Q_:
 # ---- 00: how much room is inside
 
 
-def _room_facts(outcome):
+def _room_facts(outcome: Outcome):
     bed, size = outcome.bed, outcome.size
     return {
         "bed": _bed(outcome),
@@ -48,11 +49,11 @@ def _room_facts(outcome):
     }
 
 
-def _outside(outcome):
+def _outside(outcome: Outcome):
     return outcome.bed.length * outcome.bed.width * Q_(outcome.bed.si.soil_depth, "m")
 
 
-def _one_wall(outcome):
+def _one_wall(outcome: Outcome):
     bed, wall = outcome.bed, Q_(outcome.bed.si.wall_thickness, "m")
     return (bed.length - wall) * (bed.width - wall) * Q_(bed.si.soil_depth, "m")
 
@@ -66,7 +67,7 @@ _ROOM = Key(
 # ---- 00: how much to order
 
 
-def _order_facts(outcome):
+def _order_facts(outcome: Outcome):
     return {
         "bed": _bed(outcome),
         "full": (outcome.size.fill_volume, "volume"),
@@ -76,7 +77,7 @@ def _order_facts(outcome):
     }
 
 
-def _all_mix(outcome):
+def _all_mix(outcome: Outcome):
     """Loose mix for this bed if nothing else goes in, by the one path there is."""
     bed = outcome.bed.change(fill=(Layer(material="mix"),))
     return evaluate(bed, outcome.place).fill.loose_volume
@@ -98,7 +99,7 @@ _ORDER = Key(
 _TIE = Key(answer=lambda outcome: "sixteenth")
 
 
-def _weight_facts(outcome):
+def _weight_facts(outcome: Outcome):
     return {
         "bed": _bed(outcome),
         "area": (outcome.size.inside_area, "area"),
@@ -106,7 +107,7 @@ def _weight_facts(outcome):
     }
 
 
-def _kilonewtons(outcome):
+def _kilonewtons(outcome: Outcome):
     """The weight in kN, read as tonnes."""
     force = outcome.size.bearing * outcome.size.inside_area
     return Q_(force.m_as("kN"), "metric_ton")

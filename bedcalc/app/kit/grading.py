@@ -15,6 +15,7 @@ from typing import Any
 
 import numpy as np
 
+from ...model.outcome import Outcome
 from ...parsing.typed import EntryError, MissingUnit, read_entry, sign
 from ...parsing.unit_words import read_quantity
 from ...tables import Row, table
@@ -139,7 +140,7 @@ class Item:
     question: Question
     key: Key
 
-    def words(self, text: str, outcome: Any, system: str = "metric") -> str:
+    def words(self, text: str, outcome: Outcome, system: str = "metric") -> str:
         """A text of the question with its gaps filled by the learner's own numbers."""
         system = _units_of(outcome, system)
         shown = {}
@@ -151,7 +152,7 @@ class Item:
             shown[name] = show(*fact, system) if isinstance(fact, tuple) else str(fact)
         return _sentence(measured(text.format(**shown), system))
 
-    def answer_words(self, outcome: Any, system: str = "metric") -> str:
+    def answer_words(self, outcome: Outcome, system: str = "metric") -> str:
         """The answer as a person would write it; empty where there is none."""
         answer = self.key.answer(outcome)
         if answer is None:
@@ -160,14 +161,14 @@ class Item:
             return self.question.option(answer).text
         return show(answer, self.question.kind, _units_of(outcome, system))
 
-    def fits(self, outcome: Any) -> bool:
+    def fits(self, outcome: Outcome) -> bool:
         """Whether the question can be answered for this outcome."""
         answer = self.key.answer(outcome)
         if isinstance(answer, str):
             return True
         return answer is not None and bool(np.isfinite(_si(answer)))
 
-    def judge(self, outcome: Any, entry: str) -> Verdict:
+    def judge(self, outcome: Outcome, entry: str) -> Verdict:
         """What comes of a typed answer (or of the name of a chosen option)."""
         if not self.fits(outcome):
             return Verdict(state="absent", says=phrase("absent"))
@@ -195,7 +196,7 @@ class Item:
             return Verdict(state="mistake", name=name, says=says)
         return self._slip(_si(self.key.answer(outcome)), given, entry.strip())
 
-    def _judge_option(self, outcome: Any, name: str) -> Verdict:
+    def _judge_option(self, outcome: Outcome, name: str) -> Verdict:
         text = self.words(self.question.option(name).says, outcome)
         if name == self.key.answer(outcome):
             return Verdict(state="right", says=phrase("right_choice", text=text))
@@ -206,7 +207,7 @@ class Item:
         least = _si(question.least) if question.least is not None else 0.0
         return abs(given - target) <= max(question.near * abs(target), least, 1e-12)
 
-    def _nearest(self, outcome: Any, given: float) -> str:
+    def _nearest(self, outcome: Outcome, given: float) -> str:
         """``right``, the name of the mistake that fits best, or nothing."""
         right = _si(self.key.answer(outcome))
         targets = {"right": right}
@@ -217,7 +218,7 @@ class Item:
         near = {n: t for n, t in targets.items() if self._fits_number(t, given)}
         return min(near, key=lambda name: abs(near[name] - given), default="")
 
-    def _as_shown(self, outcome: Any, given: float) -> bool:
+    def _as_shown(self, outcome: Outcome, given: float) -> bool:
         """Whether it is the answer as the solution shows it, rounded as we round."""
         for system in ("metric", "us"):
             words = self.answer_words(outcome, system)
@@ -242,7 +243,7 @@ class Item:
         return Verdict(state="wrong", says=says)
 
 
-def _units_of(outcome: Any, system: str = "metric") -> str:
+def _units_of(outcome: Outcome, system: str = "metric") -> str:
     """The reader's units with the currency of the bed that is asked about."""
     plain = isinstance(outcome, Q_) or not hasattr(outcome, "units")
     return system if plain else outcome.units(system)

@@ -13,6 +13,7 @@ from typing import Any
 
 import ipywidgets
 
+from ...model.outcome import Outcome
 from ...parsing.typed import sign
 from .answers import item as stored_item
 from .grading import Item, Verdict
@@ -139,7 +140,7 @@ class CheckItem(ipywidgets.VBox):
 
     # -- how it is shown
 
-    def _question(self, outcome: Any) -> str:
+    def _question(self, outcome: Outcome) -> str:
         if not self.item.fits(outcome):
             return markup(phrase("absent"))
         words = self.item.words(
