@@ -25,11 +25,12 @@ from .levels import (
     strips_needed,
     tie_inset,
 )
+from .parts import Pieces, pieces_of
 from .pieces import Assembly, Joint, Member, Pin, Tie
 
 __all__ = [
-    "SCREWS_UP", "Assembly", "Joint", "Member", "Pin", "Tie", "assembly", "bands",
-    "bonded", "courses", "floor_of", "layout", "levels", "post_axes", "posts_change",
-    "rail_levels", "sheet_depth", "strips", "strips_needed",
-    "tie_inset",
+    "SCREWS_UP", "Assembly", "Joint", "Member", "Pieces", "Pin", "Tie", "assembly",
+    "bands", "bonded", "courses", "floor_of", "layout", "levels", "pieces_of",
+    "post_axes", "posts_change", "rail_levels", "sheet_depth", "strips",
+    "strips_needed", "tie_inset",
 ]  # fmt: skip  # a list of names

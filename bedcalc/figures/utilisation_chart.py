@@ -328,10 +328,6 @@ def _mend_row(
     return _Row(name=name, share=float(judged.utilisation), words=words, tone=tone)
 
 
-def _bow_cell(walls, system: str) -> str:
-    return "–" if walls.family == "blocks" else bow_words(walls, "years", system)
-
-
 def fixes_figure(
     outcome: Outcome,
     tried,
@@ -403,7 +399,9 @@ def fixes_figure(
             rows=tuple(
                 (
                     t.sentence(system),
-                    _bow_cell(t.after.walls, system),
+                    "–"
+                    if t.after.walls.family == "blocks"
+                    else bow_words(t.after.walls, "years", system),
                     part_words(t.worst.name, t.after),
                     _percent(float(t.worst.utilisation)),
                     price(t),

@@ -211,8 +211,9 @@ class Check:
     ``family`` says what it is about. Strength (breaks, tips, slides, is pulled out)
     holds or does not hold. Straightness has a place on a scale of looks; its capacity
     is the reader's aim, one part of the span in ``parts``. Where ``past``, the sums
-    carry no number: then none is said. ``says`` and ``note`` may name ``sizes`` by
-    name and kind, as a fix does.
+    carry no number: then none is said. ``part`` names the piece that it is about, for
+    :func:`bedcalc.assembly.pieces_of`; empty where there is none. ``says`` and
+    ``note`` may name ``sizes`` by name and kind, as a fix does.
     """
 
     name: str
@@ -231,6 +232,7 @@ class Check:
     parts: float = 0.0
     past: Any = False
     subject: str = ""
+    part: str = ""
     sizes: Mapping[str, Any] = field(default_factory=dict)
 
     @cached_property

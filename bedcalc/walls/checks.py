@@ -116,6 +116,7 @@ def _tie_fix(bed: Bed, ties: int | None) -> Fix | None:
 def _bow(bed: Bed, found, fix) -> Check:
     return _check(
         name="bow",
+        part=frame.top_name(found),
         subject="The long wall",
         says="The long wall bows {demand} after years, {ratio}: {level}; you aim at "
         "1 in {parts}, {capacity}.",
@@ -133,11 +134,12 @@ def _bow(bed: Bed, found, fix) -> Check:
 
 
 def _stress(found, fix) -> Check:
-    weakest = np.asarray(found.weakest)
-    name = found.members[int(weakest)].name if not np.ndim(weakest) else "member"
+    part = frame.weakest_name(found)
+    name = part or "member"
     who = name.capitalize() if name[-1].isdigit() else f"The {name}"
     return _check(
         name="rail",
+        part=part,
         says=f"{who} uses {{percent}} of what its material may bear.",
         demand=from_si(found.stress, "MPa"),
         capacity=from_si(found.strength, "MPa"),
@@ -174,6 +176,7 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
         )
     return _check(
         name="between posts",
+        part=board.name,
         subject="The lowest board",
         says="The lowest board bows {demand} between two posts after years, {ratio}: "
         "{level}; you aim at 1 in {parts}.",
@@ -197,6 +200,7 @@ def _tie(bed: Bed, cases: dict, found) -> Check:
     more = np.maximum(trodden_ratio(cases, rail.wood, short), 1.0)
     return _check(
         name="tie",
+        part="ties on top",
         says=f"The tie pulls with {{demand}} at worst; its {part} carries "
         "{capacity}.",
         demand=from_si(found.tie * rail.wood.load_factor * more, "kN"),
@@ -233,6 +237,7 @@ def _floor(bed: Bed, plan, cases: dict) -> Check:
     modulus = section_modulus.si(wall.rail_wide, wall.rail_thin)
     return _check(
         name="floor",
+        part="floor frame",
         says="The floor frame uses {percent} of the strength of its wood.",
         demand=from_si(wood.load_factor * moment / modulus, "MPa"),
         capacity=from_si(wood.bending, "MPa"),
@@ -261,6 +266,7 @@ def stacked(bed: Bed, cases: dict, safety, fixes: bool, wet) -> tuple[Check, ...
         found.append(
             _check(
                 name=name,
+                part="long walls",
                 says=f"Against being pushed to {verb} when soaked, the stacked wall is "
                 "{capacity} times strong enough; {demand} is needed.",
                 demand=from_si(SAFETY + 0.0 * value, ""),

@@ -69,6 +69,7 @@ def _board(bed: Bed, plan, cases, found) -> Check:
     wood = low.board.wood
     return _check(
         name="board",
+        part=low.board.name,
         says="Between two posts the lowest board uses {percent} of its strength.",
         demand=from_si(wood.load_factor * moment / low.board.S, "MPa"),
         capacity=from_si(wood.bending + 0.0 * moment, "MPa"),
@@ -120,6 +121,7 @@ def _screws(bed: Bed, plan, cases, found) -> Check | None:
     if screw is None:
         return None
     pull = low.load * plan.post_gap * span_coefficients(low.bays).reaction_interior
+    pulls = [pull]
     boards = [
         load
         for m, load in zip(found.members, found.loads, strict=True)
@@ -133,10 +135,12 @@ def _screws(bed: Bed, plan, cases, found) -> Check | None:
         under = np.where(top > 0, pick(loads, np.maximum(top - 1, 0)), 0.0)
         tied = under * bay * found.c.reaction_interior * (np.asarray(bed.ties) > 0)
         sunk = pick(loads, top) * bay * found.c.post
+        pulls += [tied, sunk]
         pull = np.maximum(pull, np.maximum(tied, sunk))
     holds = len(SCREWS_UP) * screw.each
     return _check(
         name="screws",
+        part=f"screws of {_pulled(found, *pulls)}",
         says=f"At a post the screws of a board are pulled with {{demand}}; "
         f"{len(SCREWS_UP)} screws {screw.name} hold {{capacity}}.",
         demand=from_si(pull * low.board.wood.load_factor, "kN"),
@@ -146,6 +150,17 @@ def _screws(bed: Bed, plan, cases, found) -> Check | None:
         note="Soaked; the boards sit outside the posts, so the screws work against "
         "being pulled out. As many as bill and build sheet count at each post.",
     )
+
+
+def _pulled(found, low, *top) -> str:
+    """Name of the board whose screws are pulled most: lowest, next to top, or top."""
+    names = [m.name for m in found.members if m.name != "cap"]
+    if not top or np.ndim(low):
+        return names[0]
+    tied, sunk = top
+    if low >= max(tied, sunk):
+        return names[0]
+    return names[-1] if sunk >= tied else names[-2]
 
 
 def _post(bed: Bed, plan, cases, found) -> Check:
@@ -176,6 +191,7 @@ def _post(bed: Bed, plan, cases, found) -> Check:
         worst = np.maximum(worst, np.maximum(np.abs(loose), np.abs(kept)))
     return _check(
         name="post bends",
+        part="middle posts",
         says="Bent by the boards, a post uses {percent} of the strength of its wood.",
         demand=from_si(
             wood.load_factor * worst / section_modulus.si(size, size), "MPa"
@@ -205,6 +221,7 @@ def _hole(bed: Bed, found) -> Check:
     stress = pick(np.stack(list(found.stresses[: len(members)])) * np.stack(more), at)
     return _check(
         name="hole",
+        part=rail.name,
         says=f"At the rod's hole the {rail.name} uses {{percent}} of its strength.",
         demand=from_si(stress, "MPa"),
         capacity=from_si(pick(found.strengths[: len(members)], at), "MPa"),

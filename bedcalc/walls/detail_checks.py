@@ -20,7 +20,7 @@ from bedcalc.units import from_si
 from .fasteners import design_joint_en, lateral_en, pin_en
 from .fasteners_us import adjusted_us, lateral_us
 from .foot import foot_use
-from .framed_wall import pick
+from .framed_wall import pick, weakest_name
 from .load_cases import load
 from .material import duration_factor, material
 from .rim_load import rim_load_moment
@@ -72,6 +72,7 @@ def _trodden(bed: Bed, cases, found, tie) -> Check:
     use = found.stress / found.strength * trodden_ratio(cases, wood)
     return _check(
         name="trodden",
+        part=weakest_name(found),
         says="With somebody on the fill, the rail uses {percent} of its strength."
         if bed.wall.family == "sheet"
         else "With somebody on the fill, the boards use {percent} of their strength.",
@@ -96,6 +97,7 @@ def _waterlogged(bed: Bed, cases, found, foot) -> Check:
     return Check(
         chapter="walls",
         name="waterlogged",
+        part=weakest_name(found),
         says="Should the bed fill with water, rail or foot of the wall use "
         "{percent} of their strength.",
         demand=from_si(use * found.strength, "MPa"),
@@ -137,6 +139,7 @@ def _sitting(bed: Bed, plan, cases, found, spans, length, tie) -> Check:
         worst = np.maximum(worst, people * person * _pressed(bed, plan) / longer)
     return _check(
         name="sitting",
+        part=weakest_name(found),
         says=f"If somebody of {{demand}} {says}, it would bear {{capacity}}.",
         demand=from_si(person + 0.0 * worst, "kN"),
         capacity=from_si(person / np.maximum(worst, 1e-9), "kN"),
@@ -219,6 +222,7 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
     inside = from_si(screw.row.length - members[-1].thickness, "mm")
     return _check(
         name="corner",
+        part=f"corner screws of {name}",
         says=f"The corner of the {name} is pulled with {{demand}} when soaked; {count} "
         f"screws {screw.row.name.removeprefix('screw ')} hold {{capacity}}.",
         demand=from_si(pull, "kN"),
@@ -245,6 +249,7 @@ def _pinned_corner(bed: Bed, found, spans, length) -> Check | None:
     pull = np.max(loads, axis=0) * length / spans * found.c.reaction_end
     return _check(
         name="corner",
+        part="corner pins",
         says="The corner of one course is pulled with {demand} when soaked; a pin of "
         "{pin:stock} down through the lap holds {capacity}.",
         sizes={"pin": from_si(bar.diameter, "mm")},
@@ -271,6 +276,7 @@ def _rod(bed: Bed, found) -> Check:
     wood = found.members[0].wood
     return _check(
         name="rod",
+        part="ties on top",
         says="The rod of a tie is pulled with {demand}; its steel holds {capacity}.",
         demand=from_si(found.tie * wood.load_factor, "kN"),
         capacity=from_si(rod_capacity(wood.route, "m10") + 0.0 * found.tie, "kN"),
@@ -290,6 +296,7 @@ def stacked_details(bed: Bed, cases, safety, stability, fix, wet) -> tuple[Check
     checks = [
         _check(
             name="treading",
+            part="long walls",
             says="With the fill trodden in, the stacked wall is {capacity} times "
             "strong enough; {demand} is needed.",
             demand=from_si(1.5 + 0.0 * worst, ""),
@@ -308,6 +315,7 @@ def stacked_details(bed: Bed, cases, safety, stability, fix, wet) -> tuple[Check
             Check(
                 chapter="walls",
                 name="waterlogged",
+                part="long walls",
                 says="Should the bed fill with water, the stacked wall is "
                 "{capacity} times strong enough; {demand} is needed.",
                 demand=from_si(1.5 + 0.0 * worst, ""),

@@ -132,6 +132,7 @@ def foot_sliding_resistance(
         ground=held,
         tried=tried,
         soil=place.soil_note,
+        part=found.members[0].name,
         factor=found.members[0].wood.load_factor,
         source=found.members[0].wood.source,
     )
@@ -175,6 +176,7 @@ def foot_checks(bed, foot) -> list[Check]:
     checks = [
         _check(
             name="foot",
+            part=foot.part,
             says="The soaked fill pushes the foot of the wall with {demand}; ground "
             "and wall hold {capacity}.",
             demand=from_si(foot.needed, "N/m"),
@@ -186,6 +188,7 @@ def foot_checks(bed, foot) -> list[Check]:
         ),
         _check(
             name="foot moves",
+            part=foot.part,
             subject="The foot of the wall",
             says="The foot of the wall moves out by {demand} after years, {ratio}: "
             "{level}.",
@@ -207,6 +210,7 @@ def foot_checks(bed, foot) -> list[Check]:
         checks.append(
             _check(
                 name="base tie",
+                part="ties at the foot",
                 says=f"A tie at the foot pulls with {{demand}}; its {part} carries "
                 "{capacity}.",
                 demand=from_si(foot.tie * foot.factor, "kN"),

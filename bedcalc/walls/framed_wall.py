@@ -185,6 +185,17 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     )
 
 
+def top_name(found) -> str:
+    """Name of the top board or rail; the cap lies on it."""
+    return [m.name for m in found.members if m.name != "cap"][-1]
+
+
+def weakest_name(found) -> str:
+    """Name of the member that uses most of its strength; none for many designs."""
+    weakest = found.weakest
+    return "" if np.ndim(weakest) else found.members[int(weakest)].name
+
+
 def pick(values, index):
     """The row of each design's own index."""
     if not np.ndim(index):

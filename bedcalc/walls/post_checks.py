@@ -54,6 +54,7 @@ def _sheet(bed: Bed, plan, cases: dict) -> Check:
             fix = Fix(says="Stand the ribs upright", change={"ribs_lying": False})
     return _check(
         name="sheet",
+        part="sheet",
         says="The sheet uses {percent} of the strength of its steel.",
         demand=from_si(moment / modulus, "MPa"),
         capacity=from_si(holds, "MPa"),
@@ -73,6 +74,7 @@ def _upright(bed: Bed, plan, cases: dict) -> Check:
     stress = moment / section_modulus.si(size, size)
     return _check(
         name="upright",
+        part="middle posts",
         says="Pushed by the lying sheet, a post uses {percent} of the strength of its "
         "wood.",
         demand=from_si(wood.load_factor * stress, "MPa"),
@@ -91,6 +93,7 @@ def post_check(bed: Bed, found, posts, fix) -> Check:
         part = "ground"
     return _check(
         name="post",
+        part="middle posts",
         says=f"A post in the ground holds the rim with {{demand}}; its {part} carries "
         "{capacity}.",
         demand=from_si(found.post, "kN"),
