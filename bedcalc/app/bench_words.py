@@ -146,8 +146,8 @@ def live_sentence(outcome: Outcome, system: str) -> str:
         else f"{len(failing)} things do not hold"
     )
     if bent:
-        state += ", but it" if not failing else ", and it"
-        state += f" bows more than you want: {bent[0].word}"
+        state += f", {'and' if failing else 'but'} {bent[0].goes} more than you want: "
+        state += bent[0].word
     state += "."
     return f"<p>{plain(size)}{plain(money)}<strong>{plain(state)}</strong></p>"
 

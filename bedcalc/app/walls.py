@@ -299,7 +299,7 @@ def _parts_sentence(o, system: str) -> str:
     if stands(o):
         verb = "The wall holds. Nearest to its limit"
         if not worst.ok:
-            verb = "The wall holds, but bows more than you want"
+            verb = f"The wall holds, but {worst.goes} more than you want"
     words = f"**{verb}: {part_words(worst.name, o)}.** {worst.sentence(system)}"
     sitting = o.check("sitting")
     if sitting is not None and not sitting.ok:
@@ -392,7 +392,7 @@ def _mend_sentence(o, best, system: str) -> str:
     worst = first_to_fail(o)
     words = f"Gives way first: {part_words(worst.name, o)}. "
     if worst.straight:
-        words = f"It holds, but it bows more than you want: {worst.word}. "
+        words = f"It holds, but {worst.goes} more than you want: {worst.word}. "
     if best is None:
         return words + "Nothing that was tried fixes all: ask an engineer."
     how = "Cheapest" if is_priced(best) else "What fixes it"

@@ -122,7 +122,7 @@ def _own_sentence(o, system: str) -> str:
     worst, family = first_to_fail(o), o.bed.wall.family
     verb = "The wall holds. Nearest to its limit" if stands(o) else "Gives way first"
     if stands(o) and not as_wanted(o):
-        verb = "The wall holds, but bows more than you want"
+        verb = f"The wall holds, but {worst.goes} more than you want"
     words = f"**{verb}: {part_words(worst.name, o)}.**"
     if family == "blocks":
         return words + " Blocks come as they are: compare kinds of block below."

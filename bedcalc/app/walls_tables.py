@@ -79,6 +79,14 @@ def short_answers() -> ipywidgets.VBox:
 # ---- tables
 
 
+#: what a wall that stands does not bear
+_KEPT_OFF = {
+    "sitting": "nobody on the rim",
+    "trodden": "nobody on the fill",
+    "treading": "do not tread the fill in",
+}
+
+
 def _bed_rows(garden: Garden, system: str) -> list[tuple[str, ...]]:
     """One line a bed: does it hold, what gives way first, the cheapest fix, life."""
     rows = []
@@ -92,6 +100,8 @@ def _bed_rows(garden: Garden, system: str) -> list[tuple[str, ...]]:
             first = f"{part_words(worst.name, o)}: {worst.word}"
         bow = o.check("bow")
         state = "✓ holds" if holds else "✕ does not hold"
+        off = [_KEPT_OFF[c.name] for c in o.checks if c.name in _KEPT_OFF and not c.ok]
+        state += "".join(f"; {words}" for words in off)
         if bow is not None:
             state += f"; {bow.sign} {bow.word}"
         rows.append(

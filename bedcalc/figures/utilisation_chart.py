@@ -188,7 +188,7 @@ def _parts_title(rows: Sequence[_Row], used: Sequence[bool]) -> tuple[str, str]:
         return f"{failing} of {len(rows)} {verb} not hold", f"worst: {weak[0].name}"
     if any(row.tone == "bowed" for row in own):
         bent = next(row for row in own if row.tone == "bowed")
-        return "Every part holds; it bows more than you want", bent.words
+        return "Every part holds; not as straight as you want it", bent.words
     under = f"nearest to its limit: {own[0].name}"
     return (
         "Every part holds, one use does not" if failing else "Every part holds",

@@ -212,7 +212,8 @@ class Check:
     holds or does not hold. Straightness has a place on a scale of looks; its capacity
     is the reader's aim, one part of the span in ``parts``. Where ``past``, the sums
     carry no number: then none is said. ``part`` names the piece that it is about, for
-    :func:`bedcalc.assembly.pieces_of`; empty where there is none. ``says`` and
+    :func:`bedcalc.assembly.pieces_of`; empty where there is none. ``goes`` says of
+    straightness what bends: ``its foot moves out``. ``says`` and
     ``note`` may name ``sizes`` by name and kind, as a fix does.
     """
 
@@ -233,6 +234,7 @@ class Check:
     past: Any = False
     subject: str = ""
     part: str = ""
+    goes: str = "it bows"
     sizes: Mapping[str, Any] = field(default_factory=dict)
 
     @cached_property
@@ -321,7 +323,10 @@ class Check:
     def sentence(self, system: str = "metric") -> str:
         """The verdict in words, numbers in the reader's units."""
         if self.straight and self.beyond:
-            return f"{self.subject} {PAST}: {self.word}."
+            past = PAST
+            if "moves" in self.goes:
+                past = past.replace("bows so badly", "moves out so far")
+            return f"{self.subject} {past}: {self.word}."
         ratio = level = ""
         if self.straight:
             ratio, level = one_in(self.utilisation / self.parts), self.word

@@ -249,6 +249,18 @@ def _gravel_in(outcome: Outcome, system: str) -> str:
     )
 
 
+def _tread(outcome: Outcome) -> str:
+    """Whether the layers are trodden, at the end of the step that fills the bed."""
+    if outcome.bed.wall.family == "blocks":
+        return ". Do not tread or tamp it: that pushes the blocks out"
+    trodden = outcome.check("trodden")
+    if trodden is not None and not trodden.ok:
+        return (
+            ". Keep off the fill, now and later: the wall does not hold somebody on it"
+        )
+    return ", tread the lower ones, never the top"
+
+
 def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[str, str]:
     """Words for the places in braces of data/work_order.csv and data/sign_off.csv."""
     bed = outcome.bed
@@ -266,9 +278,7 @@ def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[st
         "height": size(s.height, system),
         "diagonal": size(float(np.hypot(s.length, s.width)), system),
         "sheet": cuts,
-        "tread": ". Do not tread or tamp it: that pushes the blocks out"
-        if bed.wall.family == "blocks"
-        else ", tread the lower ones, never the top",
+        "tread": _tread(outcome),
         "tie_step": step,
         "tie_check": check,
         "gravel_in": _gravel_in(outcome, system),

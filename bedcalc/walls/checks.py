@@ -49,7 +49,7 @@ def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, fixes, wet):
     one = fixes and not np.ndim(good) and family != "trough"
     if one and not good:
         tie = _tie_fix(bed, _ties_that_do(bed, cases, found, posts, length))
-    checks = [_bow(bed, found, tie), _stress(found, tie)]
+    checks = [_bow(bed, found, tie), _stress(family, found, tie)]
     if family == "sheet":
         checks += sheet_checks(bed, plan, cases)
     if family in ("boards", "trough") and np.any(np.asarray(plan.bays) > 1):
@@ -133,10 +133,12 @@ def _bow(bed: Bed, found, fix) -> Check:
     )
 
 
-def _stress(found, fix) -> Check:
+def _stress(family: str, found, fix) -> Check:
     part = frame.weakest_name(found)
     name = part or "member"
     who = name.capitalize() if name[-1].isdigit() else f"The {name}"
+    if family == "sleepers":
+        who = who.replace("Board", "Course")
     return _check(
         name="rail",
         part=part,
@@ -176,6 +178,7 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
         )
     return _check(
         name="between posts",
+        goes="its lowest board bows",
         part=board.name,
         subject="The lowest board",
         says="The lowest board bows {demand} between two posts after years, {ratio}: "
@@ -273,7 +276,9 @@ def stacked(bed: Bed, cases: dict, safety, fixes: bool, wet) -> tuple[Check, ...
                 capacity=from_si(value, ""),
                 kind="ratio",
                 source="irc_r404",
-                note="Soaked fill at rest on a dry-stacked wall by its own weight.",
+                note="Soaked fill at rest on a dry wall by its own weight. Higher "
+                "walls of blocks get a footing, steel bars in the cores and concrete: "
+                "such a wall is not checked here.",
                 fix=fix,
             )
         )

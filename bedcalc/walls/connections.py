@@ -13,7 +13,7 @@ from bedcalc.tables import table
 from bedcalc.units import from_si
 
 from .beams import MOST_SPANS, span_coefficients, uniform_moment
-from .detail_checks import corner_screw
+from .detail_checks import corner_screw, screw_name
 from .elastic_supports import post_wood
 from .fasteners import design_joint_en, withdrawal_en
 from .fasteners_us import adjusted_us, screw_withdrawal_us
@@ -110,7 +110,7 @@ def pulled_screw(wood: str, thickness: float) -> SimpleNamespace | None:
         each = screw_withdrawal_us.si(gravity, row.diameter) * deep
         each = adjusted_us.si(each, table("durations_us")["permanent"].CD)
     return SimpleNamespace(
-        name=row.name.removeprefix("screw "), each=float(each), route=screw.route
+        name=screw_name(row.name), each=float(each), route=screw.route
     )
 
 

@@ -196,6 +196,11 @@ def corner_screw(wood: str, thickness: float) -> SimpleNamespace | None:
     return SimpleNamespace(row=screw, each=float(each), route=row.route)
 
 
+def screw_name(name: str) -> str:
+    """The size of a screw, without the word: ``5 × 70 mm``, ``#10 × 3 in``."""
+    return name.removeprefix("screw ").removesuffix(" wood screw")
+
+
 def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
     """Screws at the end of the rail or board that is pulled hardest, soaked."""
     family = bed.wall.family
@@ -224,7 +229,7 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
         name="corner",
         part=f"corner screws of {name}",
         says=f"The corner of the {name} is pulled with {{demand}} when soaked; {count} "
-        f"screws {screw.row.name.removeprefix('screw ')} hold {{capacity}}.",
+        f"screws {screw_name(screw.row.name)} hold {{capacity}}.",
         demand=from_si(pull, "kN"),
         capacity=from_si(count * screw.each, "kN"),
         kind="force",

@@ -188,6 +188,7 @@ def foot_checks(bed, foot) -> list[Check]:
         ),
         _check(
             name="foot moves",
+            goes="its foot moves out",
             part=foot.part,
             subject="The foot of the wall",
             says="The foot of the wall moves out by {demand} after years, {ratio}: "

@@ -15,6 +15,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_, Bed, Wall
+from bedcalc.printing import build_sheet
 from bedcalc.questions.fixes import stands
 
 with (Path(__file__).parent / "real_walls.csv").open(encoding="utf-8") as file:
@@ -86,6 +87,31 @@ def test_the_sums_say_what_the_trade_says(number):
         assert said == DIFFERENT[number][0] != trade
     else:
         assert said == trade, row["seen_so"]
+
+
+def test_what_is_said_of_the_foot_and_of_people_on_the_fill():
+    """Neither has a limit of its own: DEVELOPERS.md counts these walls."""
+    far, kept_off = [], []
+    for number, row in enumerate(ROWS):
+        o = bc.evaluate(bed_of(row), PLACE)
+        moves, trodden = o.check("foot moves"), o.check("trodden")
+        if moves is not None and moves.beyond:
+            far.append((number, stands(o)))
+        if trodden is not None and not trodden.ok and stands(o):
+            kept_off.append(number)
+
+    assert len(far) == 17
+    assert [number for number, holds in far if holds] == [28]
+    assert kept_off == [2, 6, 34]
+    assert {ROWS[n]["trade_says"] for n in kept_off} == {"bows"}
+
+
+def test_who_may_not_step_on_the_fill_is_not_told_to_tread_it_in():
+    def paper(number):
+        return build_sheet(bc.Garden(beds=(bed_of(ROWS[number]),), place=PLACE))
+
+    assert "Keep off the fill" in paper(2) and "tread the lower" not in paper(2)
+    assert "tread the lower ones" in paper(0)
 
 
 def test_the_table_is_wide_enough():
