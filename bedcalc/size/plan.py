@@ -9,7 +9,7 @@ import numpy as np
 from ..model.bed import Bed
 from ..model.outcome import Amount, Check, Part, Plain
 from ..tables import table
-from ..units import from_si, show, to_si
+from ..units import from_si, to_si
 from .posture import bend_angle, clear_height, reach_into, seat_verdict, soil_over_knees
 from .shapes import KINDS, Outline, outline
 
@@ -129,8 +129,9 @@ def _checks(bed: Bed, si: dict) -> tuple[Check, ...]:
         found.append(
             Check(
                 name="knees",
-                says="Under this rim a knee space would leave "
-                f"{show(max(left, 0.0), 'stock')} of soil; lettuce wants {{demand}}.",
+                says="Under this rim a knee space would leave {left:stock} of soil; "
+                "lettuce wants {demand}.",
+                sizes={"left": from_si(max(left, 0.0), "mm")},
                 demand=from_si(table("roots")["lettuce"].low, "mm"),
                 capacity=from_si(max(left, 1e-6), "mm"),
                 kind="stock",
