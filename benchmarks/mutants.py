@@ -20,6 +20,7 @@ when all of these pass.
 from __future__ import annotations
 
 import argparse
+import ast
 import compileall
 import csv
 import difflib
@@ -221,6 +222,21 @@ def _decided(chapter: str, place: str, root: Path, limit: float, seen: dict):
     return 0 if code == 5 else code  # 5: there were no others
 
 
+def _ordered_words(after: str, line: int) -> bool:
+    """Whether a text is compared by < or >, which nobody writes by mistake."""
+    order = (ast.Lt, ast.LtE, ast.Gt, ast.GtE)
+    return any(
+        isinstance(node, ast.Compare)
+        and node.lineno <= line <= node.end_lineno
+        and any(isinstance(op, order) for op in node.ops)
+        and any(
+            isinstance(side, ast.Constant) and isinstance(side.value, str)
+            for side in (node.left, *node.comparators)
+        )
+        for node in ast.walk(ast.parse(after))
+    )
+
+
 def work(job) -> list[dict]:
     """Try a share of the changes in a copy of its own."""
     share, limits, seen = job
@@ -240,7 +256,10 @@ def work(job) -> list[dict]:
             after = mutate_code(before, get_operator(name)(), at)
             if after is None or after == before:
                 continue
-            place = place_of(module, before, _first_difference(before, after))
+            line = _first_difference(before, after)
+            if _ordered_words(after, line):
+                continue
+            place = place_of(module, before, line)
             start = monotonic()
             path.write_text(after)
             try:
@@ -278,7 +297,8 @@ def main() -> None:
     chapters = asked.chapters.split(",")
     every = [change for chapter in chapters for change in possible(chapter)]
     draw = random.Random(asked.seed)
-    chosen = draw.sample(every, min(asked.number, len(every)))
+    # a tenth more, for what is drawn and left out
+    chosen = draw.sample(every, min(round(1.1 * asked.number), len(every)))
     root, limits, seen = copied(), {}, {}
     try:
         for chapter in chapters:
