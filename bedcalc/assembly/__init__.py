@@ -12,7 +12,7 @@ the top course is the one that is ripped to fit.
 """
 
 from .build import SCREWS_UP, assembly, bonded
-from .layout import layout, posts_change
+from .layout import Layout, layout, posts_change
 from .levels import (
     bands,
     courses,
@@ -29,8 +29,8 @@ from .parts import Pieces, pieces_of
 from .pieces import Assembly, Joint, Member, Pin, Tie
 
 __all__ = [
-    "SCREWS_UP", "Assembly", "Joint", "Member", "Pieces", "Pin", "Tie", "assembly",
-    "bands", "bonded", "courses", "floor_of", "layout", "levels", "pieces_of",
-    "post_axes", "posts_change", "rail_levels", "sheet_depth", "strips",
+    "SCREWS_UP", "Assembly", "Joint", "Layout", "Member", "Pieces", "Pin", "Tie",
+    "assembly", "bands", "bonded", "courses", "floor_of", "layout", "levels",
+    "pieces_of", "post_axes", "posts_change", "rail_levels", "sheet_depth", "strips",
     "strips_needed", "tie_inset",
 ]  # fmt: skip  # a list of names

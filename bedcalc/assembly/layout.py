@@ -7,13 +7,14 @@ end.
 
 from __future__ import annotations
 
-from types import SimpleNamespace
+from dataclasses import dataclass
 
 import numpy as np
 
 from bedcalc.model.bed import Bed
+from bedcalc.units import Count, Value
 
-__all__ = ["layout", "posts_change"]
+__all__ = ["Layout", "layout", "posts_change"]
 
 
 #: bays per added post: with fewer posts added, long rows would bow a little more
@@ -55,7 +56,26 @@ def _inner(bays, start, span):
     return start + span * np.arange(1, int(bays)) / int(bays)
 
 
-def layout(bed: Bed, ties: int | np.ndarray | None = None) -> SimpleNamespace:
+@dataclass(frozen=True, kw_only=True)
+class Layout:
+    """Where things stand along the long wall: metres from the outside left end, counts.
+
+    ``end`` is the thickness of the end wall, ``span`` goes from axis to axis, ``bays``
+    lie between posts (1 where there are none) with ``post_gap`` from axis to axis,
+    ``posts`` counts all posts of the bed. Places are empty for a sweep.
+    """
+
+    end: Value
+    span: Value
+    bays: Count
+    post_gap: Value
+    posts: Count
+    posts_x: np.ndarray
+    ties_x: np.ndarray
+    base_ties_x: np.ndarray
+
+
+def layout(bed: Bed, ties: int | np.ndarray | None = None) -> Layout:
     """Span, bays, posts and ties of the long wall, in metres and counts.
 
     Parameters
@@ -67,10 +87,7 @@ def layout(bed: Bed, ties: int | np.ndarray | None = None) -> SimpleNamespace:
 
     Returns
     -------
-    SimpleNamespace
-        ``end`` (thickness of the end wall), ``span`` (axis to axis), ``bays``
-        (between posts; 1 where there are none), ``post_gap`` (axis to axis),
-        ``posts`` (all posts of the bed), ``posts_x``, ``ties_x``, ``base_ties_x``.
+    Layout
     """
     family, s, wall = bed.wall.family, bed.si, bed.wall.si
     ties = bed.ties if ties is None else ties
@@ -82,22 +99,22 @@ def layout(bed: Bed, ties: int | np.ndarray | None = None) -> SimpleNamespace:
         needed = span / np.maximum(wall.post_spacing, 0.1)
         tied = family != "sheet" or bed.ribs_lying
         bays = _bays(needed, ties, tied, np.asarray(s.post_depth) > 0)
-    found = SimpleNamespace(
+    posts_x = ties_x = base_ties_x = np.array([])
+    if np.ndim(bays) == 0 and np.ndim(ties) == 0:
+        if posts_known:
+            posts_x = _inner(bays, end / 2, span)
+        ties_x = _inner(ties + 1, end / 2, span)
+        base_ties_x = _inner(bed.base_ties + 1, end / 2, span)
+    return Layout(
         end=end,
         span=span,
         bays=bays,
         post_gap=span / bays,
         posts=np.where(posts_known, 2 * (bays + 1), 0),
-        posts_x=np.array([]),
-        ties_x=np.array([]),
-        base_ties_x=np.array([]),
+        posts_x=posts_x,
+        ties_x=ties_x,
+        base_ties_x=base_ties_x,
     )
-    if np.ndim(bays) == 0 and np.ndim(ties) == 0:
-        if posts_known:
-            found.posts_x = _inner(bays, end / 2, span)
-        found.ties_x = _inner(ties + 1, end / 2, span)
-        found.base_ties_x = _inner(bed.base_ties + 1, end / 2, span)
-    return found
 
 
 def posts_change(bed: Bed, ties: int) -> str:

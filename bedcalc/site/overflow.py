@@ -9,7 +9,7 @@ beds. The sums turn the plan by quarters until it falls down the page.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from types import SimpleNamespace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -19,6 +19,23 @@ from ..units import Q_, Value, from_si, quantities
 from .checks import clashes
 
 __all__ = ["Overflow", "box_distance", "overflow_of"]
+
+
+class _Box(NamedTuple):
+    """Where a bed would stand, in metres."""
+
+    x: float
+    y: float
+    length: float
+    width: float
+
+
+class _Moved(NamedTuple):
+    """A bed of the plan moved on trial."""
+
+    name: str
+    si: _Box
+
 
 BANK = 0.3  # m of ground between swale and bed; common practice, so no wall gets wet
 STRIP = 0.6  # m of grass the water runs down on; common practice, a row to walk in
@@ -216,12 +233,7 @@ def _down(plan, t: _Turned, by: float) -> Fix | None:
     by = float(np.ceil(by / 0.05 - 1e-9)) * 0.05
     dx, dy = (round(float(v), 4) for v in t.back(0.0, by))
     moved = [
-        SimpleNamespace(
-            name=b.name,
-            si=SimpleNamespace(
-                x=b.si.x + dx, y=b.si.y + dy, length=b.si.length, width=b.si.width
-            ),
-        )
+        _Moved(b.name, _Box(b.si.x + dx, b.si.y + dy, b.si.length, b.si.width))
         for b in plan.beds
     ]
     off = not plan.outlined and any(min(b.si.x, b.si.y) < 0 for b in moved)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
-
 import numpy as np
 
-from bedcalc.assembly import layout
+from bedcalc.assembly import Layout, layout
 from bedcalc.model.bed import Bed
 from bedcalc.model.outcome import Amount, Part, Plain
 from bedcalc.model.place import Place
@@ -118,9 +116,7 @@ def _stacked(bed: Bed, common: dict, fixes: bool, wet: bool) -> Walls:
     )
 
 
-def _framed(
-    bed: Bed, place: Place, plan: SimpleNamespace, common: dict, fixes: bool
-) -> Walls:
+def _framed(bed: Bed, place: Place, plan: Layout, common: dict, fixes: bool) -> Walls:
     cases, wet = common["cases"], can_drown(bed, place)
     spans = framed.top_spans(bed, plan.bays, bed.ties)
     length = plan.span
@@ -159,7 +155,7 @@ def _framed(
     )
 
 
-def _drawn(plan: SimpleNamespace, found: SimpleNamespace):
+def _drawn(plan: Layout, found: framed.WallBow):
     """Bow along the wall for one design; a sweep has no picture."""
     if np.ndim(found.once):
         empty = np.array([])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import functools
-from types import SimpleNamespace
+from dataclasses import replace
 
 import numpy as np
 
@@ -88,7 +88,7 @@ def _ties_that_do(bed: Bed, cases, found, posts, length) -> int | None:
     """Fewest ties with which bow and stress stay within what is aimed at."""
     if posts is not None:
         plan = layout(bed, TRIED)
-        more = SimpleNamespace(**vars(posts) | {"bays": plan.bays})
+        more = replace(posts, bays=plan.bays)
         tried = frame.bows(bed, cases, length, TRIED + 1, more)
         good = (tried.years <= tried.aim) & (tried.stress <= tried.strength)
         good &= (tried.post <= posts.holds) & (np.asarray(bed.ties) < TRIED)

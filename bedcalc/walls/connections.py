@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
+from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -10,14 +11,14 @@ from bedcalc.assembly import SCREWS_UP
 from bedcalc.model.bed import Bed
 from bedcalc.model.outcome import Check
 from bedcalc.tables import table
-from bedcalc.units import from_si
+from bedcalc.units import Count, Value, from_si
 
 from .beams import MOST_SPANS, span_coefficients, uniform_moment
-from .detail_checks import corner_screw, screw_name
+from .detail_checks import HeldScrew, corner_screw
 from .elastic_supports import post_wood
 from .fasteners import design_joint_en, withdrawal_en
 from .fasteners_us import adjusted_us, screw_withdrawal_us
-from .framed_wall import pick
+from .framed_wall import WallMember, pick
 from .load_cases import mean_pressure, push_between
 from .material import material
 from .timber import section_modulus, section_modulus_bored
@@ -53,13 +54,19 @@ def _top(found):
     return np.sum(real, axis=0) - 1
 
 
-def _lowest(bed: Bed, plan, cases, found) -> SimpleNamespace:
+class _Lowest(NamedTuple):
+    """A board, its load (N/m) and the bays it runs over."""
+
+    board: WallMember
+    load: Value
+    bays: Count
+
+
+def _lowest(bed: Bed, plan, cases, found) -> _Lowest:
     """The lowest board and its soaked push, over the bays between posts."""
     board = found.members[0]
     load = mean_pressure(cases["soaked"].si, board.face) * board.face
-    return SimpleNamespace(
-        board=board, load=load, bays=np.minimum(plan.bays, MOST_SPANS)
-    )
+    return _Lowest(board, load, np.minimum(plan.bays, MOST_SPANS))
 
 
 def _board(bed: Bed, plan, cases, found) -> Check:
@@ -79,7 +86,7 @@ def _board(bed: Bed, plan, cases, found) -> Check:
     )
 
 
-def pulled_screw(wood: str, thickness: float) -> SimpleNamespace | None:
+def pulled_screw(wood: str, thickness: float) -> HeldScrew | None:
     """The screw of a board this thick, and what one holds when it is pulled out.
 
     Parameters
@@ -91,9 +98,8 @@ def pulled_screw(wood: str, thickness: float) -> SimpleNamespace | None:
 
     Returns
     -------
-    SimpleNamespace or None
-        ``name``, ``each`` (N, for good, on the route of the wood); None where no screw
-        of the tables reaches six diameters into the post.
+    HeldScrew or None
+        None where no screw of the tables reaches six diameters into the post.
     """
     screw = corner_screw(wood, thickness)
     if screw is None:
@@ -109,9 +115,7 @@ def pulled_screw(wood: str, thickness: float) -> SimpleNamespace | None:
         gravity = table("timber_us")[known].G
         each = screw_withdrawal_us.si(gravity, row.diameter) * deep
         each = adjusted_us.si(each, table("durations_us")["permanent"].CD)
-    return SimpleNamespace(
-        name=screw_name(row.name), each=float(each), route=screw.route
-    )
+    return replace(screw, each=float(each))
 
 
 def _screws(bed: Bed, plan, cases, found) -> Check | None:

@@ -7,14 +7,14 @@ moments, of load factors and of strengths for how long the load lasts.
 from __future__ import annotations
 
 import functools
-from types import SimpleNamespace
+from dataclasses import dataclass
 
 import numpy as np
 
 from bedcalc.assembly import SCREWS_UP
 from bedcalc.model.bed import Bed
 from bedcalc.model.outcome import Check
-from bedcalc.tables import table
+from bedcalc.tables import Row, table
 from bedcalc.units import from_si
 
 from .fasteners import design_joint_en, lateral_en, pin_en
@@ -167,8 +167,22 @@ def _pressed(bed: Bed, plan):
 # ---- corners and ties
 
 
+@dataclass(frozen=True, kw_only=True)
+class HeldScrew:
+    """A screw of the tables, and what one holds for good, N, by the rules of the wood."""
+
+    row: Row
+    each: float
+    route: str
+
+    @property
+    def name(self) -> str:
+        """Its size, without the word screw: ``5 × 70 mm``, ``#10 × 3 in``."""
+        return self.row.name.removeprefix("screw ").removesuffix(" wood screw")
+
+
 @functools.lru_cache(maxsize=256)
-def corner_screw(wood: str, thickness: float) -> SimpleNamespace | None:
+def corner_screw(wood: str, thickness: float) -> HeldScrew | None:
     """The screw for a rail or board of this thickness, and what one holds sideways.
 
     The shortest of the table that still has six diameters in the post; None where the
@@ -193,12 +207,7 @@ def corner_screw(wood: str, thickness: float) -> SimpleNamespace | None:
         known = "sp_no2_4" if row.strength_class == "sp_no2" else row.strength_class
         each = lateral_us.si(screw.key, thickness, table("timber_us")[known].G)
         each = adjusted_us.si(each, table("durations_us")["permanent"].CD)
-    return SimpleNamespace(row=screw, each=float(each), route=row.route)
-
-
-def screw_name(name: str) -> str:
-    """The size of a screw, without the word: ``5 × 70 mm``, ``#10 × 3 in``."""
-    return name.removeprefix("screw ").removesuffix(" wood screw")
+    return HeldScrew(row=screw, each=float(each), route=row.route)
 
 
 def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
@@ -229,7 +238,7 @@ def _corner(bed: Bed, found, spans, length, tie) -> Check | None:
         name="corner",
         part=f"corner screws of {name}",
         says=f"The corner of the {name} is pulled with {{demand}} when soaked; {count} "
-        f"screws {screw_name(screw.row.name)} hold {{capacity}}.",
+        f"screws {screw.name} hold {{capacity}}.",
         demand=from_si(pull, "kN"),
         capacity=from_si(count * screw.each, "kN"),
         kind="force",

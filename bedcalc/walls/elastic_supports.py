@@ -6,12 +6,14 @@ The leaning wall is one beam (see :mod:`bedcalc.walls.frame`), which
 
 from __future__ import annotations
 
-from types import SimpleNamespace
+from dataclasses import dataclass
 
 import numpy as np
 
+from bedcalc.assembly import Layout
 from bedcalc.model.bed import Bed
 from bedcalc.model.place import Place
+from bedcalc.units import Count, Value
 
 from .load_cases import load
 from .material import material
@@ -24,7 +26,7 @@ from .posts import (
 )
 from .timber import second_moment, section_modulus
 
-__all__ = ["SAFETY", "ground_posts", "post_wood"]
+__all__ = ["SAFETY", "GroundPosts", "ground_posts", "post_wood"]
 
 SAFETY = 1.5  # on what the ground holds: foot, posts, blocks tipping and sliding
 
@@ -34,26 +36,41 @@ def post_wood(bed: Bed) -> str:
     return "larch" if bed.wall.wood == "recycled_plastic" else bed.wall.wood
 
 
+@dataclass(frozen=True, kw_only=True)
+class GroundPosts:
+    """What each post in the ground does, in SI.
+
+    ``spring`` at the rim (N/m) and ``lasts``, the share of it after years; ``toe``, the
+    moment about the toe that the ground holds, safety taken off; ``holds``, the force
+    at the rim, the least of ground and wood, and ``wood_holds`` that of the wood.
+    """
+
+    spring: Value
+    lasts: Value
+    toe: Value
+    holds: Value
+    wood_holds: Value
+    depth: Value
+    bays: Count
+    soil: str
+
+
 def ground_posts(
-    bed: Bed, place: Place, plan, collar: float | None = None
-) -> SimpleNamespace | None:
+    bed: Bed, place: Place, plan: Layout, collar: float | None = None
+) -> GroundPosts | None:
     """What each post between the corners does, or None where none is in the ground.
 
     Parameters
     ----------
     bed, place : Bed, Place
-    plan : SimpleNamespace
+    plan : Layout
         From :func:`bedcalc.assembly.layout`.
     collar : float or None
         Width of a collar of concrete round each post, m: the ground holds that.
 
     Returns
     -------
-    SimpleNamespace
-        SI: ``spring`` at the rim (N/m), ``lasts`` (the share of it after years),
-        ``toe`` (moment about the toe that the ground holds, safety taken off),
-        ``holds`` (force at the rim, the least of ground and wood), ``wood_holds``,
-        ``depth``, ``bays``.
+    GroundPosts or None
     """
     deep = bed.si.post_depth
     if not np.any((np.asarray(deep) > 0) & (np.asarray(plan.bays) > 1)):
@@ -69,7 +86,7 @@ def ground_posts(
     soil = stake_force.si(wide, deep, reach, ground.unit_weight, ground.kp)
     strong = wood.bending * section_modulus.si(width, width) / wood.load_factor
     by_wood = bending_force.si(strong, reach, wide, ground.unit_weight, ground.kp)
-    return SimpleNamespace(
+    return GroundPosts(
         spring=1 / give,
         lasts=_finite(give) / _finite(duration_factor),
         toe=toe_moment.si(wide, deep, ground.unit_weight, ground.kp) / SAFETY,

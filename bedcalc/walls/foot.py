@@ -8,18 +8,19 @@ where all three together are too weak. How far it moves is told beside it.
 
 from __future__ import annotations
 
-from types import SimpleNamespace
+from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
 from bedcalc.model.outcome import STRAIGHT, Check, Fix
-from bedcalc.units import GRAVITY, from_si
+from bedcalc.units import GRAVITY, Value, from_si
 
-from .beams import span_coefficients
+from .beams import BeamCoefficients, span_coefficients
 from .elastic_supports import SAFETY
 from .fixes import in_words
 from .frame import base_hold_needed, rule
-from .framed_wall import MOST_TIES
+from .framed_wall import MOST_TIES, WallBow
 from .load_cases import load
 from .material import duration_factor
 from .post_checks import post_stakes
@@ -38,7 +39,47 @@ def _needed(found, push):
     return base_hold_needed.si(found.z, found.EI, push.moment, push.total)
 
 
-def _carried(found, span, spans, dry) -> SimpleNamespace:
+@dataclass(frozen=True, kw_only=True)
+class FootHold:
+    """What holds the foot of the wall for some number of ties there; SI, per metre.
+
+    ``hold`` counts what the wall itself carries; the foot ``moves`` so far after years;
+    ``tie`` is the force of a tie at the foot, ``span`` lies between two holds.
+    """
+
+    hold: Value
+    moves: Value
+    tie: Value
+    span: Value
+
+
+@dataclass(frozen=True, kw_only=True)
+class Foot(FootHold):
+    """The same for the bed's own ties, with what is ``needed`` when soaked.
+
+    ``ground`` is what ground and posts hold, a safety of 1.5 taken off; ``tried`` is
+    the hold of more ties, where a fix is looked for.
+    """
+
+    needed: Value
+    ground: Value
+    tried: FootHold | None
+    soil: str
+    factor: float
+    source: str
+
+
+class _Carried(NamedTuple):
+    """What the wall carries of one newton a metre at its foot, and its bow by it."""
+
+    wet: Value
+    years: Value
+    bow: Value
+    c: BeamCoefficients
+    bay: Value
+
+
+def _carried(found: WallBow, span, spans, dry) -> _Carried:
     """What the wall itself carries of the push on its foot, and how it bends by it.
 
     ``dry`` is the share of the soaked push that is there for good. Soaked is a load of
@@ -65,21 +106,15 @@ def _carried(found, span, spans, dry) -> SimpleNamespace:
     wet = np.maximum(longer * low.wood.bending - there, 0.0) / more
     years = np.maximum(low.wood.bending - dry * there, 0.0) / more
     bow = a * c.bow * bay**4  # of the foot, for each newton a metre
-    return SimpleNamespace(wet=wet, years=years, bow=bow, c=c, bay=bay)
+    return _Carried(wet=wet, years=years, bow=bow, c=c, bay=bay)
 
 
-def foot_sliding_resistance(
-    bed, place, cases, found, plan, posts, fixes
-) -> SimpleNamespace:
+def foot_sliding_resistance(bed, place, cases, found, plan, posts, fixes) -> Foot:
     """What pushes the foot when soaked, what holds it, and how far it moves.
 
     Returns
     -------
-    SimpleNamespace
-        SI, per metre: ``needed``, ``ground`` (safety of 1.5 taken off) with posts,
-        ``hold`` (with what the wall carries), ``moves`` (m, after years), ``tie`` (N,
-        of a tie at the foot), ``span`` (m, between two holds of the foot), ``tried``
-        (the same for more ties, where asked for), ``soil``.
+    Foot
     """
     ground = place.ground
     own = sum(m.face * m.thickness * m.wood.density * GRAVITY for m in found.members)
@@ -104,14 +139,14 @@ def foot_sliding_resistance(
     creep = found.members[0].wood.creep
     presses = load("ground_gives").share * bed.si.embedment
 
-    def with_ties(spans) -> SimpleNamespace:
+    def with_ties(spans) -> FootHold:
         own = _carried(found, plan.span, spans, moist.moment / soaked.moment)
         bow = (creep * still + np.maximum(wet - still, 0.0)) * own.bow
         left = np.maximum(needed - held, 0.0)
         # what holds for years, as much more as the soaked push asks for
         more = left / np.maximum(needed_dry - held_dry, 1e-9)
         holds = np.minimum(own.wet, np.where(left > 0, own.years * more, np.inf))
-        return SimpleNamespace(
+        return FootHold(
             hold=held + holds,
             moves=bow + np.where(needed > 0, presses, 0.0),
             tie=left * own.bay * own.c.reaction_interior,
@@ -126,7 +161,7 @@ def foot_sliding_resistance(
         and (now.hold < needed or now.moves > now.span / PARTS)
     ):
         tried = with_ties(TRIED + 1)
-    return SimpleNamespace(
+    return Foot(
         **vars(now),
         needed=needed,
         ground=held,

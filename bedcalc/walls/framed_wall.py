@@ -8,19 +8,29 @@ the check of the foot answers.
 
 from __future__ import annotations
 
-from types import SimpleNamespace
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from bedcalc.model.bed import Bed
 from bedcalc.model.straightness import SUMS_END, aim_parts
+from bedcalc.units import Count, Value
 
-from .beams import MOST_SPANS, posted_coefficients, posted_shape, span_coefficients
+from .beams import (
+    MOST_SPANS,
+    BeamCoefficients,
+    posted_coefficients,
+    posted_shape,
+    span_coefficients,
+)
+from .elastic_supports import GroundPosts
 from .frame import member_loads, rule
-from .material import material
+from .load_cases import Push
+from .material import Material, material
 from .timber import long_term_bow, second_moment, section_modulus
 
-__all__ = ["MOST_TIES", "bows", "members", "top_spans"]
+__all__ = ["MOST_TIES", "WallBow", "WallMember", "bows", "members", "top_spans"]
 
 MOST_TIES = 8
 #: past this share of what its material may bear it breaks; a bow says nothing then
@@ -28,7 +38,63 @@ MOST_STRESS = 3.0
 _BOWS = ("moist", "soaked", "yielding", "light", "heavy")
 
 
-def members(bed: Bed) -> list[SimpleNamespace]:
+@dataclass(frozen=True, kw_only=True)
+class WallMember:
+    """A rail, board or cap of the long wall, as it takes the push; in SI.
+
+    ``z`` is its height over the base; ``EI`` and ``S`` are against the push.
+    """
+
+    name: str
+    z: Value
+    face: Value
+    thickness: Value
+    wood: Material
+    EI: Value
+    S: Value
+
+
+@dataclass(frozen=True, kw_only=True)
+class WallBow:
+    """How the long wall bows, what it bears and passes on; in SI.
+
+    Bows at the top: ``active``, ``once``, ``soaked``, ``years``, ``low``, ``high``, and
+    ``light``, ``heavy`` after years, if weight and friction of the fill are as far off
+    as one must expect; ``aim``; ``plain``, from where everybody sees it; ``past``: the
+    sums carry no number. ``stress`` has the route's load factor, ``strength`` is what
+    the weakest member bears. ``tie``, ``corner`` and ``post`` are forces, soaked. By
+    member: ``z``, ``EI``, ``loads``, ``stresses``, ``strengths``. ``shape`` draws the
+    bow from above.
+    """
+
+    active: Value
+    once: Value
+    soaked: Value
+    years: Value
+    low: Value
+    high: Value
+    light: Value
+    heavy: Value
+    aim: Value
+    plain: Value
+    past: bool | np.ndarray
+    stress: Value
+    strength: Value
+    tie: Value
+    corner: Value
+    post: Value
+    weakest: Count
+    members: Sequence[WallMember]
+    z: np.ndarray
+    EI: np.ndarray
+    loads: np.ndarray
+    stresses: np.ndarray
+    strengths: np.ndarray
+    c: BeamCoefficients
+    shape: Callable[[np.ndarray], np.ndarray]
+
+
+def members(bed: Bed) -> list[WallMember]:
     """Rails or boards of the long wall from the base up, as they take the push.
 
     Parameters
@@ -38,9 +104,7 @@ def members(bed: Bed) -> list[SimpleNamespace]:
 
     Returns
     -------
-    list of SimpleNamespace
-        ``z`` (height over the base, m), ``face``, ``thickness`` (m), ``EI`` (N m2),
-        ``S`` (m3), ``wood`` (a :func:`material`), ``name``.
+    list of WallMember
     """
     wall, height = bed.wall.si, bed.si.soil_depth
     if bed.wall.family == "sheet":
@@ -62,7 +126,7 @@ def members(bed: Bed) -> list[SimpleNamespace]:
     return found + _cap(bed)
 
 
-def _cap(bed: Bed) -> list[SimpleNamespace]:
+def _cap(bed: Bed) -> list[WallMember]:
     """A cap in one piece from corner to corner, screwed down, carries its share."""
     wall = bed.wall.si
     if not bed.wall.cap_counts or wall.cap_thick <= 0:
@@ -70,9 +134,9 @@ def _cap(bed: Bed) -> list[SimpleNamespace]:
     return [_member(bed, "cap", bed.si.soil_depth, wall.cap_thick, wall.cap_wide)]
 
 
-def _member(bed, name, z, face, thickness) -> SimpleNamespace:
+def _member(bed, name, z, face, thickness) -> WallMember:
     wood = material(bed.wall.wood, np.maximum(face, 1e-6), thickness)
-    return SimpleNamespace(
+    return WallMember(
         name=name,
         z=z,
         face=face,
@@ -83,14 +147,20 @@ def _member(bed, name, z, face, thickness) -> SimpleNamespace:
     )
 
 
-def top_spans(bed: Bed, bays, ties):
+def top_spans(bed: Bed, bays: Count, ties: Count) -> Count:
     """Equal spans of the leaning wall: a trough's legs hold it, else only ties do."""
     if bed.wall.family == "trough":
         return np.minimum(bays, MOST_SPANS)
     return np.asarray(ties) + 1
 
 
-def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
+def bows(
+    bed: Bed,
+    cases: Mapping[str, Push],
+    span: Value,
+    spans: Count,
+    posts: GroundPosts | None = None,
+) -> WallBow:
     """Bow, stress and forces of the long wall for some number of equal spans.
 
     Parameters
@@ -103,21 +173,13 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     spans : int or int array
         Equal spans between the ends and the ties; broadcasts, so that many numbers
         of ties are tried at once.
-    posts : SimpleNamespace or None
+    posts : GroundPosts or None
         From :func:`bedcalc.walls.elastic_supports.ground_posts`: posts that hold the
         rim too.
 
     Returns
     -------
-    SimpleNamespace
-        SI: bows at the top (``active``, ``once``, ``soaked``, ``years``, ``low``,
-        ``high``, and ``light``, ``heavy``: after years, if weight and friction of the
-        fill are as far off as one must expect), ``aim``, ``plain`` (from there
-        everybody sees it), ``past`` (the sums carry no number), ``stress``,
-        ``strength`` (both with the route's load factor on the stress), ``tie``,
-        ``corner``, ``post`` (forces, soaked), ``weakest``; by member ``loads`` and
-        ``strengths``; ``c`` (a :class:`BeamCoefficients`) and ``shape``, the bow from
-        above.
+    WallBow
     """
     stack = members(bed)
     height = bed.si.soil_depth
@@ -156,7 +218,7 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     stress, strength = pick(stresses, worst), pick(strengths, worst)
     years = long_term_bow.si(once, soaked, longer)
     rim = push.top_load * bay
-    return SimpleNamespace(
+    return WallBow(
         active=bow["yielding"],
         once=once,
         soaked=soaked,
@@ -185,18 +247,18 @@ def bows(bed: Bed, cases: dict, span, spans, posts=None) -> SimpleNamespace:
     )
 
 
-def top_name(found) -> str:
+def top_name(found: WallBow) -> str:
     """Name of the top board or rail; the cap lies on it."""
     return [m.name for m in found.members if m.name != "cap"][-1]
 
 
-def weakest_name(found) -> str:
+def weakest_name(found: WallBow) -> str:
     """Name of the member that uses most of its strength; none for many designs."""
     weakest = found.weakest
     return "" if np.ndim(weakest) else found.members[int(weakest)].name
 
 
-def pick(values, index):
+def pick(values: np.ndarray, index: Count) -> Value:
     """The row of each design's own index."""
     if not np.ndim(index):
         return values[int(index)]
@@ -206,12 +268,12 @@ def pick(values, index):
     return np.take_along_axis(values, np.expand_dims(index, 0), 0)[0]
 
 
-def rail_capacity(member, span, spans):
+def rail_capacity(member: WallMember, span: Value, spans: Count) -> Value:
     """Line load that one rail carries between supports, by bow and by strength.
 
     Parameters
     ----------
-    member : SimpleNamespace
+    member : WallMember
         From :func:`members`.
     span : float or array
         Axis to axis, m.

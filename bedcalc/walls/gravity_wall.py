@@ -2,16 +2,27 @@
 
 from __future__ import annotations
 
-from types import SimpleNamespace
+from dataclasses import dataclass
 
 from bedcalc.model.bed import Bed
+from bedcalc.units import Value
 
 from .blocks import overturning_safety, sliding_safety, wall_weight
+from .load_cases import Push
 
-__all__ = ["stability"]
+__all__ = ["Stability", "stability"]
 
 
-def stability(bed: Bed, push) -> SimpleNamespace:
+@dataclass(frozen=True, kw_only=True)
+class Stability:
+    """Safeties of a stacked wall against tipping and sliding, and its weight (N/m)."""
+
+    overturning: Value
+    sliding: Value
+    weight: Value
+
+
+def stability(bed: Bed, push: Push) -> Stability:
     """Safety of a stacked wall against tipping and sliding under one push.
 
     Parameters
@@ -23,12 +34,11 @@ def stability(bed: Bed, push) -> SimpleNamespace:
 
     Returns
     -------
-    SimpleNamespace
-        ``overturning``, ``sliding`` (ratios), ``weight`` (N/m).
+    Stability
     """
     row = bed.wall.block_row
     weight = wall_weight.si(row.unit_weight, bed.si.wall_thickness, bed.si.height)
-    return SimpleNamespace(
+    return Stability(
         weight=weight,
         overturning=overturning_safety.si(
             weight, bed.si.wall_thickness, push.si.moment

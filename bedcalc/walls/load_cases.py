@@ -117,7 +117,7 @@ def push_between(push, low, high):
 
     Parameters
     ----------
-    push : SimpleNamespace
+    push : namespace
         ``.si`` of a :class:`Push`.
     low, high : float or array
         Heights, m.

@@ -9,14 +9,15 @@ one plain loads with an allowable stress, recycled plastic a low sustained stres
 from __future__ import annotations
 
 import functools
-from types import SimpleNamespace
+from dataclasses import dataclass
 
 from bedcalc.tables import table
+from bedcalc.units import Value
 
 from .timber import bearing_en, bending_en, factor
 from .timber_us import bending_us, stiffness_us
 
-__all__ = ["duration_factor", "material"]
+__all__ = ["Material", "duration_factor", "material"]
 
 #: how long a load lasts -> keys of data/durations_en.csv and data/durations_us.csv
 _DURATION = {
@@ -54,7 +55,26 @@ def duration_factor(route: str, lasts: str) -> tuple[float, float]:
     return 1.0, 1.0
 
 
-def material(wood: str, face, thickness, lasts: str = "soil") -> SimpleNamespace:
+@dataclass(frozen=True, kw_only=True)
+class Material:
+    """A piece of wood, wet outdoors, in SI: stiffness, creep, strength, density.
+
+    ``bearing`` is across the grain; ``load_factor`` belongs on the load of soil.
+    """
+
+    name: str
+    route: str
+    grade: str
+    source: str
+    E: Value
+    creep: float
+    bending: Value
+    bearing: Value
+    load_factor: float
+    density: float
+
+
+def material(wood: str, face: Value, thickness: Value, lasts: str = "soil") -> Material:
     """Stiffness, creep and strength of a piece of this wood: see :func:`_material`."""
     if isinstance(face, float) and isinstance(thickness, float):
         return _known(wood, face, thickness, lasts)  # one bed asks for few sizes
@@ -62,11 +82,11 @@ def material(wood: str, face, thickness, lasts: str = "soil") -> SimpleNamespace
 
 
 @functools.lru_cache(maxsize=512)
-def _known(wood: str, face: float, thickness: float, lasts: str) -> SimpleNamespace:
+def _known(wood: str, face: float, thickness: float, lasts: str) -> Material:
     return _material(wood, face, thickness, lasts)
 
 
-def _material(wood: str, face, thickness, lasts: str) -> SimpleNamespace:
+def _material(wood: str, face, thickness, lasts: str) -> Material:
     """Stiffness, creep and bending strength of a piece of this wood, wet outdoors.
 
     Parameters
@@ -80,9 +100,7 @@ def _material(wood: str, face, thickness, lasts: str) -> SimpleNamespace:
 
     Returns
     -------
-    SimpleNamespace
-        SI: ``E``, ``creep``, ``bending``, ``bearing`` (across the grain),
-        ``load_factor``, ``density``, and ``route``, ``grade``, ``source``.
+    Material
     """
     row = table("woods")[wood]
     grade, (en, us) = row.strength_class, _DURATION[lasts]
@@ -115,6 +133,6 @@ def _material(wood: str, face, thickness, lasts: str) -> SimpleNamespace:
             load_factor=1.0,
             source=plank.source,
         )
-    return SimpleNamespace(
+    return Material(
         route=row.route, grade=grade, density=row.density, name=row.name, **found
     )
