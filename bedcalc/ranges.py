@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -53,7 +54,7 @@ class Interval:
             raise ValueError(f"{text!r}: needs an interval such as [0, 1)")
         return text[: found.start()].strip(), ends
 
-    def holds(self, value) -> bool:
+    def holds(self, value: Any) -> bool:
         """Whether every element of a number or array lies in the interval."""
         found = np.asarray(value)
         if found.size == 0:

@@ -16,6 +16,7 @@ from __future__ import annotations
 import functools
 import inspect
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import pint
@@ -79,7 +80,7 @@ def _multiple(given, unit: str) -> float | None:
     return ureg.convert(1.0, given, si_unit(unit))
 
 
-def from_si(value, unit: str = ""):
+def from_si(value: Any, unit: str = ""):
     """Turn an SI number or array into a quantity shown in ``unit``.
 
     Parameters
@@ -92,7 +93,7 @@ def from_si(value, unit: str = ""):
     return Q_(value / _factor(unit), _UNIT(unit))
 
 
-def to_si(value, unit: str, where: str = "value") -> float:
+def to_si(value: Any, unit: str, where: str = "value") -> float:
     """Turn a quantity into an SI number, or say what was needed instead.
 
     Parameters
@@ -134,7 +135,7 @@ def to_si(value, unit: str, where: str = "value") -> float:
         ) from None
 
 
-def quantities(result, /, **units):
+def quantities(result: str | tuple[str, ...] | None, /, **units):
     """Declare unit and range of each argument, and the unit of the result.
 
     Parameters
@@ -336,7 +337,7 @@ def unit_sign(kind: str, system: str = "metric") -> str:
     return _SIGNS.get(unit, unit)
 
 
-def shown_in(value, kind: str, system: str = "metric"):
+def shown_in(value: Any, kind: str, system: str = "metric"):
     """The magnitude of a quantity (or SI number) in the unit it is shown in."""
     unit = getattr(KINDS[kind], "metric" if system == "metric" else "us")
     if isinstance(value, ureg.Quantity):
@@ -353,7 +354,7 @@ def number(value: float, digits: int) -> str:
 
 
 def show(
-    value, kind: str, system: str = "metric", *, per: str = "", plus: bool = False
+    value: Any, kind: str, system: str = "metric", *, per: str = "", plus: bool = False
 ) -> str:
     """Show a quantity (or SI number) in words: ``2.70 m``, ``8.86 ft``, ``533 €``.
 
@@ -401,7 +402,7 @@ def _show_money(value, kind: str, system: str, per: str = "", plus: bool = False
     return f"{text}/{unit_sign(per, system)}" if per else text
 
 
-def show_range(low, high, kind: str, system: str = "metric") -> str:
+def show_range(low: float, high: float, kind: str, system: str = "metric") -> str:
     """Two numbers as one phrase: ``510 to 580 €``, ``$510 to $580``."""
     first, last = show(low, kind, system), show(high, kind, system)
     if first == last:

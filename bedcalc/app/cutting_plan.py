@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable
+from typing import Any
 
 from ..figures.cutting import plan_rows, strips_figure
 from ..garden.garden import Garden
@@ -234,7 +235,7 @@ class Cutter(Strips):
         if said:
             self.say(said)
 
-    def cut(self, beds, seconds: float = 1.0, **how) -> CutList:
+    def cut(self, beds: Any, seconds: float = 1.0, **how) -> CutList:
         """The cheapest plan of some beds, from what the yard has and the car takes."""
         return cut_garden(
             beds,

@@ -115,7 +115,7 @@ class Session:
 
     # ---- changing
 
-    def update(self, garden: Garden, name: str | None = None, origin=None) -> None:
+    def update(self, garden: Garden, name: str | None = None, origin: Any = None):
         """Take a changed garden, remember the old one, and save a moment later.
 
         Parameters
@@ -139,21 +139,21 @@ class Session:
         self._touch()
         self._tell(origin)
 
-    def step(self, garden: Garden, name: str | None = None, origin=None) -> None:
+    def step(self, garden: Garden, name: str | None = None, origin: Any = None) -> None:
         """Take a changed garden as a step that is undone by itself, see ``update``."""
         self._moved_at = 0.0
         self.update(garden, name, origin)
         self._moved_at = 0.0
 
-    def take(self, bed: Bed, origin=None) -> None:
+    def take(self, bed: Bed, origin: Any = None) -> None:
         """Put a changed bed in place of the current one."""
         self.update(self.garden.with_bed(bed, self.name), bed.name, origin)
 
-    def take_place(self, place: Place, origin=None) -> None:
+    def take_place(self, place: Place, origin: Any = None) -> None:
         """Put a changed place in place of the old one."""
         self.update(self.garden.change(place=place), origin=origin)
 
-    def show_in(self, system: str, origin=None) -> None:
+    def show_in(self, system: str, origin: Any = None) -> None:
         """Show sizes in ``"metric"`` or ``"us"`` units from now on."""
         if system != self.garden.system:
             self.garden = self.garden.change(system=str(system))

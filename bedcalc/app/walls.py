@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from ..evaluate import evaluate
@@ -60,7 +62,7 @@ def counts(now: int) -> list[tuple[int, str]]:
     return [(n, "none" if n == 0 else str(n)) for n in range(max(3, int(now)) + 1)]
 
 
-def read_bed(about: Trial, row) -> dict:
+def read_bed(about: Trial, row: Any) -> dict:
     """The beds offered now, and which one is tried on."""
     row.relist(about.titles(), about.key)
     return {"bed": about.key}

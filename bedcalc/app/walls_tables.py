@@ -8,7 +8,14 @@ from ..evaluate import evaluate
 from ..figures.utilisation_chart import part_words
 from ..garden.garden import Garden
 from ..model.outcome import MOST_SAID, Outcome, price_words
-from ..questions.fixes import as_wanted, cheapest_cure, first_to_fail, stands, wall_life
+from ..questions.fixes import (
+    TriedFix,
+    as_wanted,
+    cheapest_cure,
+    first_to_fail,
+    stands,
+    wall_life,
+)
 from ..questions.repair import block_kinds, metals
 from ..questions.validation_cases import checked
 from ..tables import table
@@ -30,13 +37,13 @@ def percent(share: float) -> str:
     return f"{number(100 * share, 0)} %" if share <= MOST_SAID else "over 300 %"
 
 
-def is_priced(tried) -> bool:
+def is_priced(tried: TriedFix) -> bool:
     """Whether it is known what a fix costs."""
     before, after = tried.before.cost, tried.after.cost
     return bool(after.priced) and set(after.missing) <= set(before.missing)
 
 
-def price_of(tried, system: str) -> str:
+def price_of(tried: TriedFix, system: str) -> str:
     """What a fix costs more, or that nobody knows it yet."""
     if not is_priced(tried):
         return "price not known"

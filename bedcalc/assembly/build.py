@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -22,6 +23,9 @@ from .levels import (
     tie_inset,
 )
 from .pieces import Assembly, Joint, Member, Pin, Tie
+
+if TYPE_CHECKING:  # names for an editor
+    from ..figures.cutting import Row
 
 __all__ = ["SCREWS_UP", "assembly", "bonded"]
 
@@ -303,7 +307,7 @@ def _sheet_screws(made: _Maker) -> None:
                 d -= length
 
 
-def unbent(row) -> float:
+def unbent(row: Row) -> float:
     """Flat width over ribbed width, a wave taken as a zigzag of straight flanks."""
     flank = row.pitch / 2 - (0.0 if row.profile == "sinus" else row.top_flat)
     flank = max(flank, row.pitch / 20)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from ..units import Value, quantities
@@ -212,7 +214,7 @@ def tax_inside(amount: Value, rate: Value) -> Value:
     return amount * rate / (1 + rate)
 
 
-def share_out(total: float, weights, decimals: int = 2) -> np.ndarray:
+def share_out(total: float, weights: Sequence[float], decimals: int = 2) -> np.ndarray:
     """Share an amount among people to the coin, so that the coins add up.
 
     Parameters

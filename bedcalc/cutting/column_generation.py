@@ -67,7 +67,7 @@ class Relaxed:
         least = self.least - int(slack) - 1
         return diagram.above(self.duals, least, most, full=full)
 
-    def losses(self, sorts, patterns) -> np.ndarray:
+    def losses(self, sorts: np.ndarray, patterns: np.ndarray) -> np.ndarray:
         """How many coins less than its board each pattern is worth."""
         return (self.least[sorts] - patterns @ self.duals) / _SCALE
 

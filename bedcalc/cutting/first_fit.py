@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from math import gcd
 from time import perf_counter
+from typing import Any
 
 from .model import Board, CutError, Piece, Plan, Saw, Stock, merged
 
@@ -137,7 +138,7 @@ def _swap(board, stocks, rooms, left, buyable):
         board[0], board[1] = best, rooms[best] - filled
 
 
-def labelled(pieces: Sequence[Piece], cuts) -> tuple[Board, ...]:
+def labelled(pieces: Sequence[Piece], cuts: Iterable[Any]) -> tuple[Board, ...]:
     """Boards with labels from (stock, [((length, straight), number), ...]) rows."""
     names: dict[tuple[int, bool], list[str]] = {}
     for piece in reversed(pieces):
@@ -208,7 +209,7 @@ def round_up(cost: int, step: int) -> int:
     return -(-cost // step) * step
 
 
-def reach_or_teach(pieces, stocks, saw) -> None:
+def reach_or_teach(pieces: Sequence[Piece], stocks: Sequence[Stock], saw: Saw) -> None:
     """Raise a helpful error if a piece is longer than every stock it may come from."""
     if not any(piece.count for piece in pieces):
         return

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import asdict, replace
 from hashlib import sha256
 from json import dumps
@@ -123,7 +123,9 @@ def content_key(pieces: Iterable[Piece], stocks: Iterable[Stock], saw: Saw) -> s
     return sha256(dumps(content, sort_keys=True).encode()).hexdigest()[:16]
 
 
-def boards_of(problem: Problem, pieces, stocks, cuts: Cuts):
+def boards_of(
+    problem: Problem, pieces: Sequence[Piece], stocks: Sequence[Stock], cuts: Cuts
+):
     """Boards with real stock and labels; equal boards side by side, longest first."""
     left = [
         [s for s in group if s.limit is not None for _ in range(s.limit)]

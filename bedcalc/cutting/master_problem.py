@@ -8,10 +8,14 @@ the proof much.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from .problem import Problem
+
+if TYPE_CHECKING:  # names for an editor
+    from ..cutting.deadline import Deadline
 
 __all__ = ["Answer", "Cuts", "ask"]
 
@@ -41,7 +45,14 @@ class Answer:
 
 
 def ask(
-    problem: Problem, sorts, patterns, low, high, clock, seconds, losses=None
+    problem: Problem,
+    sorts: np.ndarray,
+    patterns: np.ndarray,
+    low: int,
+    high: int,
+    clock: Deadline,
+    seconds: float,
+    losses: np.ndarray | None = None,
 ) -> Answer:
     """Is there a plan of cost ``low`` to ``high`` made of these patterns only?
 

@@ -19,6 +19,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from math import isfinite
+from typing import Any
 
 from ..units import UnitError, from_si, to_si, ureg
 
@@ -68,7 +69,7 @@ def tenths(metres: float) -> Tenths:
     return Tenths(round(metres * 10_000))
 
 
-def whole_number(owner: str, name: str, value, least: int, example: str) -> None:
+def whole_number(owner: str, name: str, value: Any, least: int, example: str) -> None:
     """Refuse anything but an integer of at least ``least``."""
     if type(value) is int and value >= least:
         return
@@ -83,7 +84,7 @@ def whole_number(owner: str, name: str, value, least: int, example: str) -> None
     )
 
 
-def as_tenths(owner: str, name: str, value, least: int, example: str) -> Tenths:
+def as_tenths(owner: str, name: str, value: Any, least: int, example: str) -> Tenths:
     """A length as given, in tenths of a millimetre; ``example`` is in millimetres."""
     needed = (
         f"{owner}: {name} needs a length with its unit, of {least / 10:g} mm or more"
@@ -101,7 +102,7 @@ def as_tenths(owner: str, name: str, value, least: int, example: str) -> Tenths:
     return value
 
 
-def as_coins(owner: str, name: str, value) -> Coins:
+def as_coins(owner: str, name: str, value: Any) -> Coins:
     """A price as given, in thousandths of a unit of money."""
     needed = f"{owner}: {name} needs a sum of money of 0 or more"
     told = f"for example {name}=Q_(11.40, 'money')"
@@ -115,7 +116,7 @@ def as_coins(owner: str, name: str, value) -> Coins:
     return value
 
 
-def put(thing, **values) -> None:
+def put(thing: Any, **values) -> None:
     """Set fields of a frozen dataclass while it is made."""
     for name, value in values.items():
         object.__setattr__(thing, name, value)

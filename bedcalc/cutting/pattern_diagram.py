@@ -101,7 +101,9 @@ class Diagram:
             nodes[active] = steps[taken, np.arange(taken.size)]
         return tops, patterns
 
-    def above(self, worth, least, most: int, *, full: bool = True):
+    def above(
+        self, worth: np.ndarray, least: np.ndarray, most: int, *, full: bool = True
+    ):
         """All patterns worth at least ``least``, or None if there are too many.
 
         Parameters

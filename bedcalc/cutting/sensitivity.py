@@ -44,7 +44,7 @@ LESS = Q_(-20, "mm")
 
 def nudges(
     plan: Plan,
-    change=LESS,
+    change: Q_ = LESS,
     *,
     seconds: float = 1.0,
     progress: Callable[[int, int], None] | None = None,
@@ -121,7 +121,7 @@ class SweetSpots:
         return self.per_piece / COIN
 
 
-def sweet_spots(lengths, stocks: Iterable[Stock], saw: Saw) -> SweetSpots:
+def sweet_spots(lengths: Q_, stocks: Iterable[Stock], saw: Saw) -> SweetSpots:
     """The cost of a piece jumps where one more comes out of a board: find these spots.
 
     Parameters

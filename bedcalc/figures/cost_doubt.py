@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
 from bedcalc.units import number, show, show_range, sign_after
@@ -9,6 +12,9 @@ from bedcalc.units import number, show, show_range, sign_after
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, line, marks, segments
+
+if TYPE_CHECKING:  # names for an editor
+    from ..cost.uncertainty import Swing
 
 __all__ = ["fan_figure", "swing_figure"]
 
@@ -22,7 +28,7 @@ _HOW = (
 
 
 def fan_figure(
-    spreads,
+    spreads: Mapping[str, Any],
     *,
     chance: float = 0.8,
     system: str = "metric",
@@ -152,7 +158,7 @@ def fan_figure(
 
 
 def swing_figure(
-    swings,
+    swings: Sequence[Swing],
     total: float,
     *,
     system: str = "metric",

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -12,6 +14,9 @@ from bedcalc.units import NO_BREAK, number, show, shown_in, sign_after
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, line, marks, segments
+
+if TYPE_CHECKING:  # names for an editor
+    from ..questions.compare import BoxLife, Build
 
 __all__ = ["life_figure", "side_by_side"]
 
@@ -38,8 +43,8 @@ def _spread_out(wanted, gap: float) -> list[float]:
 
 
 def life_figure(
-    lives,
-    pair=(0, 1),
+    lives: Sequence[BoxLife],
+    pair: tuple[int, ...] = (0, 1),
     *,
     system: str = "metric",
     narrow: bool = False,
@@ -229,7 +234,11 @@ def _bow(build, system: str, badly: str) -> str:
 
 
 def side_by_side(
-    builds, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    builds: Sequence[Build],
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw builds of the same bed side by side: money, weight, bow, verdict.
 

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,6 +13,10 @@ from bedcalc.units import show, show_range
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import line, segments
+
+if TYPE_CHECKING:  # names for an editor
+    from ..cost.chapter import Cost
+    from ..questions.shopping import Stage
 
 __all__ = ["flow_figure", "steps_figure"]
 
@@ -39,7 +45,7 @@ def _steps(cost) -> list[tuple[str, float]]:
 
 
 def flow_figure(
-    cost,
+    cost: Cost,
     *,
     name: str = "",
     system: str = "metric",
@@ -94,7 +100,7 @@ def flow_figure(
 
 
 def steps_figure(
-    stages,
+    stages: Sequence[Stage],
     more: float,
     *,
     system: str = "metric",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -11,6 +12,10 @@ from ..units import NO_BREAK, Units, currency_of, show, sign_after
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, outlines, rectangle, segments
+
+if TYPE_CHECKING:  # names for an editor
+    from ..cutting.sensitivity import SweetSpots
+    from ..questions.cut_garden import GoodsCut
 
 __all__ = ["Row", "lengths_figure", "plan_rows", "spots_figure", "strips_figure"]
 
@@ -32,7 +37,7 @@ class Row:
     wrong: tuple[tuple[str, float, float], ...] = ()
 
 
-def plan_rows(cut, system: str = "metric") -> tuple[Row, ...]:
+def plan_rows(cut: GoodsCut, system: str = "metric") -> tuple[Row, ...]:
     """The boards of a cut plan; boards cut alike are one strip."""
     alike: dict[tuple, list] = {}
     for board in cut.plan.boards:
@@ -195,7 +200,7 @@ def _said(row: Row) -> str:
 
 
 def spots_figure(
-    spots,
+    spots: SweetSpots,
     at: float,
     name: str,
     *,
@@ -293,8 +298,8 @@ def _dots(points, colour, symbol) -> dict:
 
 
 def lengths_figure(
-    lengths,
-    per_area,
+    lengths: Sequence[float],
+    per_area: Sequence[float],
     now: float,
     *,
     name: str,

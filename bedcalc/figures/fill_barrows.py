@@ -5,6 +5,8 @@ Laid out in metres: the bed above, the loads in rows below it, material by mater
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.units import number, show
@@ -13,6 +15,9 @@ from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, marks, outlines, rectangle
+
+if TYPE_CHECKING:  # names for an editor
+    from ..fill.topping_up import Work
 
 __all__ = ["barrows_figure"]
 
@@ -95,7 +100,7 @@ def _bed(outcome: Outcome, x: float, y: float) -> tuple[dict, dict]:
 
 def barrows_figure(
     outcome: Outcome,
-    work,
+    work: Work,
     *,
     system: str = "metric",
     narrow: bool = False,

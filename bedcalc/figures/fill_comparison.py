@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, Any
+
 import numpy as np
 
 from bedcalc.units import number, show, shown_in, sign_after, unit_sign
 
+from ..units import Q_, Value
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, line, marks
+
+if TYPE_CHECKING:  # names for an editor
+    from ..questions.compare import FillChoice
 
 __all__ = ["buying_figure", "small_first", "ways_figure"]
 
@@ -23,7 +30,7 @@ def small_first(words: str) -> str:
 
 
 def ways_figure(
-    choices,
+    choices: Sequence[FillChoice],
     *,
     years: int = 5,
     system: str = "metric",
@@ -137,10 +144,10 @@ def ways_figure(
 
 
 def buying_figure(
-    volumes,
-    cost,
-    needed,
-    tie,
+    volumes: Value,
+    cost: Mapping[str, Any],
+    needed: float,
+    tie: Q_ | None,
     *,
     name: str = "garden mix",
     system: str = "metric",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.units import number, show
@@ -11,6 +13,9 @@ from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, marks, outlines, rectangle
 from .texture import strokes
+
+if TYPE_CHECKING:  # names for an editor
+    from ..fill.logs import LogPlan
 
 __all__ = ["logs_figure"]
 
@@ -34,7 +39,7 @@ def _ends(plan, run: float) -> tuple[np.ndarray, np.ndarray]:
 
 def logs_figure(
     outcome: Outcome,
-    plan,
+    plan: LogPlan | None,
     *,
     system: str = "metric",
     narrow: bool = False,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.units import number, show, sign_after, unit_sign
@@ -10,13 +12,16 @@ from ..model.outcome import Outcome
 from . import theme
 from .drawing import Numbers
 
+if TYPE_CHECKING:  # names for an editor
+    from ..fill.chapter import FillLayer
+
 __all__ = [
     "alt_text", "caption", "cells", "numbers", "order_lines", "short_name", "sunk_to",
     "title", "total", "under_title",
 ]  # fmt: skip  # a list of names
 
 
-def cell(value, kind: str, system: str) -> str:
+def cell(value: float, kind: str, system: str) -> str:
     """A number as shown, without its unit."""
     return show(value, kind, system).split("\N{NO-BREAK SPACE}")[0]
 
@@ -27,13 +32,13 @@ def _price(value) -> str:
     return "free" if value == 0 else number(float(value), 0)
 
 
-def short_name(layer) -> str:
+def short_name(layer: FillLayer) -> str:
     """What a layer is called where there is little room."""
     short = theme.short_name(layer)
     return layer.si.name if len(layer.si.name) <= 11 else short
 
 
-def cells(item, system: str) -> dict[str, str]:
+def cells(item: FillLayer, system: str) -> dict[str, str]:
     """The numbers of a layer, by column."""
     return {
         "deep": cell(item.depth, "depth", system),

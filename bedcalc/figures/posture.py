@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.units import show, shown_in, sign_after, unit_sign
@@ -9,6 +12,11 @@ from bedcalc.units import show, shown_in, sign_after, unit_sign
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, marks, outlines, rectangle, segments
+
+if TYPE_CHECKING:  # names for an editor
+    from ..model.bed import Bed
+    from ..questions.size_plan import OutlinePrice, Sizes
+    from ..size.plan import Posture, Shapes
 
 __all__ = ["cost_curve", "outlines_figure", "posture_figure"]
 
@@ -67,7 +75,12 @@ def _chair(hip):
 
 
 def posture_figure(
-    p, bed, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    p: Posture,
+    bed: Bed,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw a person at a bed cut across, and how far the hands reach.
 
@@ -205,9 +218,9 @@ def _posture_numbers(p, system) -> Numbers:
 
 
 def outlines_figure(
-    shapes,
+    shapes: Shapes,
     *,
-    prices=(),
+    prices: Sequence[OutlinePrice] = (),
     system: str = "metric",
     narrow: bool = False,
     width: float | None = None,
@@ -358,7 +371,11 @@ def _larger_for_less(sizes, system: str) -> str:
 
 
 def cost_curve(
-    sizes, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    sizes: Sizes,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """What a square metre of growing area costs as one size moves.
 

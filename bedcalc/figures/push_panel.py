@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 import numpy as np
 
 from bedcalc.units import shown_in, unit_sign
@@ -52,7 +55,7 @@ def _closed(curve) -> tuple[np.ndarray, np.ndarray]:
     )
 
 
-def push_traces(outcome: Outcome, found, system: str) -> list[dict]:
+def push_traces(outcome: Outcome, found: Mapping[str, Any], system: str) -> list[dict]:
     """Strip of layers, outline of the moist push, lines of the others."""
     layers, tones = outcome.fill.layers, theme.MATERIAL
     strip = {
@@ -92,7 +95,9 @@ def _led_note(text: str, curve, beyond, share: float, colour: str) -> dict:
     return own | stroke | {"ay": own["y"], "xshift": 0, "borderpad": 2}
 
 
-def push_notes(outcome: Outcome, found, high: float, system: str) -> list[dict]:
+def push_notes(
+    outcome: Outcome, found: Mapping[str, Any], high: float, system: str
+) -> list[dict]:
     """Names of the layers in the strip, names of the lines at the lines.
 
     ``high`` is the height of the panel in px.
@@ -116,7 +121,9 @@ def push_notes(outcome: Outcome, found, high: float, system: str) -> list[dict]:
     ]
 
 
-def push_axes(outcome: Outcome, found, system: str) -> dict[str, dict]:
+def push_axes(
+    outcome: Outcome, found: Mapping[str, Any], system: str
+) -> dict[str, dict]:
     """The axes of the panel, without their place on the page."""
     most = max(float(pressure.max()) for pressure, _ in found.values())
     step = theme.nice_step(most, 3)

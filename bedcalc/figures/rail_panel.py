@@ -46,7 +46,7 @@ class Rail:
     past: bool  # it bows so badly that the sums carry no number
 
 
-def rail_of(outcome: Outcome, before, room: float, system: str) -> Rail:
+def rail_of(outcome: Outcome, before: Outcome | None, room: float, system: str) -> Rail:
     """Gather the rail; ``room`` is px from the straight rail down to the axis."""
     s = outcome.walls.si
 
@@ -213,7 +213,7 @@ def _mark_notes(rail: Rail, wide: float) -> list[dict]:
 
 
 def rail_notes(
-    rail: Rail, outcome: Outcome, before, wide: float, system: str
+    rail: Rail, outcome: Outcome, before: Outcome | None, wide: float, system: str
 ) -> list[dict]:
     """All words of the panel but its heading; ``wide`` is its width in px."""
     return [

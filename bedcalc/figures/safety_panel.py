@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 import numpy as np
 
 from bedcalc.units import show
@@ -31,7 +34,7 @@ def safeties(outcome: Outcome) -> list[tuple[str, float, float]]:
     return found
 
 
-def safety_traces(found) -> list[dict]:
+def safety_traces(found: Sequence[Any]) -> list[dict]:
     """Bars and the line of what is needed; empty where there is a rail."""
     needed = EMPTY
     if found:
@@ -49,7 +52,7 @@ def safety_traces(found) -> list[dict]:
     return [bars | _AXES, line(needed, theme.INK, 2.0, dash="12px,6px") | _AXES]
 
 
-def safety_notes(found) -> list[dict]:
+def safety_notes(found: Sequence[Any]) -> list[dict]:
     """Name over each bar, number and verdict at its end, what is needed on top."""
     style = {"axes": ("x3", "y2"), "xanchor": "left"}
     veil = {"bgcolor": theme.PAPER, "borderpad": 1}
@@ -67,7 +70,7 @@ def safety_notes(found) -> list[dict]:
     return [*notes, theme.note(text, found[0][2], 30.0, **style)]
 
 
-def safety_axes(found, high: float) -> dict[str, dict]:
+def safety_axes(found: Sequence[Any], high: float) -> dict[str, dict]:
     """Both axes of the panel; up and down it is laid out in px."""
     needed, most = found[0][2], max(value for _, value, _ in found)
     room = max(needed * 4 / 3, most * 1.45)  # words stand behind the bars

@@ -7,12 +7,16 @@ the opening, z from the base of the fill.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from bedcalc.assembly import floor_of, levels, rail_levels
 
 from .shapes import EMPTY, outlines, rectangle, segments
+
+if TYPE_CHECKING:  # names for an editor
+    from ..model.bed import Bed
 
 __all__ = ["Paper", "box_px", "end_width", "ground", "paper_for", "walls"]
 
@@ -37,11 +41,11 @@ class Paper:
     foot: float  # px kept for more lines below
     narrow: bool
 
-    def x(self, px) -> float:
+    def x(self, px: float) -> float:
         """Metres at so many pixels from the left edge."""
         return (px - self.zero) / self.scale
 
-    def y(self, px) -> float:
+    def y(self, px: float) -> float:
         """Metres at so many pixels from the lower edge."""
         return (px - self.base) / self.scale
 
@@ -57,13 +61,13 @@ def _scale(height: float, narrow: bool) -> float:
     return step * (0.76 if narrow else 1.0)
 
 
-def box_px(bed, narrow: bool) -> float:
+def box_px(bed: Bed, narrow: bool) -> float:
     """Height in px of the bed with its cap."""
     height = _box_height(bed)
     return (height + bed.wall.si.cap_thick) * _scale(height, narrow)
 
 
-def end_width(bed) -> float:
+def end_width(bed: Bed) -> float:
     """Width of the end wall and its corner post, as seen from the front (m)."""
     wall = bed.wall.si
     if bed.wall.family == "sheet":
@@ -72,7 +76,7 @@ def end_width(bed) -> float:
 
 
 def paper_for(
-    bed,
+    bed: Bed,
     *,
     wide: float,
     high: float,
@@ -135,7 +139,7 @@ def _joints(bed, left: float, right: float, height: float) -> list[tuple]:
     return found
 
 
-def walls(bed, paper: Paper) -> dict[str, tuple]:
+def walls(bed: Bed, paper: Paper) -> dict[str, tuple]:
     """Outlines of the wall.
 
     Returns
@@ -176,7 +180,7 @@ def walls(bed, paper: Paper) -> dict[str, tuple]:
     }
 
 
-def ground(bed, paper: Paper) -> tuple[tuple, tuple]:
+def ground(bed: Bed, paper: Paper) -> tuple[tuple, tuple]:
     """The soil below and beside the bed, and the grass on it; nothing for a trough."""
     if bed.wall.family == "trough":
         return EMPTY, EMPTY

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Any
+
 import numpy as np
 
 from . import theme
@@ -11,12 +14,14 @@ __all__ = ["EMPTY", "area", "line", "marks", "outlines", "rectangle", "segments"
 EMPTY = (np.empty(0), np.empty(0))
 
 
-def area(points, colour: str, *, edge: str = theme.EDGE, width: float = 1.2) -> dict:
+def area(
+    points: Sequence[Any], colour: str, *, edge: str = theme.EDGE, width: float = 1.2
+) -> dict:
     """A filled outline, or several with gaps between them."""
     return line(points, edge, width) | {"fill": "toself", "fillcolor": colour}
 
 
-def line(points, colour: str, width: float, **style) -> dict:
+def line(points: Sequence[Any], colour: str, width: float, **style) -> dict:
     """A line through points; nan makes a gap."""
     return {
         "type": "scatter",
@@ -28,7 +33,9 @@ def line(points, colour: str, width: float, **style) -> dict:
     }
 
 
-def marks(points, size, colour, symbol: str = "circle", **edge) -> dict:
+def marks(
+    points: Sequence[Any], size: Any, colour: Any, symbol: str = "circle", **edge
+) -> dict:
     """Marks at points; ``edge`` holds colour and width of their rim."""
     return {
         "type": "scatter",
@@ -56,14 +63,14 @@ def rectangle(left: float, right: float, bottom: float, top: float) -> tuple:
     )
 
 
-def outlines(rings) -> tuple[np.ndarray, np.ndarray]:
+def outlines(rings: Sequence[Any]) -> tuple[np.ndarray, np.ndarray]:
     """Many outlines as the points of one trace."""
     x = [value for ring in rings for value in ring[0]]
     y = [value for ring in rings for value in ring[1]]
     return np.array(x, dtype=float), np.array(y, dtype=float)
 
 
-def segments(pairs) -> tuple[np.ndarray, np.ndarray]:
+def segments(pairs: Sequence[Any]) -> tuple[np.ndarray, np.ndarray]:
     """Straight lines (x0, y0, x1, y1) as the points of one trace."""
     if not len(pairs):
         return EMPTY

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.units import show, shown_in, unit_sign
@@ -10,12 +12,21 @@ from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, marks, segments
 
+if TYPE_CHECKING:  # names for an editor
+    from ..site.plots import Filling, Rain, Sun
+
 __all__ = ["stairs_figure", "sun_figure", "swale_figure"]
 
 _UNIT = {"metric": 1.0, "us": 1 / 0.3048}
 
 
-def stairs_figure(filling, *, system="metric", narrow=False, width=None) -> Drawing:
+def stairs_figure(
+    filling: Filling,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
+) -> Drawing:
     """How many beds fit as the paths grow: a staircase.
 
     Parameters
@@ -79,7 +90,13 @@ def stairs_figure(filling, *, system="metric", narrow=False, width=None) -> Draw
     )  # fmt: skip  # rows of a table
 
 
-def sun_figure(sun, *, system="metric", narrow=False, width=None) -> Drawing:
+def sun_figure(
+    sun: Sun,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
+) -> Drawing:
     """The sun's way over the sky on the chosen day and the two turning days.
 
     Parameters
@@ -231,7 +248,13 @@ def _no_sun(width: float) -> Drawing:
     )  # fmt: skip  # rows of a table
 
 
-def swale_figure(rain, *, system="metric", narrow=False, width=None) -> Drawing:
+def swale_figure(
+    rain: Rain,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
+) -> Drawing:
     """A swale on the slope above the first row, cut through.
 
     Parameters

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.units import show
@@ -10,6 +12,9 @@ from . import theme
 from .drawing import Drawing, Numbers
 from .scene.camera import Frame, axes, fit
 from .site_plan_words import ground_words
+
+if TYPE_CHECKING:  # names for an editor
+    from ..site.bed_levels import SitePlan
 
 __all__ = ["ground_figure"]
 
@@ -62,7 +67,7 @@ def _shade(colour: str, k: float) -> str:
 
 
 def ground_figure(
-    plan,
+    plan: SitePlan,
     *,
     system: str = "metric",
     narrow: bool = False,

@@ -7,6 +7,8 @@ of sun, or other layouts.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.tables import table
@@ -14,6 +16,7 @@ from bedcalc.tables import table
 from . import theme
 from .drawing import Drawing
 from .shapes import EMPTY, area, line, marks, outlines, rectangle, segments
+from .site_plan_numbers import numbers
 from .site_plan_words import (
     LEFT,
     TOP,
@@ -22,8 +25,14 @@ from .site_plan_words import (
     caption,
     headings,
     labels,
-    numbers,
 )
+
+if TYPE_CHECKING:  # names for an editor
+    from ..site.bed_levels import SitePlan
+    from ..site.layout import Spot
+    from ..site.overflow import Overflow
+    from ..site.plots import Sun
+    from ..site.routes import Walk
 
 __all__ = ["VIEWS", "plan_figure"]
 
@@ -48,13 +57,13 @@ def _ring(*sides):
 
 
 def plan_figure(
-    plan,
+    plan: SitePlan,
     *,
     view: str = "depths",
-    walk=None,
-    sun=None,
-    water=None,
-    spots=None,
+    walk: Walk | None = None,
+    sun: Sun | None = None,
+    water: Overflow | None = None,
+    spots: tuple[Spot, ...] | None = None,
     pick: str = "",
     system: str = "metric",
     narrow: bool = False,

@@ -2,17 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 import numpy as np
 
-from bedcalc.model.plan_words import CORNERS
 from bedcalc.units import number, show, shown_in, unit_sign
 
 from . import theme
-from .drawing import Numbers
+
+if TYPE_CHECKING:  # names for an editor
+    from ..site.bed_levels import PlacedBed, SitePlan
+    from ..site.layout import Spot
+    from ..site.overflow import Overflow
+    from ..site.plots import Sun
+    from ..site.routes import Walk
 
 __all__ = [
     "alt_text", "arrow_down", "caption", "dig_words", "ground_words", "headings",
-    "labels", "numbers",
+    "labels",
 ]  # fmt: skip  # a list of names
 
 LEFT, TOP = 1.45, 1.0  # m shown left of and above the plot
@@ -21,7 +29,7 @@ LEFT, TOP = 1.45, 1.0  # m shown left of and above the plot
 _OPEN = "Not measured: taken as level"
 
 
-def ground_words(plan, system) -> str:
+def ground_words(plan: SitePlan, system: str) -> str:
     """How the ground falls, after the words "the ground"."""
     if not plan.measured:
         return "is not measured: taken as level"
@@ -93,14 +101,31 @@ def _titled(plan, view, walk, sun, spots, system, wet=None) -> tuple[str, str]:
     )
 
 
-def headings(plan, view, walk, sun, spots, system, wet=None) -> list[dict]:
+def headings(
+    plan: SitePlan,
+    view: str,
+    walk: Walk | None,
+    sun: Sun | None,
+    spots: Sequence[Spot] | None,
+    system: str,
+    wet: Overflow | None = None,
+) -> list[dict]:
     """Title and the line under it."""
     return theme.heading(
         *_title(plan, view, walk, sun, spots, system, wet), x=0.0, y=1.0, shift=4
     )
 
 
-def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
+def labels(
+    plan: SitePlan,
+    beds: Sequence[PlacedBed],
+    view: str,
+    sun: Sun | None,
+    spots: Sequence[Spot] | None,
+    scale: float,
+    system: str,
+    narrow: bool,
+) -> list[dict]:
     """Everything written on the plan."""
     left, right, top, _ = plan.plot.bounds
     found = [*_compass(plan), *_thing_names(plan.plot, narrow)]
@@ -142,7 +167,7 @@ def labels(plan, beds, view, sun, spots, scale, system, narrow) -> list[dict]:
     return found
 
 
-def arrow_down(wet, system) -> list[dict]:
+def arrow_down(wet: Overflow | None, system: str) -> list[dict]:
     """The end of the overflow, and names on swale and way."""
     if wet is None:
         return []
@@ -310,7 +335,7 @@ def _thing_names(plot, narrow) -> list[dict]:
     return found
 
 
-def caption(view, spots, system) -> str:
+def caption(view: str, spots: Sequence[Spot] | None, system: str) -> str:
     """What to see."""
     if spots is not None:
         return (
@@ -331,7 +356,15 @@ def caption(view, spots, system) -> str:
     }[view]
 
 
-def alt_text(plan, view, walk, sun, spots, system, wet=None) -> str:
+def alt_text(
+    plan: SitePlan,
+    view: str,
+    walk: Walk | None,
+    sun: Sun | None,
+    spots: Sequence[Spot] | None,
+    system: str,
+    wet: Overflow | None = None,
+) -> str:
     """The picture in words."""
     head, under = _title(plan, view, walk, sun, spots, system, wet)
     names = ", ".join(b.name for b in plan.beds)
@@ -357,7 +390,7 @@ def _shape(plan) -> str:
     return f"a plot of {len(plan.plot.outline)} corners, in all"
 
 
-def dig_words(bed, corner: int, system, kind: str = "stock") -> str:
+def dig_words(bed: PlacedBed, corner: int, system: str, kind: str = "stock") -> str:
     """How deep to dig at a corner, or how high a block is; open if nobody measured."""
     if not bed.measured:
         return "not measured"
@@ -365,59 +398,3 @@ def dig_words(bed, corner: int, system, kind: str = "stock") -> str:
     if depth < -1e-9:
         return f"block {show(-depth, kind, system)}"
     return show(dig, kind, system)
-
-
-def numbers(plan, view, walk, sun, system, wet=None) -> Numbers:
-    """The same as a table."""
-    if view == "routes" and walk is not None:
-        rows = tuple(
-            (
-                f"bed {r.name}",
-                *(f"{100 * v:.0f} %" for v in r.long_sides),
-                show(r.far, "size", system),
-                show(r.hose, "size", system),
-                "yes" if r.turns else "no",
-            )
-            for r in walk.routes
-        )
-        heads = ("bed", "long side at the top or right", "the other long side",
-                 "walk from the gate", "hose from the tap",
-                 "room to turn near")  # fmt: skip  # rows of a table
-        return Numbers(caption="Ways", headings=heads, rows=rows)
-    if view == "water" and wet is not None:
-        rows = tuple(
-            (c.sentence(system), "holds" if c.ok else "does not hold")
-            for c in wet.checks
-        )
-        return Numbers(
-            caption="Swale and overflow", headings=("what", "verdict"), rows=rows
-        )
-    if view == "sun" and sun is not None:
-        rows = tuple((f"bed {k}", f"{v:.1f} h") for k, v in sun.beds.items())
-        return Numbers(caption=f"Sun on {sun.day}", headings=("bed", "sun"), rows=rows)
-    if view == "readings":
-        rows = tuple(
-            (
-                str(i + 1),
-                show(x, "size", system),
-                show(y, "size", system),
-                show(down, "reading", system),
-                show(off, "fine", system),
-            )
-            for i, ((x, y, down), off) in enumerate(
-                zip(plan.points, plan.si.residuals, strict=True)
-            )
-        )
-        heads = ("reading", "x", "y", "down from the datum", "off the plane")
-        return Numbers(caption="The readings", headings=heads, rows=rows)
-    rows = tuple(
-        (
-            f"bed {b.name}",
-            *(dig_words(b, k, system) for k in range(4)),
-            show(b.si.cut, "volume", system) if b.measured else "not measured",
-            show(b.si.diagonal, "stock", system),
-        )
-        for b in plan.beds
-    )
-    heads = ("bed", *CORNERS, "to dig out", "both diagonals")
-    return Numbers(caption="How deep at each corner", headings=heads, rows=rows)

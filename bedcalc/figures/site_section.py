@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.model.plan_words import corner_names
@@ -11,6 +13,9 @@ from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, outlines, rectangle, segments
 from .site_plan_words import dig_words
+
+if TYPE_CHECKING:  # names for an editor
+    from ..site.bed_levels import SitePlan
 
 __all__ = ["section_figure"]
 
@@ -24,7 +29,7 @@ def _ring(*sides):
 
 
 def section_figure(
-    plan,
+    plan: SitePlan,
     name: str,
     *,
     across: bool = True,

@@ -6,9 +6,14 @@ stack alternate dark and light, and a dark edge line carries what colour alone c
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from ..tables import table
+
+if TYPE_CHECKING:  # names for an editor
+    from ..fill.chapter import FillLayer
 
 INK = "#1F2421"
 SECOND = "#55605A"
@@ -66,7 +71,7 @@ SHORT = {
 }
 
 
-def short_name(layer) -> str:
+def short_name(layer: FillLayer) -> str:
     """A short name of a layer of fill; a fill of one's own keeps its name."""
     name = layer.si.name
     known = name == table("fills")[layer.si.material].name

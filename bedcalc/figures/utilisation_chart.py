@@ -9,6 +9,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -20,6 +21,10 @@ from ..model.outcome import Outcome
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import EMPTY, area, line, outlines, rectangle
+
+if TYPE_CHECKING:  # names for an editor
+    from ..model.outcome import Check
+    from ..questions.fixes import TriedFix
 
 __all__ = ["PARTS", "fixes_figure", "part_words", "parts_figure", "rim_use_figure"]
 
@@ -258,8 +263,8 @@ def rim_use_figure(
     wind: float | None,
     *,
     system: str = "metric",
-    narrow=False,
-    width=None,
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Somebody on the rim and a trellis in the wind, on one ruler.
 
@@ -330,9 +335,9 @@ def _mend_row(
 
 def fixes_figure(
     outcome: Outcome,
-    tried,
+    tried: Sequence[TriedFix],
     *,
-    worst,
+    worst: Check,
     by: str = "",
     system: str = "metric",
     narrow: bool = False,
@@ -345,7 +350,7 @@ def fixes_figure(
     ----------
     outcome : Outcome
         Of the bed as it is.
-    tried : sequence of Tried
+    tried : sequence of TriedFix
         In the order of the rows.
     worst : Check
         What is nearest to failing as it is.

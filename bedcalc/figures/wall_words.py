@@ -22,7 +22,7 @@ _STATE = {
 }
 
 
-def level_words(value, system: str) -> str:
+def level_words(value: float, system: str) -> str:
     """A level of the scale as shown; a tenth of an inch would be too coarse."""
     return show(value, "fine" if system == "us" else "bow", system)
 
@@ -51,7 +51,7 @@ def likely_words(outcome: Outcome, system: str) -> str:
     return f"{once} at once, likely {likely}"
 
 
-def before_words(outcome: Outcome, before, system: str) -> str:
+def before_words(outcome: Outcome, before: Outcome | None, system: str) -> str:
     """What the grey dotted curve is."""
     gained = outcome.bed.ties - before.bed.ties
     bow = bow_words(before.walls, "years", system)
@@ -106,7 +106,7 @@ def _push_sentence(outcome: Outcome, system: str) -> str:
     return f"The push of the fill grows with depth, to {' and '.join(words)}."
 
 
-def alt_text(outcome: Outcome, before, system: str) -> str:
+def alt_text(outcome: Outcome, before: Outcome | None, system: str) -> str:
     """What the picture shows, its trend, its key numbers."""
     s = outcome.walls.si
     push = f"Two panels. Left: {_push_sentence(outcome, system)}"

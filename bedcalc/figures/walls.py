@@ -110,7 +110,7 @@ def wall_figure(
     outcome: Outcome,
     *,
     system: str = "metric",
-    before=None,
+    before: Outcome | None = None,
     narrow: bool = False,
     width: float | None = None,
 ) -> Drawing:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +14,9 @@ from bedcalc.units import show
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import area, line, marks, outlines, rectangle
+
+if TYPE_CHECKING:  # names for an editor
+    from ..questions.repair import Bulge
 
 __all__ = ["bulge_figure"]
 
@@ -28,7 +32,11 @@ _TONES = {
 
 
 def bulge_figure(
-    bulge, *, system: str = "metric", narrow: bool = False, width: float | None = None
+    bulge: Bulge,
+    *,
+    system: str = "metric",
+    narrow: bool = False,
+    width: float | None = None,
 ) -> Drawing:
     """Draw a measured bulge: the rim from above, and where its size lies.
 

@@ -89,7 +89,7 @@ def _rows(goods: str, place: Place):
         yield "bags", row, 1e9, 0.0
 
 
-def offers(goods: str, loose, place: Place) -> tuple[Offer, ...]:
+def offers(goods: str, loose: Any, place: Place) -> tuple[Offer, ...]:
     """Every way to buy a loose volume of a material, cheapest first.
 
     Parameters
@@ -120,7 +120,7 @@ def offers(goods: str, loose, place: Place) -> tuple[Offer, ...]:
     return tuple(sorted(found, key=lambda offer: offer.total))
 
 
-def prices_over(goods: str, most, place: Place) -> tuple[np.ndarray, dict]:
+def prices_over(goods: str, most: Q_, place: Place) -> tuple[np.ndarray, dict]:
     """What bags and bulk cost over a range of volumes (SI): volumes, cost by way."""
     volumes = np.arange(0.01, to_si(most, "m^3", "prices_over: 'most'") + 1e-9, 0.01)
     return volumes, ways_to_pay(goods, volumes, place)
@@ -161,7 +161,7 @@ def work(key: str) -> float:
     return table("work")[key].value
 
 
-def price_of(goods: str, loose, place: Place):
+def price_of(goods: str, loose: Any, place: Place):
     """Rounded order and its price for a loose volume of one material."""
     rows = place.goods.get(goods)
     if not rows:
@@ -176,7 +176,7 @@ def _without_price(amount):
     return np.where(np.asarray(amount) > SPECK, np.nan, 0.0)[()]
 
 
-def trips_of(volume, place: Place):
+def trips_of(volume: Value, place: Place):
     """Truck trips and their price."""
     rows = place.goods.get("truck")
     holds = rows[0].content if rows else work("truck")

@@ -73,7 +73,7 @@ class Fill(Part):
     place = Plain("Where it is: prices, crew")
     checks = Plain("Verdicts of this chapter")
 
-    def logs(self, diameter=None) -> LogPlan | None:
+    def logs(self, diameter: Q_ | None = None) -> LogPlan | None:
         """Logs of one thickness (20 cm) in this bed; None where no layer is logs."""
         return plan_logs(self, Q_(20, "cm") if diameter is None else diameter)
 
@@ -100,7 +100,7 @@ class Fill(Part):
             for row in table("minerals")
         )
 
-    def sunk(self, years, case: str = "likely"):
+    def sunk(self, years: Q_, case: str = "likely"):
         """How far the surface has sunk by rotting after some years (a quantity).
 
         ``case`` takes ``low``, ``likely`` or ``high`` rates. The first settling is
@@ -113,7 +113,7 @@ class Fill(Part):
         """Compost to bring the surface back up at the end of each year."""
         return plan_top_up(self, years, case)
 
-    def work(self, barrow: str = "", distance=None, crew: int = 0) -> Work:
+    def work(self, barrow: str = "", distance: Q_ | None = None, crew: int = 0) -> Work:
         """Loads, trips and hours with another barrow, distance or crew."""
         return plan_work(self, barrow, distance, crew)
 
@@ -122,7 +122,7 @@ class Fill(Part):
         order = next(o for o in self.orders if o.goods == goods)
         return offers(goods, order.loose, self.place)
 
-    def spoil(self, cut, area) -> Spoil:
+    def spoil(self, cut: Q_, area: Q_) -> Spoil:
         """Turf and soil dug out under the bed, and the mix they can stand in for."""
         return plan_spoil(self, to_si(cut, "m^3", "cut"), to_si(area, "m^2", "area"))
 

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from ..model.outcome import Amount, Part, Plain
 from ..tables import table
-from ..units import Value, from_si, quantities, to_si
+from ..units import Q_, Value, from_si, quantities, to_si
+
+if TYPE_CHECKING:  # names for an editor
+    from ..fill.chapter import Fill
 
 __all__ = ["LogPlan", "LogRow", "lay_logs", "log_count", "log_rows", "plan_logs"]
 
@@ -154,7 +157,7 @@ class LogPlan(Part):
     fits = Plain("Whether a log is no thicker than the zone is deep")
 
 
-def plan_logs(fill, diameter) -> LogPlan | None:
+def plan_logs(fill: Fill, diameter: Q_) -> LogPlan | None:
     """Logs of one thickness in the log zone of a fill, or None where there is none.
 
     Parameters

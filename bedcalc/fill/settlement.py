@@ -7,10 +7,16 @@ band: rates in data/decay.csv, low, likely, high.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from ..tables import table
 from ..units import Value, quantities
+
+if TYPE_CHECKING:  # names for an editor
+    from ..fill.chapter import FillLayer
 
 __all__ = ["layer_drop", "log_zone_drop", "mass_left", "sink"]
 
@@ -139,7 +145,7 @@ def _left(row, years, case: str):
     return mass_left.si(years, rate, row.quick, row.quick_k)
 
 
-def sink(layers, years, case: str = "likely") -> list:
+def sink(layers: Sequence[FillLayer], years: Value, case: str = "likely") -> list:
     """How far each layer has sunk after some years (SI), bottom first.
 
     Parameters

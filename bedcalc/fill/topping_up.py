@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import functools
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from ..model.outcome import Amount, Part, Plain
 from ..tables import table
-from ..units import to_si
+from ..units import Q_, to_si
 from .buying import price_of, trips_of, ways_to_pay, work
 from .settlement import sink
 from .volumes import (
@@ -19,6 +20,9 @@ from .volumes import (
     loads_per_hour,
     loose_volume,
 )
+
+if TYPE_CHECKING:  # names for an editor
+    from ..fill.chapter import Fill
 
 __all__ = ["Spoil", "TopUp", "Work", "plan_spoil", "plan_top_up", "plan_work"]
 
@@ -59,7 +63,7 @@ class Spoil(Part):
     saved = Amount("money", "Less money, goods and trips", "money")
 
 
-def plan_top_up(fill, years: int, case: str) -> TopUp:
+def plan_top_up(fill: Fill, years: int, case: str) -> TopUp:
     """Compost to bring the surface back up at the end of each year."""
     ends = np.arange(years + 1) * _YEAR
     drops = np.diff(sum(sink(fill.layers, ends, case)))
@@ -77,7 +81,7 @@ def plan_top_up(fill, years: int, case: str) -> TopUp:
     )
 
 
-def plan_work(fill, barrow: str, distance, crew: int) -> Work:
+def plan_work(fill: Fill, barrow: str, distance: Q_ | None, crew: int) -> Work:
     """Loads and hours with some barrow, distance and crew."""
     holds = table("people")["adult"].barrow
     if barrow:
@@ -107,7 +111,7 @@ def plan_work(fill, barrow: str, distance, crew: int) -> Work:
     )
 
 
-def plan_spoil(fill, cut: float, area: float) -> Spoil:
+def plan_spoil(fill: Fill, cut: float, area: float) -> Spoil:
     """Turf and soil dug out, and the mix they can stand in for."""
     turf, soil, heap = dug_out.si(cut, area, work("turf_thick"), work("spoil_bulking"))
     mix = next((o for o in fill.orders if o.goods == "mix"), None)

@@ -169,7 +169,7 @@ def from_text(text: str, name: str = "garden") -> Garden:
         raise GardenError(f"{name}: {short(str(error), 900)}") from None
 
 
-def load(path) -> Garden:
+def load(path: str | Path) -> Garden:
     """Read a garden from its file.
 
     Parameters
@@ -308,7 +308,7 @@ def _folded(values: list):
     return rows
 
 
-def last_good(path) -> Path:
+def last_good(path: str | Path) -> Path:
     """Where the file as it was before the last save is kept."""
     path = Path(path)
     return path.with_name(f".{path.stem}.before{path.suffix}")
@@ -335,7 +335,7 @@ def _old_text(path: Path, over: bool) -> str:
         return ""
 
 
-def save(garden: Garden, path, *, over: bool = False) -> Path:
+def save(garden: Garden, path: str | Path, *, over: bool = False) -> Path:
     """Write a garden to a file, all or nothing.
 
     Parameters

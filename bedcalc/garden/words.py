@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import MISSING, fields, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from ..currency import Currency
 from ..model.bed import Bed, Wall
@@ -24,6 +24,9 @@ from ..parsing.unit_words import read_quantity
 from ..text_files import FileError, short
 from ..units import Q_
 from .schema import Fault, owner
+
+if TYPE_CHECKING:  # names for an editor
+    from ..garden.garden import Garden
 
 __all__ = ["GardenError", "INLINE", "KNOWN", "read_garden", "write_garden"]
 
@@ -383,7 +386,7 @@ def _own_wall_out(wall: Wall) -> dict:
     return words | _wall_changes(wall, plain, ("key", "name", "like"))
 
 
-def write_garden(garden) -> dict[str, Any]:
+def write_garden(garden: Garden) -> dict[str, Any]:
     """What the file of a garden says: the opposite of :func:`read_garden`."""
     beds = garden.beds
     used_walls = {b.wall.key: b.wall for b in beds if b.wall.like}

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import unicodedata
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from ..tables import table
 from ..text_files import short
 from ..units import UnitError, to_si
+
+if TYPE_CHECKING:  # names for an editor
+    from ..model.bed import Wall
 
 __all__ = [
     "LEAST_FILL", "WALL_MOST", "WALL_SIZES", "BedError", "check_length", "check_load",
@@ -62,7 +65,7 @@ def refuse(field_: str, needed: str, given: Any, example: str):
     )
 
 
-def check_words(where: str, needed: str, value, most: int):
+def check_words(where: str, needed: str, value: Any, most: int):
     """Check words that stand on papers: one line, not too long."""
     if not isinstance(value, str) or not value.strip():
         refuse(where, needed, repr(value), "'B'")
@@ -74,7 +77,9 @@ def check_words(where: str, needed: str, value, most: int):
         refuse(where, wanted, given, "'Bed by the shed'")
 
 
-def check_length(owner: str, name: str, value, low: float, high: float, example: str):
+def check_length(
+    owner: str, name: str, value: Any, low: float, high: float, example: str
+):
     """Check a length against its range in metres."""
     where = f"{owner}, {name}"
     try:
@@ -85,7 +90,7 @@ def check_length(owner: str, name: str, value, low: float, high: float, example:
         refuse(where, f"a length from {low:g} m to {high:g} m", value, example)
 
 
-def check_load(where: str, name: str, value):
+def check_load(where: str, name: str, value: Any):
     """Check a load on an area: a quantity of pressure."""
     try:
         there = to_si(value, "Pa", name)
@@ -96,7 +101,7 @@ def check_load(where: str, name: str, value):
         refuse(f"{where}, {name}", needed, value, "Q_(2, 'kPa')")
 
 
-def check_wall(wall) -> None:
+def check_wall(wall: Wall) -> None:
     """What a wall of this family cannot do without; a cap in full or not at all."""
     needs, mine = _WALL_NEEDS[wall.family], f"wall of {wall.family}"
     for name, keys in _WALL_KEYS.items():

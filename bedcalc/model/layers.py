@@ -59,7 +59,7 @@ class Layer:
         return getattr(self.material, "like", self.material)
 
 
-def strategy_layers(strategy: str, log_share=None) -> tuple[Layer, ...]:
+def strategy_layers(strategy: str, log_share: Q_ | None = None) -> tuple[Layer, ...]:
     """The layers of a fill strategy of data/strategies.csv, bottom first.
 
     Parameters

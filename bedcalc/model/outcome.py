@@ -19,7 +19,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from ..tables import Row
-from ..units import KINDS, Units, from_si, number, show
+from ..units import KINDS, Q_, Units, from_si, number, show
 from .bed import Bed
 from .place import Place
 from .straightness import NO_NUMBER, PAST, SUMS_END, one_in, said, scale
@@ -114,7 +114,7 @@ def named(text: str) -> str:
     return text.replace("{", "{{").replace("}", "}}")
 
 
-def price_words(more, system: str = "metric") -> str:
+def price_words(more: Q_, system: str = "metric") -> str:
     """What a change costs: ``11 €``, ``saves 3 €``, ``no cost``, ``no price yet``.
 
     Parameters

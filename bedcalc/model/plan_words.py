@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 __all__ = ["CORNERS", "corner_names", "fall_words"]
@@ -18,7 +20,7 @@ _COMPASS = (
 )  # fmt: skip  # rows of a table
 
 
-def corner_names(depths) -> tuple[str, ...]:
+def corner_names(depths: Any) -> tuple[str, ...]:
     """The four corners of a level bed, with which of them lies highest and lowest.
 
     Parameters

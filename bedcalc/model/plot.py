@@ -181,7 +181,7 @@ class Plot:
             _TINY * max(self.area, 1.0)
         )
 
-    def inside(self, x, y) -> np.ndarray:
+    def inside(self, x: Any, y: Any) -> np.ndarray:
         """Which points lie within the outline; arrays of any one shape."""
         x, y = np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float))
         found = np.zeros(x.shape, dtype=bool)
@@ -191,7 +191,9 @@ class Plot:
                 found ^= spans & (x < x0 + (y - y0) * (x1 - x0) / (y1 - y0))
         return found
 
-    def contains(self, left, right, top, bottom) -> np.ndarray | bool:
+    def contains(
+        self, left: float, right: float, top: float, bottom: float
+    ) -> np.ndarray | bool:
         """Whether rectangles lie within the outline; to touch it is allowed.
 
         Parameters

@@ -7,10 +7,15 @@ and an aim that the reader chooses out of data/aims.csv.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from ..tables import Row, table
 from ..units import NO_BREAK, number, show, shown_in, unit_sign
+
+if TYPE_CHECKING:  # names for an editor
+    from ..walls.chapter import Walls
 
 __all__ = [
     "BOWS", "NO_NUMBER", "PAST", "SUMS_END", "aim_parts", "bow_words", "likely_bow",
@@ -58,7 +63,7 @@ def one_in(share: float, measured: bool = False) -> str:
     return f"1 in {round(parts / step) * step:.0f}"
 
 
-def said(value, share: float, kind: str = "bow", system: str = "metric") -> str:
+def said(value: float, share: float, kind: str = "bow", system: str = "metric") -> str:
     """A predicted bow: ``1.3 mm``, ``17 mm``, past a 60th of the span ``about 50 mm``.
 
     Parameters
@@ -82,7 +87,7 @@ def said(value, share: float, kind: str = "bow", system: str = "metric") -> str:
     return f"about {text}{NO_BREAK}{unit_sign(kind, system)}"
 
 
-def bow_words(walls, bow: str = "years", system: str = "metric") -> str:
+def bow_words(walls: Walls, bow: str = "years", system: str = "metric") -> str:
     """A bow of a long wall as it is read everywhere: screen, picture, table, paper.
 
     Parameters
@@ -105,7 +110,7 @@ def bow_words(walls, bow: str = "years", system: str = "metric") -> str:
     return said(value, value / _span(walls), "bow", system)
 
 
-def likely_bow(walls, system: str = "metric", to: str = "–") -> str:
+def likely_bow(walls: Walls, system: str = "metric", to: str = "–") -> str:
     """The likely bow after years, from the low to the high end.
 
     Parameters

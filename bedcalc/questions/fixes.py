@@ -171,7 +171,7 @@ def wall_fixes(outcome: Outcome) -> tuple[TriedFix, ...]:
 
     Returns
     -------
-    tuple of Tried
+    tuple of TriedFix
     """
     bed, moves = outcome.bed, []
     if bed.wall.family in ("sheet", "boards", "sleepers"):
@@ -217,7 +217,7 @@ def cures(outcome: Outcome) -> tuple[TriedFix, ...]:
 
     Returns
     -------
-    tuple of Tried
+    tuple of TriedFix
         Empty where nothing needs a fix, or where nothing that was tried helps.
     """
     if as_wanted(outcome):

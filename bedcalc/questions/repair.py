@@ -79,7 +79,7 @@ class Bulge:
         return f"{bulge} is {part}. {self.row.says}"
 
 
-def judge_bulge(outcome: Outcome, measured, span=None) -> Bulge:
+def judge_bulge(outcome: Outcome, measured: Q_, span: Q_ | None = None) -> Bulge:
     """How bad a measured bulge is.
 
     Parameters
@@ -120,7 +120,7 @@ class Post:
     enough: bool
 
 
-def embedded_post(outcome: Outcome, depth, collar=None) -> Post:
+def embedded_post(outcome: Outcome, depth: Q_, collar: Q_ | None = None) -> Post:
     """What the posts of a bed do once they are set into the ground, instead of a tie.
 
     Parameters
@@ -167,7 +167,7 @@ class Trellis:
     use: float
 
 
-def trellis(outcome: Outcome, height, width, solid: float = 0.5) -> Trellis:
+def trellis(outcome: Outcome, height: Q_, width: Q_, solid: float = 0.5) -> Trellis:
     """What a trellis of this size on the rim asks of the one post that carries it.
 
     Parameters

@@ -120,7 +120,7 @@ def limit_of(outcome: Outcome, name: str) -> SizeLimit:
     )
 
 
-def trellis_apart(outcome: Outcome, height):
+def trellis_apart(outcome: Outcome, height: Q_):
     """How far apart the posts of a trellis of this height on the rim may stand.
 
     The wind a post gets grows in proportion to its share of the trellis.

@@ -47,7 +47,9 @@ class Sizes:
         return self.cost / self.area
 
 
-def compare_sizes(bed: Bed, place: Place, field: str, low, high, count: int = 15):
+def compare_sizes(
+    bed: Bed, place: Place, field: str, low: Q_, high: Q_, count: int = 15
+):
     """What a bed costs as one of its sizes moves.
 
     Parameters

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -128,7 +129,7 @@ class SitePlan(Part):
 
 
 def plan_site(
-    beds, place: Place, *, wheel: str = "barrow", fixes: bool = True
+    beds: Sequence[Bed], place: Place, *, wheel: str = "barrow", fixes: bool = True
 ) -> SitePlan:
     """Place all beds on the ground that was measured.
 

@@ -8,6 +8,7 @@ the top left of the plan, as in :data:`bedcalc.model.plot.CORNERS`.
 from __future__ import annotations
 
 import functools
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -64,7 +65,7 @@ def plane_of(survey: Survey | None):
     return fit_plane(survey.points)
 
 
-def plot_of(place: Place, beds=()) -> Plot:
+def plot_of(place: Place, beds: Sequence[Bed] = ()) -> Plot:
     """The plot of a place, or the area its beds and readings cover if it has none.
 
     Parameters

@@ -6,6 +6,9 @@ They read the numbers of a plan; what would put them right is looked for in
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from ..model.outcome import Check, named
@@ -13,6 +16,10 @@ from ..tables import table
 from ..units import Q_, from_si
 from .levelling import slope_advice
 from .survey import Outlier
+
+if TYPE_CHECKING:  # names for an editor
+    from ..figures.scene.ground import Plot
+    from ..site.bed_levels import Gap, PlacedBed
 
 __all__ = ["clashes", "given", "span", "verdicts_on"]
 
@@ -26,7 +33,7 @@ def given(key: str) -> float:
     return table("levelling")[key].size
 
 
-def span(bed, axis: int) -> tuple[float, float]:
+def span(bed: PlacedBed, axis: int) -> tuple[float, float]:
     """From where to where a placed bed reaches, along x (0) or y (1)."""
     s = bed.si
     return (s.x, s.x + s.length) if axis == 0 else (s.y, s.y + s.width)
@@ -190,7 +197,7 @@ def _path_checks(gaps, row, si: dict) -> list[Check]:
     return found
 
 
-def steep_gaps(gaps, slope_x: float, slope_y: float) -> list:
+def steep_gaps(gaps: Sequence[Gap], slope_x: float, slope_y: float) -> list:
     """Paths with one bed above and one below them, along the steeper axis."""
     steep = "x" if abs(slope_x) > abs(slope_y) else "y"
     return [gap for gap in gaps if gap.across == steep and gap.lower is not None]
@@ -275,7 +282,9 @@ def _reading_checks(si: dict) -> list[Check]:
     return found
 
 
-def clashes(beds, plot, outlined: bool = True) -> list[tuple[str, str]]:
+def clashes(
+    beds: Sequence[PlacedBed], plot: Plot, outlined: bool = True
+) -> list[tuple[str, str]]:
     """Each bed that stands on a bed or a thing, or over the edge: (bed, on what)."""
     found = []
     for i, bed in enumerate(beds):

@@ -6,9 +6,9 @@ none that held has failed for it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
@@ -17,6 +17,11 @@ from ..model.place import Survey
 from ..tables import table
 from ..units import Q_
 from .checks import clashes, span, steep_gaps
+
+if TYPE_CHECKING:  # names for an editor
+    from ..model.bed import Bed
+    from ..model.place import Place
+    from ..site.bed_levels import SitePlan
 
 __all__ = ["fixed", "with_fixes"]
 
@@ -28,7 +33,9 @@ _WAYS = {
 }
 
 
-def fixed(beds, place, change: Mapping[str, Any]) -> tuple[tuple, Any]:
+def fixed(
+    beds: Sequence[Bed], place: Place, change: Mapping[str, Any]
+) -> tuple[tuple, Any]:
     """Beds and place once a fix of the plot is done.
 
     Parameters
@@ -64,7 +71,7 @@ def fixed(beds, place, change: Mapping[str, Any]) -> tuple[tuple, Any]:
 
 
 def with_fixes(
-    plan, wheel: str, again: Callable[[Mapping[str, Any]], Any]
+    plan: SitePlan, wheel: str, again: Callable[[Mapping[str, Any]], Any]
 ) -> tuple[Check, ...]:
     """The verdicts of a plan; what does not hold has the first move that fixes it.
 

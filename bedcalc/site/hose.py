@@ -7,10 +7,15 @@ open tap takes to fill a bucket.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
-from ..units import GRAVITY, Value, quantities, to_si
+from ..units import GRAVITY, Q_, Value, quantities, to_si
+
+if TYPE_CHECKING:  # names for an editor
+    from ..site.bed_levels import SitePlan
+    from ..site.routes import Walk
 
 __all__ = ["HoseRun", "hose_flow", "hose_loss", "hose_runs"]
 
@@ -107,7 +112,9 @@ class HoseRun:
     time: float
 
 
-def hose_runs(plan, walk, standing, free, bore, depth) -> tuple[HoseRun, ...]:
+def hose_runs(
+    plan: SitePlan, walk: Walk, standing: Q_, free: Q_, bore: Q_, depth: Q_
+) -> tuple[HoseRun, ...]:
     """Every bed watered once from the tap.
 
     Parameters

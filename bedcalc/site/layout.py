@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import functools
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -220,7 +222,7 @@ def fit_rows(
     edge: float,
     blocked: tuple[tuple[float, float, float, float], ...],
     turned: bool = False,
-    within=None,
+    within: Callable[..., Any] | None = None,
 ) -> tuple[Spot, ...]:
     """Beds in rows across the plan that step over what is in the way.
 

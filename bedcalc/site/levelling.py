@@ -19,7 +19,7 @@ __all__ = [
 ]  # fmt: skip  # a list of names
 
 
-def underside(ground, rule: str, embedment: float, limit: float):
+def underside(ground: np.ndarray, rule: str, embedment: float, limit: float):
     """Elevation of the underside of a level box.
 
     Parameters
@@ -96,7 +96,7 @@ def exposed_wall(height: Value, depths: Value) -> Value:
     return height - depths
 
 
-def cut_and_fill(length, width, depths, parts: int = 120):
+def cut_and_fill(length: float, width: float, depths: np.ndarray, parts: int = 120):
     """Ground to dig out and ground to fill in under a box, in cubic metres.
 
     Parameters

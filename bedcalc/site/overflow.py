@@ -9,7 +9,7 @@ beds. The sums turn the plan by quarters until it falls down the page.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -17,6 +17,10 @@ from ..model.outcome import Check, Fix
 from ..tables import table
 from ..units import Q_, Value, from_si, quantities
 from .checks import clashes
+
+if TYPE_CHECKING:  # names for an editor
+    from ..site.bed_levels import SitePlan
+    from ..site.plots import Rain
 
 __all__ = ["Overflow", "box_distance", "overflow_of"]
 
@@ -129,7 +133,7 @@ class _Turned:
         return not self.outlined or self.plot.contains(*self.box(sides, back=True))
 
 
-def overflow_of(plan, storm) -> Overflow:
+def overflow_of(plan: SitePlan, storm: Rain) -> Overflow:
     """Where the swale lies on the plan, and where it runs over.
 
     Parameters

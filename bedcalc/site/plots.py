@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -10,7 +12,7 @@ from ..model.outcome import Amount, Part, Plain
 from ..model.place import Place, PlaceError
 from ..model.plot import Plot
 from ..tables import table
-from ..units import to_si
+from ..units import Q_, to_si
 from .chapter import plane_of, plot_of
 from .layout import Spot, bed_count, fit_grid, fit_mixed, fit_rows, path_left
 from .sun import DAYS, noon_shade, sun_hours, sun_path
@@ -23,6 +25,9 @@ from .water import (
     swale_width,
     trench_volume,
 )
+
+if TYPE_CHECKING:  # names for an editor
+    from ..model.bed import Bed
 
 __all__ = ["Filling", "Rain", "Sun", "fill_plot", "rain_on", "sun_asks", "sun_on"]
 
@@ -78,7 +83,7 @@ def _inside(plot: Plot, edge: float, spots) -> tuple[Spot, ...]:
     return tuple(s for s, good in zip(moved, stays, strict=True) if good)
 
 
-def fill_plot(plot: Plot, length, width, path, edge) -> Filling:
+def fill_plot(plot: Plot, length: Q_, width: Q_, path: Q_, edge: Q_) -> Filling:
     """Fill a plot with beds of one size.
 
     Parameters
@@ -172,13 +177,13 @@ SIDE, GAPS, FREE = 3.0, 0.40, 1.25
 
 def rain_on(
     place: Place,
-    rain,
-    area,
+    rain: Q_,
+    area: Q_,
     *,
     cover: str = "lawn_fair",
     share: float = 0.30,
-    swale_length=None,
-    soaks=None,
+    swale_length: Q_ | None = None,
+    soaks: Q_ | None = None,
 ) -> Rain:
     """What a storm brings down the slope.
 
@@ -234,7 +239,7 @@ def rain_on(
     )
 
 
-def holds(depth, bottom, length):
+def holds(depth: Q_, bottom: Q_, length: Q_):
     """What a swale of another section holds, as a quantity (see swale_volume)."""
     return swale_volume(depth, SIDE, bottom, length)
 
@@ -324,7 +329,7 @@ def sun_asks(place: Place) -> str:
     return ""
 
 
-def sun_on(place: Place, beds, day: str, raster: float = 0.3) -> Sun:
+def sun_on(place: Place, beds: Sequence[Bed], day: str, raster: float = 0.3) -> Sun:
     """Hours of direct sun on the plot on one clear day.
 
     Parameters

@@ -88,7 +88,7 @@ def sun_path(latitude: float, month: int, day: int, steps: int = 6):
     return hours[up], heights[up], bearings[up]
 
 
-def sun_direction(downhill: float, heights, bearings) -> np.ndarray:
+def sun_direction(downhill: float, heights: Value, bearings: Value) -> np.ndarray:
     """Unit vectors towards the sun in the axes of the plan (x, y, z up).
 
     ``downhill`` is the compass bearing of +y. ``x`` points a quarter turn against the

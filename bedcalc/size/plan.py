@@ -9,7 +9,7 @@ import numpy as np
 from ..model.bed import Bed
 from ..model.outcome import Amount, Check, Part, Plain
 from ..tables import table
-from ..units import from_si, to_si
+from ..units import Q_, from_si, to_si
 from .posture import bend_angle, clear_height, reach_into, seat_verdict, soil_over_knees
 from .shapes import KINDS, Outline, outline
 
@@ -37,7 +37,7 @@ class Posture(Part):
     checks = Plain("Verdicts")
 
 
-def posture_at(bed: Bed, stature, ground=None) -> Posture:
+def posture_at(bed: Bed, stature: Q_, ground: Q_ | None = None) -> Posture:
     """How a person works at a bed.
 
     Parameters
@@ -151,7 +151,7 @@ class Shapes:
     reach: float
 
 
-def compare_shapes(length, width, arm, bay, reach) -> Shapes:
+def compare_shapes(length: Q_, width: Q_, arm: Q_, bay: Q_, reach: Q_) -> Shapes:
     """Area, wall and reach of box, L, U, keyhole and six-sided bed.
 
     Parameters
@@ -175,7 +175,7 @@ def compare_shapes(length, width, arm, bay, reach) -> Shapes:
     return Shapes(outlines=made, reach=sizes[4])
 
 
-def detour(length, width):
+def detour(length: Q_, width: Q_):
     """The walk round the end of a bed to the place right opposite.
 
     Parameters
@@ -191,7 +191,7 @@ def detour(length, width):
     return length + width
 
 
-def people_fed(area) -> tuple[tuple[str, float, float], ...]:
+def people_fed(area: Q_) -> tuple[tuple[str, float, float], ...]:
     """How many people an area serves, by what they want: (name, fewest, most).
 
     Parameters

@@ -187,7 +187,13 @@ def _unit_of(column: Column, given: str, where: str, problems: Problems):
 
 
 def read_cell(
-    column: Column, cell: Any, where: str, problems: Problems, words, unit, currency
+    column: Column,
+    cell: Any,
+    where: str,
+    problems: Problems,
+    words: Mapping[str, Any],
+    unit: str,
+    currency: Currency,
 ) -> Any:
     """The value of a cell: text, a number, a quantity, or None for a blank."""
     example = column.example

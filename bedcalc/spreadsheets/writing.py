@@ -7,9 +7,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from .columns import ALLOWED, EXAMPLE, Column, allowed, heading
+
+if TYPE_CHECKING:  # names for an editor
+    from openpyxl.worksheet.worksheet import Worksheet
 
 __all__ = ["head", "plain_text", "put", "write_book"]
 
@@ -24,7 +27,7 @@ def plain_text(value: Any) -> Any:
     return value
 
 
-def put(sheet, row: int, column: int, value: Any):
+def put(sheet: Worksheet, row: int, column: int, value: Any):
     """Write a cell; text stays text whatever it begins with."""
     cell = sheet.cell(row=row, column=column)
     cell.value = value
@@ -34,7 +37,7 @@ def put(sheet, row: int, column: int, value: Any):
     return cell
 
 
-def head(sheet, headings: Sequence[str], widths: Sequence[float]) -> None:
+def head(sheet: Worksheet, headings: Sequence[str], widths: Sequence[float]) -> None:
     """Write the row of headings, which stays in sight."""
     from openpyxl.styles import Alignment, Font, PatternFill
     from openpyxl.utils import get_column_letter

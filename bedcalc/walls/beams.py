@@ -121,7 +121,7 @@ def span_coefficients(spans: int | np.ndarray) -> BeamCoefficients:
     return BeamCoefficients(*np.moveaxis(_table()[spans], -1, 0))
 
 
-def posted_coefficients(spans, bays, ratio) -> BeamCoefficients:
+def posted_coefficients(spans: Count, bays: Count, ratio: Value) -> BeamCoefficients:
     """Coefficients of a rim on rigid ties and on posts that give.
 
     Parameters

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import functools
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,6 +14,7 @@ from bedcalc.model.outcome import STRAIGHT, Check, Fix
 from bedcalc.model.straightness import aim_parts
 from bedcalc.units import Q_, from_si
 
+from ..units import Value
 from . import framed_wall as frame
 from .beams import MOST_SPANS, span_coefficients, uniform_bow, uniform_moment
 from .connections import joined_checks
@@ -26,6 +28,13 @@ from .material import material
 from .post_checks import post_check, sheet_checks
 from .ties import tie_capacity
 from .timber import long_term_bow, section_modulus
+
+if TYPE_CHECKING:  # names for an editor
+    from ..assembly.layout import Layout
+    from ..walls.elastic_supports import GroundPosts
+    from ..walls.foot import Foot
+    from ..walls.framed_wall import WallBow
+    from ..walls.gravity_wall import Stability
 
 __all__ = ["framed", "stacked"]
 
@@ -41,7 +50,17 @@ def _words(count: int, one: str, many: str) -> str:
 # ---- framed walls
 
 
-def framed(bed: Bed, plan, cases: dict, found, foot, posts, length, fixes, wet):
+def framed(
+    bed: Bed,
+    plan: Layout,
+    cases: dict,
+    found: WallBow,
+    foot: Foot,
+    posts: GroundPosts | None,
+    length: Value,
+    fixes: bool,
+    wet: bool,
+):
     """Verdicts of a wall of rails or boards: the main ones, then those of detail."""
     spans = frame.top_spans(bed, plan.bays, bed.ties)
     family, tie = bed.wall.family, None
@@ -254,7 +273,9 @@ def _floor(bed: Bed, plan, cases: dict) -> Check:
 # ---- stacked walls
 
 
-def stacked(bed: Bed, cases: dict, safety, fixes: bool, wet) -> tuple[Check, ...]:
+def stacked(
+    bed: Bed, cases: dict, safety: Stability, fixes: bool, wet: bool
+) -> tuple[Check, ...]:
     """Verdicts of a wall that stands by its weight: tipping and sliding."""
     fix = None
     course = bed.wall.si.course

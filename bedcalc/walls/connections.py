@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -23,6 +24,11 @@ from .load_cases import mean_pressure, push_between
 from .material import material
 from .timber import section_modulus, section_modulus_bored
 
+if TYPE_CHECKING:  # names for an editor
+    from ..assembly.layout import Layout
+    from ..walls.framed_wall import WallBow
+    from ..walls.load_cases import Push
+
 __all__ = ["joined_checks", "pulled_screw"]
 
 
@@ -30,7 +36,9 @@ def _check(**given) -> Check:
     return Check(chapter="walls", detail=True, **given)
 
 
-def joined_checks(bed: Bed, plan, cases, found) -> list[Check]:
+def joined_checks(
+    bed: Bed, plan: Layout, cases: Mapping[str, Push], found: WallBow
+) -> list[Check]:
     """Verdicts of detail of what holds the boards, the posts and the bored rail."""
     family, checks = bed.wall.family, []
     several = np.any(np.asarray(plan.bays) > 1)

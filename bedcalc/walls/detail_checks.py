@@ -7,7 +7,9 @@ moments, of load factors and of strengths for how long the load lasts.
 from __future__ import annotations
 
 import functools
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -17,6 +19,7 @@ from bedcalc.model.outcome import Check
 from bedcalc.tables import Row, table
 from bedcalc.units import from_si
 
+from ..units import Count, Value
 from .fasteners import design_joint_en, lateral_en, pin_en
 from .fasteners_us import adjusted_us, lateral_us
 from .foot import foot_use
@@ -28,6 +31,15 @@ from .ties import rod_tension_en, rod_tension_us, stress_area
 from .timber import section_modulus
 from .warning_checks import drains, warned
 
+if TYPE_CHECKING:  # names for an editor
+    from ..assembly.layout import Layout
+    from ..model.outcome import Fix
+    from ..walls.foot import Foot
+    from ..walls.framed_wall import WallBow
+    from ..walls.gravity_wall import Stability
+    from ..walls.load_cases import Push
+    from ..walls.material import Material
+
 __all__ = ["corner_screw", "framed_details", "rod_capacity", "stacked_details"]
 
 
@@ -36,7 +48,15 @@ def _check(**given) -> Check:
 
 
 def framed_details(
-    bed: Bed, plan, cases, found, foot, spans, length, tie, wet
+    bed: Bed,
+    plan: Layout,
+    cases: Mapping[str, Push],
+    found: WallBow,
+    foot: Foot,
+    spans: Count,
+    length: Value,
+    tie: Callable[[float], Fix | None],
+    wet: bool,
 ) -> tuple[Check, ...]:
     """Verdicts of detail for a wall of rails or boards.
 
@@ -57,7 +77,7 @@ def framed_details(
 # ---- further load cases of the rail
 
 
-def trodden_ratio(cases, wood, strength: bool = True):
+def trodden_ratio(cases: Mapping[str, Push], wood: Material, strength: bool = True):
     """Moment with somebody on the fill over that of soaked fill, factors and all."""
     moist, trodden, soaked = (
         cases[name].si.moment for name in ("moist", "trodden", "soaked")
@@ -169,7 +189,7 @@ def _pressed(bed: Bed, plan):
 
 @dataclass(frozen=True, kw_only=True)
 class HeldScrew:
-    """A screw of the tables, and what one holds for good, N, by the rules of the wood."""
+    """A screw of the tables, and what one holds for good (N), by its wood's rules."""
 
     row: Row
     each: float
@@ -303,7 +323,14 @@ def _rod(bed: Bed, found) -> Check:
 # ---- height, and walls of blocks
 
 
-def stacked_details(bed: Bed, cases, safety, stability, fix, wet) -> tuple[Check, ...]:
+def stacked_details(
+    bed: Bed,
+    cases: Mapping[str, Push],
+    safety: Stability,
+    stability: Callable[..., Stability],
+    fix: Fix | None,
+    wet: bool,
+) -> tuple[Check, ...]:
     """Verdicts of detail for a dry-stacked wall: treading-in, water, height."""
     tread = stability(bed, cases["trodden"])
     worst = np.minimum(tread.overturning, tread.sliding)

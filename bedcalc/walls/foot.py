@@ -8,8 +8,9 @@ where all three together are too weak. How far it moves is told beside it.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import numpy as np
 
@@ -26,6 +27,13 @@ from .material import duration_factor
 from .post_checks import post_stakes
 from .posts import base_sliding_resistance
 from .ties import tie_capacity
+
+if TYPE_CHECKING:  # names for an editor
+    from ..assembly.layout import Layout
+    from ..model.bed import Bed
+    from ..model.place import Place
+    from ..walls.elastic_supports import GroundPosts
+    from ..walls.load_cases import Push
 
 __all__ = ["foot_checks", "foot_sliding_resistance", "foot_use"]
 
@@ -109,7 +117,15 @@ def _carried(found: WallBow, span, spans, dry) -> _Carried:
     return _Carried(wet=wet, years=years, bow=bow, c=c, bay=bay)
 
 
-def foot_sliding_resistance(bed, place, cases, found, plan, posts, fixes) -> Foot:
+def foot_sliding_resistance(
+    bed: Bed,
+    place: Place,
+    cases: Mapping[str, Push],
+    found: WallBow,
+    plan: Layout,
+    posts: GroundPosts | None,
+    fixes: bool,
+) -> Foot:
     """What pushes the foot when soaked, what holds it, and how far it moves.
 
     Returns
@@ -173,7 +189,7 @@ def foot_sliding_resistance(bed, place, cases, found, plan, posts, fixes) -> Foo
     )
 
 
-def foot_use(found, foot, push):
+def foot_use(found: WallBow, foot: Foot, push: Any):
     """Share of what holds the foot that another state of the fill asks for."""
     return _needed(found, push) / np.maximum(foot.hold, 1e-9)
 
@@ -200,7 +216,7 @@ def _fix(bed, foot, straight: bool) -> Fix | None:
     return Fix(says=says, change={"base_ties": ties})
 
 
-def foot_checks(bed, foot) -> list[Check]:
+def foot_checks(bed: Bed, foot: Foot) -> list[Check]:
     """Whether the foot holds, how far it moves, and what a tie at the foot feels."""
     fails = not np.ndim(foot.hold) and foot.hold < foot.needed
     note = (

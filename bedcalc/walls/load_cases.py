@@ -11,12 +11,15 @@ off as one has to expect.
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from bedcalc.model.bed import Bed
 from bedcalc.model.outcome import Amount, Part, Plain
 from bedcalc.tables import table
 
+from ..units import Value
 from .earth import k_active, k_at_rest
 from .pressure import push, rail_loads, segments
 
@@ -112,7 +115,7 @@ def pushes(bed: Bed) -> dict[str, Push]:
     return found
 
 
-def push_between(push, low, high):
+def push_between(push: Any, low: Value, high: Value):
     """Push on a metre of wall between two heights over its base.
 
     Parameters
@@ -138,6 +141,6 @@ def push_between(push, low, high):
     return np.sum(middle * (lower - upper), axis=0)
 
 
-def mean_pressure(push, face):
+def mean_pressure(push: Any, face: Value):
     """Mean side pressure over the lowest board of a wall, Pa; ``face`` in m."""
     return push_between(push, 0.0, face) / np.maximum(face, 1e-9)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
 import numpy as np
 
 from bedcalc.model.bed import Bed
@@ -16,6 +19,12 @@ from .material import material
 from .sheet import allowable_sheet, lying_moment, sheet_section, strip_moment
 from .timber import section_modulus
 
+if TYPE_CHECKING:  # names for an editor
+    from ..assembly.layout import Layout
+    from ..walls.elastic_supports import GroundPosts
+    from ..walls.framed_wall import WallBow
+    from ..walls.load_cases import Push
+
 __all__ = ["post_check", "post_stakes", "sheet_checks"]
 
 
@@ -23,7 +32,7 @@ def _check(**given) -> Check:
     return Check(chapter="walls", **given)
 
 
-def sheet_checks(bed: Bed, plan, cases: dict) -> list[Check]:
+def sheet_checks(bed: Bed, plan: Layout, cases: dict) -> list[Check]:
     """The sheet, and the posts that lying ribs push on."""
     checks = [_sheet(bed, plan, cases)]
     if bed.ribs_lying and np.any(np.asarray(plan.bays) > 1):
@@ -86,7 +95,7 @@ def _upright(bed: Bed, plan, cases: dict) -> Check:
     )
 
 
-def post_check(bed: Bed, found, posts, fix) -> Check:
+def post_check(bed: Bed, found: WallBow, posts: GroundPosts, fix: Fix | None) -> Check:
     """A post between the corners that the ground holds, instead of a tie."""
     part = "wood"
     if np.ndim(posts.holds) or posts.holds < posts.wood_holds - 1e-9:
@@ -107,7 +116,13 @@ def post_check(bed: Bed, found, posts, fix) -> Check:
     )
 
 
-def post_stakes(bed: Bed, cases, found, plan, posts):
+def post_stakes(
+    bed: Bed,
+    cases: Mapping[str, Push],
+    found: WallBow,
+    plan: Layout,
+    posts: GroundPosts,
+):
     """What posts in the ground hold of the foot: what the rim has left them, per metre.
 
     One ground for both: forces count with their height over the toe. No more than the

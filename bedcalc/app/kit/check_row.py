@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import ipywidgets
 
@@ -11,6 +11,9 @@ from ...questions.basis import because
 from ..bench_words import fix_words, verdict_html
 from .style import Presses, button
 from .why import Why
+
+if TYPE_CHECKING:  # names for an editor
+    from ...model.outcome import Check
 
 __all__ = ["VerdictRow"]
 
@@ -35,7 +38,7 @@ class VerdictRow:
         if self._change:
             self._fix(self._change)
 
-    def show(self, check, system: str, parts: Mapping[str, Any]) -> None:
+    def show(self, check: Check | None, system: str, parts: Mapping[str, Any]) -> None:
         """Show a check, or nothing; ``parts`` hold the numbers that went into it."""
         if check is None:
             self.widget.add_class("bc-hide")

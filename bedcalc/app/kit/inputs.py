@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import anywidget
 import ipywidgets
@@ -77,7 +78,7 @@ class Slider(ipywidgets.IntSlider):
     new step is rounded to the old one and sent back, as if a person had moved it.
     """
 
-    def get_state(self, key=None, drop_defaults=False) -> dict:
+    def get_state(self, key: Any = None, drop_defaults: bool = False) -> dict:
         """What is sent: the value last."""
         state = super().get_state(key, drop_defaults)
         if "value" in state:

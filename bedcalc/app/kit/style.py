@@ -26,13 +26,16 @@ from __future__ import annotations
 import time
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import anywidget
 import ipywidgets
 
 from ...figures import theme
 from .words import cautions_at, plain
+
+if TYPE_CHECKING:  # names for an editor
+    from ...model.outcome import Check
 
 __all__ = [
     "Presses", "button", "button_row", "care", "css", "headline", "html", "paper",
@@ -188,7 +191,7 @@ def headline(label: str, number: str, unit: str = "") -> str:
     )
 
 
-def verdict_sign(check) -> str:
+def verdict_sign(check: Check) -> str:
     """The sign of a check as HTML: shape, glyph, word."""
     word = check.word[:1].upper() + check.word[1:]
     return (

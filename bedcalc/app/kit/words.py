@@ -58,7 +58,7 @@ def unpriced(outcome: Outcome) -> str:
     return phrase("not_priced", missing=missing[0]) if missing else ""
 
 
-def plain(text) -> str:
+def plain(text: str) -> str:
     """Any text made safe for a page; a number and its unit stay on one line."""
     return _NUMBER_UNIT.sub(rf"\1{_NO_BREAK}", escape(str(text)))
 
@@ -71,7 +71,7 @@ def literal(name: str) -> str:
     return name.replace("*", _STAR)
 
 
-def inline(text) -> str:
+def inline(text: str) -> str:
     """Safe text with ``**strong**`` and ``*soft*`` inside a line."""
     safe = plain(text)
     safe = re.sub(r"\*\*(.+?)\*\*", r"<strong>\1</strong>", safe)
@@ -79,7 +79,7 @@ def inline(text) -> str:
     return safe.replace(_STAR, "*")
 
 
-def markup(text) -> str:
+def markup(text: str) -> str:
     """Safe paragraphs and lists."""
     found = []
     for block in re.split(r"\n\s*\n", str(text).strip()):

@@ -7,7 +7,7 @@ saved.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
@@ -243,7 +243,7 @@ class SiteDesk:
             found = (*found, *self.overflow.checks)
         return tuple(sorted(found, key=lambda c: _ORDER[c.verdict]))
 
-    def fix(self, change) -> None:
+    def fix(self, change: Mapping[str, Any]) -> None:
         """Carry out a fix of the plot (:func:`bedcalc.questions.site_plan.fixed`)."""
         if "swale_length" in change:
             self.take(rain={**self.rain, **change})
@@ -306,7 +306,7 @@ class SiteDesk:
             beds=tuple(b.change(**sizes) if b.name == name else b for b in self.beds)
         )
 
-    def read(self, readings) -> None:
+    def read(self, readings: Sequence[Any]) -> None:
         """Take other readings."""
         rows = tuple(tuple(float(v) for v in row) for row in readings)
         for number, row in enumerate(rows, start=1):
@@ -335,13 +335,13 @@ def site_desk(file: str | Path | None = None) -> SiteDesk:
     return SiteDesk(open_session(file))
 
 
-def units_row(desk) -> ChoiceRow:
+def units_row(desk: SiteDesk) -> ChoiceRow:
     """The choice between metric and US customary units."""
     options = [("metric", "metric"), ("us", "feet, inches")]
     return choice_row("Show in", options, desk.system, name="system")
 
 
-def in_units(desk, *controls: Control) -> Callable[[], None]:
+def in_units(desk: SiteDesk, *controls: Control) -> Callable[[], None]:
     """What brings controls to the units of the desk, once they have changed."""
     shown = {"system": "metric"}
 
