@@ -73,6 +73,7 @@ class Foot(FootHold):
     ground: Value
     tried: FootHold | None
     soil: str
+    part: str
     factor: float
     source: str
 
