@@ -13,8 +13,12 @@ from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
 PACKAGE = ROOT / "bedcalc"
-# Being built into a chapter, without readers so far. Take the line out by 2026-12-05.
-UNFINISHED = ("water/", "model/weather.py", "spreadsheets/weather.py")
+# Without readers so far: being built into a chapter, and for the picture of the bed.
+# Take these out by 2026-12-05.
+UNFINISHED = (
+    *("water/", "model/weather.py", "spreadsheets/weather.py"),
+    "assembly/parts.py",
+)
 # Names by which Jupyter, traitlets and argparse call us; and what tests do as a person.
 CALLED_BY_LIBRARIES = {"get_state"}
 AS_A_PERSON_WOULD = {"send_text", "demo_desk"}
