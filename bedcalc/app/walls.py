@@ -7,6 +7,7 @@ from typing import Any
 import numpy as np
 
 from ..evaluate import evaluate
+from ..figures.failing import failing_figure, gives_way
 from ..figures.load_path import path_figure
 from ..figures.utilisation_chart import fixes_figure, part_words, parts_figure
 from ..figures.walls import wall_figure
@@ -44,9 +45,9 @@ from .walls_tables import (
 )
 
 __all__ = [
-    "blocks_table", "bulge_view", "checked_table", "demo_desk", "fixes_view",
-    "metals_table", "parts_view", "path_view", "push_view", "repairs", "rim_view",
-    "short_answers", "six_beds", "trial",
+    "blocks_table", "bulge_view", "checked_table", "demo_desk", "failing_view",
+    "fixes_view", "metals_table", "parts_view", "path_view", "push_view", "repairs",
+    "rim_view", "short_answers", "six_beds", "trial",
 ]  # fmt: skip  # a list of names
 
 _BELOW = [(False, "the ground"), (True, "a deck, roof or balcony")]
@@ -320,6 +321,20 @@ def path_view(about: Desk) -> View:
         )
 
     return View(about, [], render, name="path", why=_whys(about))
+
+
+def failing_view(about: Desk) -> View:
+    """The part of the wall that gives way first, close up."""
+
+    def render(values, size):
+        o = about.outcome
+        check = gives_way(o)
+        says = "No part gives way. Choose another bed or fewer ties above."
+        if check is not None:
+            says = check.sentence(about.system)
+        return failing_figure(o, system=about.system, **size), says
+
+    return View(about, [], render, name="failing", why=_whys(about))
 
 
 def _whys(about: Desk):

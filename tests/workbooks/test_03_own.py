@@ -20,7 +20,7 @@ from tests.gardens.opened import GARDENS, open_garden
 
 TRIED = [walls.rim_view, walls.push_view, walls.parts_view, walls.fixes_view,
          walls_own.own_view, walls_own.rim_use_view]  # fmt: skip
-ALL = [*TRIED, walls.path_view, walls.bulge_view]
+ALL = [*TRIED, walls.path_view, walls.failing_view, walls.bulge_view]
 BLOCKS = [walls.six_beds, walls.blocks_table, walls.metals_table]
 _WRONG = r"[{}]|\bnan\b|\binf\b|—"
 
