@@ -1,4 +1,4 @@
-"""Panels of workbook 01: posture and reach, outlines, what size costs, and whether.
+"""Views of workbook 01: posture, reach, outlines, cost against size, whether to build.
 
 Each view changes the bed on the desk, or asks about it; what follows is asked of
 :mod:`bedcalc.evaluate` and :mod:`bedcalc.questions.size_plan`.

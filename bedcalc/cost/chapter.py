@@ -1,4 +1,4 @@
-"""The chapter: the bill of one bed, or of many bought together."""
+"""Bill of one bed, or of many bought together, as the part ``Outcome.cost``."""
 
 from __future__ import annotations
 

@@ -1,9 +1,10 @@
-"""The price of a cut plan if boards could be cut in fractions: a bound, with proof.
+"""Column generation for the LP relaxation of the cutting problem, with a proven bound.
 
-Column generation (Gilmore and Gomory 1961): keep a short list of patterns, let a linear
-program put a worth on each kind of piece, ask the diagram of all patterns for one worth
-more than its board costs, add it, repeat. When no pattern is worth more than its board,
-the duals prove the bound; that last step is done in whole numbers.
+Gilmore and Gomory 1961: a restricted master LP over a short list of patterns gives a
+dual value to each kind of piece; the pricing problem, solved on the diagram of all
+patterns, looks for a pattern whose dual value exceeds the price of its board; it is
+added, and so on. When there is none, the duals prove the bound; that last step is done
+in whole numbers, so that rounding cannot spoil the proof.
 """
 
 from __future__ import annotations
@@ -19,30 +20,30 @@ from .model import CutError
 from .pattern_diagram import Diagram
 from .problem import Problem
 
-__all__ = ["Relaxed", "relax"]
+__all__ = ["Relaxation", "relax"]
 
-_SCALE = 1 << 24  # a worth of one coin, in whole numbers
+_SCALE = 1 << 24  # a dual value of one coin, in whole numbers
 _TOO_FEW = (
     "stock: the limits leave too few boards for all pieces; raise a limit or add a "
     "length"
 )
-_DEAREST = 1 << 34  # no piece is worth more coins than this
+_DEAREST = 1 << 34  # coins; no dual value of a piece is higher
 
 
 @dataclass(frozen=True, kw_only=True)
-class Relaxed:
-    """What the relaxation knows.
+class Relaxation:
+    """Solution of the LP relaxation, with its bound in exact arithmetic.
 
     Parameters
     ----------
     value : Fraction
         Proven lower bound on the cost, before rounding up.
     bound : int
-        The next cost the prices can make.
+        ``value`` rounded up to a multiple of the price step.
     duals : int array
-        Worth of each kind, in 1/2**24 coins.
+        Dual value of each kind, in 1/2**24 coins.
     least : int array
-        For each sort of stock the worth a pattern needs to lose nothing.
+        For each sort of stock the dual value of a pattern with reduced cost 0.
     sorts, patterns : int array
         The patterns found on the way.
     times : array
@@ -60,19 +61,21 @@ class Relaxed:
     def within(self, cost: int, diagram: Diagram, most: int, full: bool = True):
         """All patterns a plan of this cost may contain, or None if there are too many.
 
-        A pattern that loses more than ``cost - value`` against the duals would make
-        the whole plan dearer than ``cost``.
+        A pattern whose reduced cost exceeds ``cost - value`` would make the whole plan
+        dearer than ``cost``.
         """
         slack = (cost - self.value) * _SCALE
         least = self.least - int(slack) - 1
         return diagram.above(self.duals, least, most, full=full)
 
-    def losses(self, sorts: np.ndarray, patterns: np.ndarray) -> np.ndarray:
-        """How many coins less than its board each pattern is worth."""
+    def reduced_costs(self, sorts: np.ndarray, patterns: np.ndarray) -> np.ndarray:
+        """Reduced costs in coins: price of the board less dual value of the pattern."""
         return (self.least[sorts] - patterns @ self.duals) / _SCALE
 
 
-def relax(problem: Problem, diagram: Diagram, clock: Deadline | None = None) -> Relaxed:
+def relax(
+    problem: Problem, diagram: Diagram, deadline: Deadline | None = None
+) -> Relaxation:
     """Solve the relaxation and prove its bound in whole numbers.
 
     Parameters
@@ -81,7 +84,7 @@ def relax(problem: Problem, diagram: Diagram, clock: Deadline | None = None) -> 
         What to cut.
     diagram : Diagram
         Its patterns.
-    clock : Clock, optional
+    deadline : Deadline, optional
         Stops early; the bound is lower then, but still proven.
     """
     pool = _Pool()
@@ -98,7 +101,7 @@ def relax(problem: Problem, diagram: Diagram, clock: Deadline | None = None) -> 
         gain = tops - np.array(problem.prices) - availability_duals
         good = gain > 1e-9 * max(problem.prices)
         new = pool.add(tops[good], patterns[good], np.flatnonzero(good))
-        over = clock is not None and clock.over
+        over = deadline is not None and deadline.over
         if new and not over:
             continue
         if missing < 1e-7 or over:
@@ -156,7 +159,7 @@ def _master(problem: Problem, pool: _Pool, penalty: float):
     return duals[:kinds], availability_duals, times, float(missing.sum())
 
 
-def _proven(problem, diagram, duals, pool, times) -> Relaxed:
+def _proven(problem, diagram, duals, pool, times) -> Relaxation:
     """Turn the duals into whole numbers that prove a bound, whatever rounding did."""
     whole = np.floor(duals * _SCALE).astype(np.int64)
     tops, _ = diagram.best(whole)
@@ -185,7 +188,7 @@ def _proven(problem, diagram, duals, pool, times) -> Relaxed:
     value = max(Fraction(total, _SCALE), Fraction(0))
     sorts, patterns = pool.arrays()
     sorts, patterns = sorts[: times.size], patterns[: times.size]
-    return Relaxed(
+    return Relaxation(
         value=value,
         bound=round_up(-(-value.numerator // value.denominator), problem.step),
         duals=whole,

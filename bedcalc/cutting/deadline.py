@@ -1,4 +1,4 @@
-"""When a search has to stop: out of time, or told to."""
+"""Time limit of a search, and its cancelling."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ __all__ = ["Deadline"]
 
 
 class Deadline:
-    """Counts down, and listens for a cancel.
+    """Time limit of a search that may also be cancelled.
 
     Parameters
     ----------

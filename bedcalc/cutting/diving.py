@@ -1,4 +1,4 @@
-"""A good whole plan out of a fractional one: round, cut, relax what is left.
+"""Diving heuristic: fix nearly whole columns of the LP solution, solve for the rest.
 
 Boards the fractional plan uses in whole numbers are cut; those it uses nearly once
 more, too; the relaxation is then solved for the pieces that are left, until none are.
@@ -12,7 +12,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from .column_generation import Relaxed, relax
+from .column_generation import Relaxation, relax
 from .deadline import Deadline
 from .first_fit import first_fit
 from .model import Coins, CutError, Piece, Saw, Stock, Tenths
@@ -22,18 +22,18 @@ from .problem import Problem
 __all__ = ["dive"]
 
 
-def dive(problem: Problem, relaxed: Relaxed, nearly: float, clock: Deadline):
+def dive(problem: Problem, relaxed: Relaxation, nearly: float, deadline: Deadline):
     """Boards as (sort, pattern), or None if the limits leave too few.
 
     Parameters
     ----------
     problem : Problem
         What to cut.
-    relaxed : Relaxed
+    relaxed : Relaxation
         Its relaxation.
     nearly : float
         A fraction above this is rounded up.
-    clock : Clock
+    deadline : Deadline
         When to leave the rest to first fit.
     """
     missing = np.array(problem.counts)
@@ -60,9 +60,9 @@ def dive(problem: Problem, relaxed: Relaxed, nearly: float, clock: Deadline):
             return tuple(boards)
         rest = replace(problem, counts=tuple(missing.tolist()), limits=tuple(limits))
         try:
-            if clock.over or not taken:
+            if deadline.over or not taken:
                 return (*boards, *_by_hand(rest))
-            relaxed = relax(rest, Diagram(rest), clock)
+            relaxed = relax(rest, Diagram(rest), deadline)
         except CutError:
             return None
 

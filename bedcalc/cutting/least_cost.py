@@ -70,7 +70,7 @@ def least_cost(
     """
     import scipy.optimize  # noqa: F401 - the first import is not part of the budget
 
-    clock = Deadline(seconds, cancel)
+    deadline = Deadline(seconds, cancel)
     pieces, stocks = tuple(pieces), tuple(stocks)
     reach_or_teach(pieces, stocks, saw)
     if not any(piece.count for piece in pieces):
@@ -93,10 +93,10 @@ def least_cost(
 
     def report(found: Incumbent) -> None:
         if progress is not None:
-            progress(found.cost, found.bound, clock.spent)
+            progress(found.cost, found.bound, deadline.spent)
 
-    if not now.proven and not clock.over:
-        now = search(problem, now, clock, report)
+    if not now.proven and not deadline.over:
+        now = search(problem, now, deadline, report)
     _remember(problem, now)
     if now.cost is None:
         raise CutError(
@@ -104,7 +104,7 @@ def least_cost(
             f"or allow more than {seconds:g} s"
         )
     if now.cuts is None:
-        return replace(hand, pieces=pieces, bound=now.bound, seconds=clock.spent)
+        return replace(hand, pieces=pieces, bound=now.bound, seconds=deadline.spent)
     return Plan(
         pieces=pieces,
         stocks=stocks,
@@ -113,7 +113,7 @@ def least_cost(
         cost=now.cost,
         bound=now.bound,
         method="searched upwards from the proven bound",
-        seconds=clock.spent,
+        seconds=deadline.spent,
     )
 
 

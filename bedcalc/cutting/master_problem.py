@@ -1,4 +1,4 @@
-"""The integer program of whole boards, solved by HiGHS through scipy.
+"""Restricted master problem in integers, solved by HiGHS through scipy.
 
 Beside the use of each pattern stand the number of boards of each sort, as an integer
 of its own, and the total length of these boards: two rows that cost nothing and help
@@ -17,17 +17,17 @@ from .problem import Problem
 if TYPE_CHECKING:  # names for an editor
     from ..cutting.deadline import Deadline
 
-__all__ = ["Answer", "Cuts", "ask"]
+__all__ = ["MipResult", "Cuts", "solve_master"]
 
 Cuts = tuple[tuple[int, tuple[int, ...]], ...]
 
 _ANY = 1e9  # a gap so wide that the first plan ends the program
-_HAIR = 1e-4  # costs are whole numbers of steps here, so a hair changes nothing
+_HAIR = 1e-4  # tolerance; costs are whole price steps, so it changes no comparison
 
 
 @dataclass(frozen=True, kw_only=True)
-class Answer:
-    """What the integer program said.
+class MipResult:
+    """Result of the integer program.
 
     Parameters
     ----------
@@ -44,16 +44,16 @@ class Answer:
     bound: int
 
 
-def ask(
+def solve_master(
     problem: Problem,
     sorts: np.ndarray,
     patterns: np.ndarray,
     low: int,
     high: int,
-    clock: Deadline,
+    deadline: Deadline,
     seconds: float,
-    losses: np.ndarray | None = None,
-) -> Answer:
+    reduced_costs: np.ndarray | None = None,
+) -> MipResult:
     """Is there a plan of cost ``low`` to ``high`` made of these patterns only?
 
     Parameters
@@ -64,19 +64,19 @@ def ask(
         The patterns allowed.
     low, high : int
         Range of the cost in smallest coins; ``high`` may be none.
-    clock : Clock
+    deadline : Deadline
         Has the seconds left.
     seconds : float
         Longest time for this question.
-    losses : array, optional
-        What each pattern loses. If given, the first plan in the range will do, and
-        little loss shows the way to it; if not, the cheapest is looked for.
+    reduced_costs : array, optional
+        Reduced cost of each pattern. If given, the first plan in the range will do, and
+        their sum is the objective; if not, the cheapest plan is looked for.
     """
     from scipy.optimize import Bounds, LinearConstraint, milp
 
     step, kinds, number = problem.step, len(problem.needs), len(problem.prices)
     if not sorts.size:
-        return Answer(ended=True, cuts=None, bound=high + step)
+        return MipResult(ended=True, cuts=None, bound=high + step)
     none = np.zeros(sorts.size)
     counts = np.array(problem.counts, dtype=float)
     # lengths in units of the longest board: large numbers upset the solver
@@ -89,11 +89,11 @@ def ask(
     top = np.inf if high is None else high / step + _HAIR
     most = [np.inf if limit is None else limit for limit in problem.limits]
 
-    any_plan = losses is not None
-    goal = np.append(losses, np.zeros(number)) if any_plan else cost
+    any_plan = reduced_costs is not None
+    goal = np.append(reduced_costs, np.zeros(number)) if any_plan else cost
 
     def solve(presolve: bool):
-        limit = max(min(seconds, clock.left), 0.01)
+        limit = max(min(seconds, deadline.left), 0.01)
         return milp(
             goal,
             constraints=[
@@ -111,13 +111,15 @@ def ask(
             },
         )
 
-    found = clock.run(solve, True)
+    found = deadline.run(solve, True)
     if found is not None and found.status == 4:  # seldom, HiGHS trips over itself
-        found = clock.run(solve, False)
+        found = deadline.run(solve, False)
     if found is None:  # cancelled
-        return Answer(ended=False, cuts=None, bound=low)
+        return MipResult(ended=False, cuts=None, bound=low)
     if found.status == 2:  # no plan in this range
-        return Answer(ended=True, cuts=None, bound=low if high is None else high + step)
+        return MipResult(
+            ended=True, cuts=None, bound=low if high is None else high + step
+        )
     cuts = None
     if found.x is not None:
         cuts = _cuts(problem, sorts, patterns, found.x[: sorts.size])
@@ -125,7 +127,9 @@ def ask(
     if not any_plan and proof is not None and np.isfinite(proof):
         above = int(np.ceil(proof - _HAIR)) * step
         bound = max(low, above if high is None else min(above, high + step))
-    return Answer(ended=found.status == 0 and cuts is not None, cuts=cuts, bound=bound)
+    return MipResult(
+        ended=found.status == 0 and cuts is not None, cuts=cuts, bound=bound
+    )
 
 
 def _cuts(problem: Problem, sorts, patterns, times) -> Cuts | None:

@@ -1,4 +1,4 @@
-"""All ways to fill a board, held as a layered diagram instead of a list.
+"""Decision diagram of all cutting patterns of a board, layer by layer.
 
 Layer i holds the rooms that may be left when the kinds before i have been taken. An
 arc takes t pieces of kind i and leads to layer i + 1. Rooms are rounded down to a sum

@@ -1,4 +1,4 @@
-"""Among equally cheap plans the handiest: few set-ups, or one long leftover.
+"""Secondary objective at fixed cost: fewest set-ups, or the longest leftover.
 
 A second integer program with the cost held fixed. It needs all patterns a plan of that
 cost may contain, those with room to spare as well.
@@ -40,7 +40,7 @@ def fewest_setups(plan: Plan, seconds: float = 2.0) -> Plan:
     Plan
         The same plan if no better one was found; ``method`` says what is proven.
     """
-    problem, sorts, patterns, clock = _all_patterns(plan, seconds)
+    problem, sorts, patterns, deadline = _all_patterns(plan, seconds)
     if not sorts.size:
         return plan
     counts = np.array(problem.counts)
@@ -54,7 +54,7 @@ def fewest_setups(plan: Plan, seconds: float = 2.0) -> Plan:
         *_fixed(problem, plan, np.append(sorts, sorts), np.append(none + 1, none)),
     ]
     top = np.append(often, none + 1)
-    times, proven = _solve(np.append(none, none + 1), rows, top, clock)
+    times, proven = _solve(np.append(none, none + 1), rows, top, deadline)
     if times is None:
         return plan
     new = _plan(plan, problem, sorts, patterns, times[: sorts.size])
@@ -77,7 +77,7 @@ def longest_leftover(plan: Plan, seconds: float = 2.0) -> Plan:
     Plan
         The same plan if no better one was found; ``method`` says what is proven.
     """
-    problem, sorts, patterns, clock = _all_patterns(plan, seconds)
+    problem, sorts, patterns, deadline = _all_patterns(plan, seconds)
     if not sorts.size:
         return plan
     # one board is special: its leftover is what counts
@@ -94,7 +94,7 @@ def longest_leftover(plan: Plan, seconds: float = 2.0) -> Plan:
         *_fixed(problem, plan, both, one),
     ]
     gain = -np.append(np.zeros(number), left / max(left.max(), 1))
-    times, proven = _solve(gain, rows, np.where(special, 1, np.inf), clock)
+    times, proven = _solve(gain, rows, np.where(special, 1, np.inf), deadline)
     if times is None:
         return plan
     # the special board first, so that surplus pieces are struck off the others last
@@ -107,20 +107,20 @@ def longest_leftover(plan: Plan, seconds: float = 2.0) -> Plan:
 
 def _all_patterns(plan: Plan, seconds: float):
     """Problem, and all patterns a plan of this cost may contain."""
-    clock = Deadline(seconds)
+    deadline = Deadline(seconds)
     problem = compact(plan.pieces, plan.stocks, plan.saw)
     if not problem.needs or not plan.boards:
         none = np.zeros(0, dtype=int)
-        return problem, none, none, clock
+        return problem, none, none, deadline
     diagram = Diagram(problem)
     relaxed = relax(problem, diagram)
     some = relaxed.within(plan.cost, diagram, _MOST, full=False)
     if some is None:
         some = relaxed.within(plan.cost, diagram, _MOST, full=True)
     if some is None:
-        return problem, np.zeros(0, dtype=int), np.zeros((0, 0)), clock
+        return problem, np.zeros(0, dtype=int), np.zeros((0, 0)), deadline
     used = some[1].any(axis=1)
-    return problem, some[0][used], some[1][used].astype(int), clock
+    return problem, some[0][used], some[1][used].astype(int), deadline
 
 
 def _fixed(problem: Problem, plan: Plan, sorts, weights):
@@ -133,7 +133,7 @@ def _fixed(problem: Problem, plan: Plan, sorts, weights):
             yield ((sorts == j) * weights)[None], 0, limit
 
 
-def _solve(goal, rows, top, clock: Deadline):
+def _solve(goal, rows, top, deadline: Deadline):
     """Whole numbers for the columns, or None, and whether they are proven best."""
     from scipy.optimize import Bounds, LinearConstraint, milp
 
@@ -142,7 +142,7 @@ def _solve(goal, rows, top, clock: Deadline):
         constraints=[LinearConstraint(m, lb=low, ub=high) for m, low, high in rows],
         integrality=np.ones(len(goal)),
         bounds=Bounds(0, top),
-        options={"time_limit": max(clock.left, 0.05), "mip_rel_gap": 0},
+        options={"time_limit": max(deadline.left, 0.05), "mip_rel_gap": 0},
     )
     if found.x is None:
         return None, False

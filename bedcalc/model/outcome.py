@@ -241,7 +241,7 @@ class Check:
     def utilisation(self):
         """Demand over capacity, a ratio up to ``MOST`` (array for many designs)."""
         demand, capacity = self.demand, self.capacity
-        # most often it is the same object, and that is quickly told
+        # fast path: identical unit objects need no conversion
         if demand._units is not capacity._units and demand.units != capacity.units:
             capacity = capacity.to(demand.units)
         demand, capacity = demand.m, capacity.m

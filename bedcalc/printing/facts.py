@@ -1,4 +1,4 @@
-"""What the words of a bed's pages are filled with, and which rows of data/ fit it."""
+"""Template values for the pages of one bed, and the table rows that fit its wall."""
 
 from __future__ import annotations
 

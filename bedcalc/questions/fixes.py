@@ -2,7 +2,7 @@
 
 Each move changes the bed and is evaluated the same way as the bed itself. A cure is a
 move, or a few together, after which every check of the wall holds. How to use a bed
-(sitting on the rim, standing on the fill, treading it in) is told, not cured.
+(sitting on the rim, standing on the fill, treading it in) has checks, but no cure here.
 """
 
 from __future__ import annotations

@@ -217,7 +217,7 @@ def _between_posts(bed: Bed, plan, cases: dict, found) -> Check:
 def _tie(bed: Bed, cases: dict, found) -> Check:
     rail = found.members[0]
     capacity, part = _tie_holds(bed.wall.wood)
-    # people press for a short time; steel and American bearing gain nothing by that
+    # kmod for short loads raises EN wood bearing only; steel and NDS bearing have none
     short = rail.wood.route == "en" and part == "plate"
     more = np.maximum(trodden_ratio(cases, rail.wood, short), 1.0)
     return _check(

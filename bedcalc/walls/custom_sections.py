@@ -1,6 +1,6 @@
 """A wall of one's own sizes: any board, rail or post, and what may sit on its rim.
 
-What is bought goes with the size. A section that the list of builds knows in the same
+The goods follow from the size. A section that the list of builds knows in the same
 wood keeps its goods; any other is named by its size, so that the bill says that it has
 no price for it instead of taking the price of another.
 """

@@ -78,7 +78,7 @@ def framed_details(
 
 
 def trodden_ratio(cases: Mapping[str, Push], wood: Material, strength: bool = True):
-    """Moment with somebody on the fill over that of soaked fill, factors and all."""
+    """Ratio of factored moments: live load on the fill to soaked fill."""
     moist, trodden, soaked = (
         cases[name].si.moment for name in ("moist", "trodden", "soaked")
     )

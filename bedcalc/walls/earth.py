@@ -13,7 +13,7 @@ __all__ = ["k_active", "k_at_rest", "silo_pressure"]
 
 @quantities("", friction_angle="rad [0, 1.4]", floor="[0, 1]")
 def k_at_rest(friction_angle: Value, floor: Value = 0.0) -> Value:
-    """Share of the vertical stress that pushes sideways while the wall stands still.
+    """At-rest earth pressure coefficient K0.
 
     Parameters
     ----------
@@ -38,7 +38,7 @@ def k_at_rest(friction_angle: Value, floor: Value = 0.0) -> Value:
 
 @quantities("", friction_angle="rad [0, 1.4]")
 def k_active(friction_angle: Value) -> Value:
-    """Share of the vertical stress that pushes once the wall has given way.
+    """Active earth pressure coefficient Ka (Rankine).
 
     Parameters
     ----------

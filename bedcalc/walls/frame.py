@@ -22,7 +22,7 @@ __all__ = ["base_hold_needed", "member_loads", "rule"]
     ("N*m^2", "N*m^3", "N*m^4"), heights="m (0, inf)", stiffness="N*m^2 (0, inf)"
 )
 def rule(heights: Value, stiffness: Value) -> tuple[Value, ...]:
-    """Stiffness of a ruled wall: S0, S1, S2.
+    """Stiffness moments S0, S1, S2 of members joined by rigid uprights.
 
     Parameters
     ----------
@@ -50,7 +50,7 @@ def rule(heights: Value, stiffness: Value) -> tuple[Value, ...]:
 def base_hold_needed(
     heights: Value, stiffness: Value, moment: Value, total: Value
 ) -> Value:
-    """How hard the ground must hold the base for the wall to turn about it.
+    """Least base reaction for the wall to rotate about its base.
 
     Parameters
     ----------

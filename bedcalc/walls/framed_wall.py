@@ -259,7 +259,7 @@ def weakest_name(found: WallBow) -> str:
 
 
 def pick(values: np.ndarray, index: Count) -> Value:
-    """The row of each design's own index."""
+    """Select ``values[index[d], d]`` for every design d."""
     if not np.ndim(index):
         return values[int(index)]
     values = np.asarray(values)

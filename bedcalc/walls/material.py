@@ -30,7 +30,7 @@ _DURATION = {
 
 @functools.cache
 def duration_factor(route: str, lasts: str) -> tuple[float, float]:
-    """Strength for a load that lasts so long over that for soil, and people's factor.
+    """Strength for a load duration over that under soil; load factor for people.
 
     Parameters
     ----------

@@ -125,8 +125,8 @@ def post_stakes(
 ):
     """What posts in the ground hold of the foot: what the rim has left them, per metre.
 
-    One ground for both: forces count with their height over the toe. No more than the
-    base rail brings to a post.
+    The same soil resists rim and foot forces, so their moments about the toe add up.
+    No more than the base rail brings to a post.
     """
     rim = found.post
     depth = np.maximum(posts.depth, 1e-9)

@@ -114,7 +114,7 @@ def stake_force(
     passive="[0, 100]",
 )
 def toe_moment(width: Value, depth: Value, weight: Value, passive: Value) -> Value:
-    """Moment about its toe that the ground holds a short post with, at the most.
+    """Ultimate resisting moment of the soil about the toe of a short post (Broms).
 
     Parameters
     ----------
@@ -139,7 +139,7 @@ def toe_moment(width: Value, depth: Value, weight: Value, passive: Value) -> Val
 
 @quantities("m/N", depth="m [0, inf)", reach="m [0, inf)", rise="N/m^3 (0, inf)")
 def post_flexibility(depth: Value, reach: Value, rise: Value) -> Value:
-    """How far a stiff post leans at the height of a push, for each newton of it.
+    """Flexibility of a rigid post in the ground: deflection at the load per unit load.
 
     Parameters
     ----------

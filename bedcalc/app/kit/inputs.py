@@ -1,4 +1,4 @@
-"""Small widgets of our own, where the stock ones cannot say or be said what is needed.
+"""Input widgets that report why a value is refused; ipywidgets' boxes clamp silently.
 
 An :class:`Entry` says why it refuses a number (stock number boxes clamp in silence), a
 :class:`Choice` is a set of radio buttons for keyboard and screen reader, a
