@@ -21,7 +21,7 @@ from bedcalc.figures.cost_waterfall import flow_figure
 from bedcalc.figures.fill import fill_figure
 from bedcalc.figures.fill_settlement import sinking_figure
 from bedcalc.figures.load_path import path_figure
-from bedcalc.figures.scene import scene
+from bedcalc.figures.scene import Scene, scene
 from bedcalc.figures.site_curves import sun_figure, swale_figure
 from bedcalc.figures.site_ground import ground_figure
 from bedcalc.figures.site_plan import VIEWS, plan_figure
@@ -81,6 +81,13 @@ def said(what: str, *texts: str) -> Iterator[str]:
 def read(name: str, drawing) -> Iterator[str]:
     """Tell what a drawing says wrong, and where its arrays are endless."""
     drawing = getattr(drawing, "drawing", drawing)
+    if isinstance(drawing, Scene):
+        yield from said(
+            name, drawing.alt, drawing.caption, str(drawing.numbers), *drawing.said
+        )  # fmt: skip
+        if not all(np.isfinite(r).all() for s in drawing.shapes for r in s.rings):
+            yield f"{name}: a shape is endless"
+        return
     texts = [str(note.get("text", "")) for note in drawing.annotations]
     yield from said(
         name, drawing.alt, drawing.caption, str(drawing.numbers), *texts

@@ -18,7 +18,7 @@ from ..evaluate import Outcome
 from ..figures.cost import cost_figure
 from ..figures.drawing import Drawing
 from ..figures.fill import fill_figure
-from ..figures.scene import scene
+from ..figures.scene import Scene, scene
 from ..figures.walls import wall_figure
 from ..model.bed import Bed
 from ..model.layers import strategy_layers
@@ -49,7 +49,7 @@ from .kit.offers import (
     wall_of,
     walls,
 )
-from .kit.pictures import Picture
+from .kit.pictures import FlatPicture, Picture
 from .kit.style import button, button_row, paper
 from .kit.view import AboutLine
 from .kit.why import HeadlineStrip
@@ -171,7 +171,7 @@ class Bench:
         self.says = Message().add_class("bc-live").add_class("bc-sentence")
         self.heads = HeadlineStrip(HEADS)
         self.strip = self.heads.cells
-        self.scene = Picture(self._scene(), "scene")
+        self.scene = FlatPicture(self._scene(), "scene")
         self.closes: dict[str, Picture] = {}
         self._close_box = ipywidgets.VBox([]).add_class("bc-close-box")
         self.rows = [VerdictRow(self._fix) for _ in range(ROWS)]
@@ -222,7 +222,7 @@ class Bench:
         """The kind of layout that fits the output's width."""
         return self.watch.kind if self.watch.width else "full"
 
-    def _scene(self) -> Drawing:
+    def _scene(self) -> Scene:
         return scene(
             self.outcome,
             system=self.system,
@@ -270,7 +270,6 @@ class Bench:
 
     def _resize(self) -> None:
         self._frame = None
-        self.scene.size(self._scene_width(), _HEIGHT[self.kind])
         self.scene.bring(self._scene())
         self._draw_close()
 

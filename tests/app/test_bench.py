@@ -78,12 +78,14 @@ def test_only_the_close_up_on_show_is_drawn(board, monkeypatch):
 
 
 def test_figures_are_changed_in_place(board):
-    figure, count = board.scene.figure, len(board.scene.figure.data)
+    picture, drawn = board.scene.svg, board.scene.svg.value
+    figure = board.closes["wall"].figure
     before = [t.to_plotly_json() for t in figure.data]
     board.controls["height"].value = Q_(50, "cm")
 
-    assert board.scene.figure is figure
-    assert len(figure.data) == count
+    assert board.scene.svg is picture and picture.value != drawn
+    assert board.closes["wall"].figure is figure
+    assert len(figure.data) == len(before)
     assert str([t.to_plotly_json() for t in figure.data]) != str(before)
 
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from xml.etree import ElementTree
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -10,10 +13,12 @@ from hypothesis import strategies as st
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.assembly import assembly
-from bedcalc.figures.scene import VIEWS, scene
+from bedcalc.figures import theme
+from bedcalc.figures.scene import VIEWS, picture, scene
 from bedcalc.figures.scene.labels import text_size
 from bedcalc.figures.scene.plan import plan_of
-from bedcalc.figures.scene.ties import tie_heights
+from bedcalc.figures.scene.solids import STRIPES
+from bedcalc.figures.scene.svg import Sign, Words
 
 GARDEN = bc.demo_garden()
 PLACE = GARDEN.place
@@ -25,53 +30,50 @@ def outcome(name: str, place=PLACE, **changes):
     return bc.evaluate(GARDEN[name].change(**changes), place)
 
 
-def boxes(drawing, width: int, height: int) -> list[tuple]:
-    """Left, top, right, bottom of every text, worked back from its annotation."""
+def boxes(drawing) -> list[tuple]:
+    """Left, top, right, bottom of every text."""
     found = []
-    for a in drawing.annotations:
-        if a["text"]:
-            wide, high = text_size(a["text"], a["font"]["size"])
-            x, y = width / 2 + a["xshift"], height / 2 - a["yshift"]
-            left = {"left": x, "center": x - wide / 2, "right": x - wide}[a["xanchor"]]
-            found.append((left, y - high / 2, left + wide, y + high / 2, a["text"]))
+    for note in drawing.notes:
+        if isinstance(note, Words):
+            wide, high = text_size(note.text, note.size)
+            top = note.y - high / (2 * (1 + note.text.count("<br>")))
+            found.append((note.x, top, note.x + wide, top + high, note.text))
     return found
 
 
-def assert_words_are_clear(drawing, width: int, height: int) -> None:
-    found = boxes(drawing, width, height)
+def assert_words_are_clear(drawing) -> None:
+    found = boxes(drawing)
     for i, a in enumerate(found):
         assert a[0] >= -1 and a[1] >= -1, a
-        assert a[2] <= width + 1 and a[3] <= height + 1, a
+        assert a[2] <= drawing.width + 1 and a[3] <= drawing.height + 1, a
         for b in found[:i]:
             apart = a[0] >= b[2] or b[0] >= a[2] or a[1] >= b[3] or b[1] >= a[3]
             assert apart, (a, b)
 
 
+def striped(drawing) -> np.ndarray:
+    """Corners, in px, of everything that is striped."""
+    rings = [r for s in drawing.shapes if s.fill == STRIPES for r in s.rings]
+    return np.vstack(rings) if rings else np.empty((0, 2))
+
+
 @pytest.mark.parametrize("view", VIEWS)
 @pytest.mark.parametrize("name", "ABCDEF")
-def test_always_the_same_traces_with_finite_corners(name, view):
+def test_it_is_a_well_formed_picture_of_finite_shapes(name, view):
     drawing = scene(outcome(name), view=view)
-    assert [t["type"] for t in drawing.traces] == ["mesh3d"] + ["scatter3d"] * 7
-    mesh = drawing.traces[0]
-    for axis in "xyz":
-        assert mesh[axis].dtype == np.float32
-        assert np.isfinite(mesh[axis]).all()
-    for corner in "ijk":
-        assert mesh[corner].dtype == np.int32
-        assert 0 <= mesh[corner].min() and mesh[corner].max() < len(mesh["x"])
-    assert len(mesh["facecolor"]) == len(mesh["i"])
-    assert all(len(c) == 7 and c[0] == "#" for c in set(mesh["facecolor"]))
-    for line in drawing.traces[1:]:
-        gaps = np.isnan(line["x"])
-        assert (gaps == np.isnan(line["y"])).all()
-        assert (gaps == np.isnan(line["z"])).all()
+    root = ElementTree.fromstring(drawing.svg())
+
+    assert root.get("role") == "img" and root.get("aria-label") == drawing.alt
+    assert root.get("viewBox") == "0 0 900 430"
+    assert all(np.isfinite(ring).all() for s in drawing.shapes for ring in s.rings)
+    colours = {s.fill for s in drawing.shapes} | {s.ink for s in drawing.shapes}
+    assert all(re.fullmatch("#[0-9a-fA-F]{6}", c) for c in colours - {"", STRIPES})
 
 
 @pytest.mark.parametrize("name", "ABCDEF")
-def test_the_demo_beds_stay_within_three_thousand_corners(name):
-    # the bound is the picture's own budget for one update, not a published figure
-    mesh = scene(outcome(name, fill=LAYERED)).traces[0]
-    assert len(mesh["x"]) <= 3000
+def test_a_swap_of_the_picture_stays_light(name):
+    # the bound is the picture's own budget for one move, not a published figure
+    assert len(scene(outcome(name, fill=LAYERED)).svg()) <= 130_000
 
 
 @pytest.mark.parametrize("width, height", [(900, 430), (600, 400), (1100, 500)])
@@ -81,15 +83,14 @@ def test_words_neither_meet_nor_stand_out(name, width, height):
         drawing = scene(
             outcome(name, fill=LAYERED), width_px=width, height_px=height, view=view
         )
-        assert_words_are_clear(drawing, width, height)
+        assert_words_are_clear(drawing)
 
 
 @pytest.mark.parametrize("name", "ABCDEF")
-def test_a_narrow_picture_says_three_sizes_and_the_bow(name):
-    drawing = scene(outcome(name), width_px=350, height_px=200, narrow=True)
-    assert_words_are_clear(drawing, 350, 200)
-    said = [a["text"] for a in drawing.annotations if a["text"]]
-    assert len(said) == 4  # blocks do not bow: they say what does not hold
+def test_a_narrow_picture_says_the_bow_and_two_shares(name):
+    drawing = scene(outcome(name), width_px=350, height_px=230, narrow=True)
+    assert_words_are_clear(drawing)
+    assert len(drawing.said) == 3 - (name == "E")  # blocks do not bow
 
 
 @settings(max_examples=30)
@@ -113,87 +114,82 @@ def test_any_bed_can_be_drawn(wall, length, width, height, ties, level):
         fill=bc.strategy_layers("half_logs") if height > 0.4 else GARDEN["A"].fill,
     )
     drawing = scene(bc.evaluate(bed, LEVEL if level else PLACE))
-    assert_words_are_clear(drawing, 900, 430)
-    assert np.isfinite(drawing.traces[0]["x"]).all()
+    assert_words_are_clear(drawing)
+    ElementTree.fromstring(drawing.svg())
+    seen = np.vstack([r for s in drawing.shapes for r in s.rings])
+    assert seen.min() > -2
+    assert seen[:, 0].max() < drawing.width + 2
+    assert seen[:, 1].max() < drawing.height + 2
 
 
-@pytest.mark.parametrize("exaggerate", [1.0, 3.0])
+@pytest.mark.parametrize("exaggerate", [1.0, 5.0])
 def test_the_drawn_bow_is_the_outcome_times_the_factor(exaggerate):
     found = outcome("B", fill=LAYERED)
-    walls, cap_out = found.walls.si, found.bed.wall.si.cap_out
-    drawing = scene(found, exaggerate=exaggerate)
+    walls, out = found.walls.si, found.bed.wall.si.cap_out
+    made = picture.Picture(found, "metric", exaggerate, "front", False, True)
     top = found.bed.si.height + found.bed.wall.si.cap_thick
-    mesh = drawing.traces[0]
-    edge = np.isclose(mesh["z"], top, atol=1e-5) & (mesh["y"] < -cap_out + 1e-5)
-    x, y = mesh["x"][edge], mesh["y"][edge]
+    x = np.linspace(0.1, 2.6, 9)
+    edge = made.bent(np.column_stack([x, 0 * x - out, 0 * x + top]))
     # the outer edge of the cap stands cap_out in front of the wall, then bows out
-    expected = -cap_out - exaggerate * np.interp(
-        x, walls.x, walls.bow_x_years, left=0, right=0
-    )
-    assert len(x) > 10
-    assert np.allclose(y, expected, atol=1e-6)
-    said = " ".join(a["text"] for a in drawing.annotations)
-    assert ("drawn true" if exaggerate == 1 else "3\N{NO-BREAK SPACE}×") in said
+    expected = -out - exaggerate * np.interp(x, walls.x, walls.bow_x_years)
+    assert np.allclose(edge[:, 1], expected, atol=1e-9)
+    caption = scene(found, exaggerate=exaggerate).caption
+    assert ("drawn true" if exaggerate == 1 else "5\N{NO-BREAK SPACE}×") in caption
 
 
-def test_a_bow_too_large_for_the_picture_is_drawn_smaller_and_says_so():
+def test_a_bow_too_large_for_the_picture_is_cut_short_and_says_so():
     found = outcome("C", length=Q_(4, "m"))
-    drawing = scene(found)
     bow = float(found.walls.si.bow_years)
     assert bow > 0.4  # the plastic planks of bed C, longer and still without a tie
-    front = float(np.nanmin(drawing.traces[5]["y"] - drawing.traces[4]["y"][0]))
-    assert abs(front) < 0.45
-    said = " ".join(a["text"] for a in drawing.annotations)
-    assert "bows badly" in said and "smaller" in said
+    made = picture.Picture(found, "metric", 5.0, "front", False, True)
+    assert made.apex[1] < 0.45
+    drawing = scene(found)
+    assert "bows badly" in " ".join(drawing.said)
+    assert "as far as the picture has room" in drawing.caption
+    assert "smaller" not in drawing.caption + drawing.alt + " ".join(drawing.said)
 
 
 def test_blocks_stay_straight_and_draw_no_bow():
     drawing = scene(outcome("E"))
-    assert len(drawing.traces[4]["x"]) == len(drawing.traces[5]["x"]) == 0
+    assert "bow" not in " ".join(drawing.said)
+    assert "dashed line" not in drawing.caption
 
 
-def test_every_tie_is_drawn_with_two_plates_and_a_nut():
-    # bed B's posts do not follow its ties, so only the ties change the mesh:
-    # a tie is four boxes (rod, two plates, nut) of eight corners
-    counts = [
-        len(scene(outcome("B", ties=n, base_ties=b)).traces[0]["x"])
-        for n, b in ((0, 0), (2, 0), (2, 1))
-    ]
-    assert counts[1] - counts[0] == 2 * 4 * 8
-    assert counts[2] - counts[1] == 1 * 4 * 8
+def test_every_tie_is_drawn_with_a_plate_and_a_nut():
+    # bed B's posts do not follow its ties, so only the ties change these shapes
+    def plates(ties: int, base: int) -> int:
+        drawn = scene(outcome("B", ties=ties, base_ties=base)).shapes
+        return sum(len(s.rings) for s in drawn if s.fill == "#E3EAEE")
+
+    assert [plates(0, 0), plates(2, 0), plates(2, 1)] == [0, 2, 3]
 
 
-def test_a_buried_tie_is_dashed_on_the_fill_and_an_open_one_is_not():
-    buried = scene(outcome("B", ties=2)).traces[2]
-    assert np.isnan(buried["x"]).sum() == 2
-    open_ = scene(outcome("B", ties=2, freeboard=Q_(120, "mm"))).traces[2]
-    assert len(open_["x"]) == 0
+def test_a_buried_tie_is_dashed_and_an_open_one_is_steel():
+    def rods(**change) -> tuple[int, int]:
+        drawn = scene(outcome("B", ties=2, **change)).shapes
+        dashes = sum(bool(s.dash) and s.ink == "#ffffff" for s in drawn)
+        return dashes, sum(s.ink == "#B9C6CF" for s in drawn)
+
+    assert rods() == (1, 0)  # one tie in the opened bay, and the cut is flush
+    assert rods(fill=LAYERED) == (1, 1)  # cut in steps: air first, then fill
+    assert rods(freeboard=Q_(120, "mm")) == (0, 1)
 
 
-def test_the_same_outcome_gives_the_same_arrays():
-    from bedcalc.figures.scene import picture
-
-    first = scene(outcome("B", fill=LAYERED))
-    picture._built.cache_clear()
-    second = scene(outcome("B", fill=LAYERED))
-    for a, b in zip(first.traces, second.traces, strict=True):
-        for key in set(a) & {"x", "y", "z", "i", "j", "k"}:
-            assert np.array_equal(a[key], b[key], equal_nan=True)
-    assert first.annotations == second.annotations
-    assert (first.traces[0]["facecolor"] == second.traces[0]["facecolor"]).all()
+def test_the_same_outcome_gives_the_same_picture():
+    first = scene(outcome("B", fill=LAYERED)).svg()
+    picture.solids_of.cache_clear()
+    assert scene(outcome("B", fill=LAYERED)).svg() == first
 
 
-def test_level_ground_has_no_arrow_and_sloping_ground_one_that_points_down():
-    assert len(scene(outcome("B", LEVEL)).traces[6]["x"]) == 0
-    arrow = scene(outcome("B")).traces[6]
-    assert arrow["z"][1] < arrow["z"][0]
+def test_level_ground_has_no_arrow_and_sloping_ground_says_its_fall():
+    assert not any("falls" in said for said in scene(outcome("B", LEVEL)).said)
+    assert "falls <b>8" in " ".join(scene(outcome("B")).said)
 
 
 def test_a_held_camera_rests_while_the_bed_shrinks_and_gives_way_when_it_grows():
     first = scene(outcome("B"))
     shorter = scene(outcome("B", length=Q_(2.2, "m")), frame=first.frame)
     assert shorter.frame == first.frame
-    assert shorter.live_layout == first.live_layout
     longer = scene(outcome("B", length=Q_(4, "m")), frame=first.frame)
     assert longer.frame.scale < first.frame.scale
     # once it gave way it left room: the next step rests again
@@ -225,17 +221,18 @@ def test_words_for_those_who_cannot_see_it():
 
 
 def test_the_readers_units():
-    said = " ".join(a["text"] for a in scene(outcome("B"), system="us").annotations)
+    drawing = scene(outcome("B"), system="us")
     # computed by hand: 2.70 m / 0.3048 = 8.858 ft; 0.72 m = 2.362 ft
-    assert "8.86\N{NO-BREAK SPACE}ft" in said
-    assert "2.36\N{NO-BREAK SPACE}ft" in said
-    assert "\N{NO-BREAK SPACE}m<" not in said
+    assert "8.86\N{NO-BREAK SPACE}ft" in drawing.alt
+    assert "2.36\N{NO-BREAK SPACE}ft" in drawing.alt
+    said = " ".join(drawing.said)
+    assert "\N{NO-BREAK SPACE}in" in said and "mm" not in said and "cm" not in said
 
 
 def test_layer_names_stand_in_stack_order_top_first():
     drawing = scene(outcome("B", fill=LAYERED))
-    names = [(a["yshift"], a["text"]) for a in drawing.annotations if "cm" in a["text"]]
-    column = [t for _, t in sorted(names, reverse=True) if "dug" not in t]
+    words = [note for note in drawing.notes if isinstance(note, Words)]
+    column = [n.text for n in sorted(words, key=lambda n: n.y) if "cm" in n.text]
     wanted = ["rich top layer", "compost", "wood chips", "logs"]
     assert [t.split(" <b>")[0] for t in column] == wanted
 
@@ -256,8 +253,6 @@ def test_the_picture_stands_where_the_assembly_puts_things(name):
     assert {round(x, 6) for x in plan.axes} == posts
     assert all(m.box[2] == plan.behind for m in made.of("post") if m.wall == "front")
     assert {(m.box[4], m.box[5]) for m in made.of("side")} <= set(plan.rows)
-    heights = sorted({t.z for t in made.ties}, reverse=True)
-    assert heights == pytest.approx(tie_heights(plan))
     assert plan.pins == tuple((p.x, p.y) for p in made.pins)
 
 
@@ -272,25 +267,47 @@ def test_the_part_that_gives_way_is_striped_and_carries_its_share(name, change, 
     """Look: stripes survive grey; the label carries sign, part and percent."""
     found = outcome(name, **change)
     drawing = scene(found)
-    stripes = drawing.traces[-1]
-    said = " ".join(note["text"] for note in drawing.annotations)
+    fails = [n for n in drawing.notes if isinstance(n, Sign) and n.verdict == "fails"]
 
-    assert bool(part) == (len(stripes["x"]) > 0)
-    assert (f"✕ {part}" in said) == bool(part)
-    if not part:
-        assert "✕" not in said
-        return
-    assert f"✕ {part}" in drawing.alt and "%" in said
-    z = np.asarray(stripes["z"], float)
-    height = found.bed.height.m_as("m")
-    if part == "foot":
-        assert np.nanmax(z) < height / 2 + 0.05
-    elif part != "tips over":
-        assert np.nanmin(z) > height / 2
+    assert bool(part) == (len(striped(drawing)) > 0) == bool(fails)
+    assert (f"✕ {part}" in drawing.alt) == bool(part)
+    if part:
+        assert any(f"{part} <b>" in said and "%" in said for said in drawing.said)
+        assert theme.FAILS in drawing.svg()
+    if part == "rim":  # and only there: the foot is tied
+        middle = drawing.frame.pixels([(1.35, 0, 0.36)])[0, 1]
+        assert striped(drawing)[:, 1].min() < middle
+        left = striped(drawing)[:, 0] < 300
+        assert striped(drawing)[left][:, 1].max() < middle
 
 
 def test_a_bow_alone_is_never_striped():
     found = outcome("F", length=Q_(6, "m"), base_ties=3)
 
     assert not found.check("bow").ok
-    assert len(scene(found).traces[-1]["x"]) == 0
+    assert len(striped(scene(found))) == 0
+
+
+def test_the_top_course_of_loose_blocks_tips_where_the_wall_does_not_hold():
+    """At rest its foot is level with the course below; tipped, its inner edge lifts."""
+    plan, low = plan_of(outcome("E")), 0.40
+    assert plan.tips == 3  # three courses of 20 cm, demo bed E
+    inner = plan.tipped(np.array([[0.6, plan.wall, low]]), 0.6)[0]
+    outer = plan.tipped(np.array([[0.6, 0.0, low]]), 0.6)[0]
+    assert inner[2] > low + 0.02 and outer == pytest.approx([0.6, 0, low])
+    assert plan_of(outcome("E", height=Q_(20, "cm"))).tips == 0
+
+
+@pytest.mark.parametrize("name", "ABCDEF")
+def test_whoever_works_there_fits_the_bed(name):
+    """The trowel reaches the fill; feet stand on the ground; nobody is in the wall."""
+    made = picture.Picture(outcome(name), "metric", 5.0, "front", False, True)
+    figure, plan = made.figure, made.plan
+    points = np.vstack([r for _, rings in figure.body for r in rings])
+    ground = float(plan.soil(-0.3, 0.5 * plan.width))
+    assert abs(points[:, 1].min()) < 0.03
+    trowel = np.vstack([r for _, rings in figure.arm for r in rings])
+    assert abs(trowel[:, 1].min() - (made.fill_top - ground)) < 0.05
+    assert trowel[:, 0].max() > plan.wall
+    stature = float(made.outcome.bed.person.stature)
+    assert 0.4 * stature < figure.tall <= 1.02 * stature

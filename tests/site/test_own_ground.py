@@ -247,7 +247,7 @@ def test_ground_that_nobody_measured_is_level_and_says_so():
     assert "Not measured: taken as level. Read how far" in check.sentence()
     for name in ("trench", "contour", "slide", "cross", "readings"):
         assert plan.check(name) is None
-    assert "not measured" in scene_words(outcome, 1.0, "metric")
+    assert "not measured" in scene_words(outcome, (1.0, 1.0), "metric")
     for view in VIEWS:
         drawing = plan_figure(plan, view=view)
         if view in ("depths", "readings", "water"):

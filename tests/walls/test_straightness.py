@@ -132,7 +132,9 @@ def _all_words(o) -> str:
     text = [live_sentence(o, system), *headlines(o, system)]
     text += ["".join(verdict_html(c, system)) for c in o.checks]
     for d in drawings:
-        text += [d.alt, d.caption, *(note["text"] for note in d.annotations)]
+        said = getattr(d, "said", None)
+        said = [note["text"] for note in d.annotations] if said is None else said
+        text += [d.alt, d.caption, *said]
         text += [cell for row in d.numbers.rows for cell in row]
     garden = DEMO.change(beds=[o.bed])
     return " ".join(text) + build_sheet(garden)

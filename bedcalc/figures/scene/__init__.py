@@ -1,7 +1,7 @@
 """The bed as it will stand: one corner opened, walls drawn with their bow.
 
-:func:`scene` turns an outcome into a drawing. What depends on sizes alone (walls, fill,
-logs) is kept and used again; bow, ties, lawn and labels are laid on anew each time.
+:func:`scene` turns an outcome into a picture, flat shapes from back to front. Where
+each piece lies is read from the assembly; nothing is decided here.
 """
 
 from __future__ import annotations
@@ -34,16 +34,15 @@ def scene(
         ``"metric"`` or ``"us"``: the units of the labels.
     exaggerate : float
         How many times larger than true the bow is drawn (1 for true). A bow so large
-        that the drawing would burst is drawn less; the picture says so.
+        that the drawing would burst is cut short.
     height_px, width_px : int
-        Size of the picture. A wider one keeps its labels; another height needs a new
-        drawing.
+        Size of the picture.
     view : str
         ``"front"``, ``"end"`` or ``"above"``.
     narrow : bool
-        For narrow columns: no person, no layer names; three dimensions and the bow.
+        For narrow columns: no layer names; the bow and what does not hold.
     person : bool
-        Show somebody of the users' stature.
+        Show somebody of the users' stature at work.
     frame : Frame or None
         The frame of the drawing before: holds the camera still while the bed still
         fits into the picture.
@@ -51,7 +50,7 @@ def scene(
     Returns
     -------
     Scene
-        A drawing with seven traces, whatever the bed.
+        A picture as data; ``scene(...).svg()`` is its text.
     """
     if view not in VIEWS:
         raise ValueError(

@@ -1,7 +1,7 @@
 """The fill, cut in steps at the open corner so that each layer shows a top and a front.
 
-The lowest layer is cut flush with the walls; every higher one is cut further back, so
-the cut reads like a stair. Logs lie across the bed and turn their round ends to us.
+Every layer is cut further back than the one under it, so the cut reads like a stair.
+Logs lie across the bed and turn their round ends to us.
 """
 
 from __future__ import annotations
@@ -11,14 +11,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from .plan import Plan
-from .solids import Solids
+from .solids import Piece, Solids, lit, ring
 from .texture import STYLES, flecks, logs
 
-__all__ = ["Step", "filling", "steps"]
+__all__ = ["Step", "fill_at", "filling", "steps"]
 
-#: brightness of a layer's front, top and right side; dark ones need help to part
-_LIGHT = {"compost": (1.0, 1.55, 1.0), "logs": (0.46, 0.60, 0.42)}
-_PLAIN = (1.0, 1.03, 0.97)
+#: light on a layer's front, top and right side
+_LIGHT = {
+    "compost": (1.15, 1.75, 0.85), "logs": (0.52, 0.70, 0.42),
+    "chips": (0.86, 0.98, 0.70),
+}  # fmt: skip
+_PLAIN = (0.90, 1.10, 0.72)
+_LIP = {"mix": "#A98A72", "topsoil": "#9C7C60", "compost": "#75604F"}
+_MOST = 420  # slivers of a texture
 
 
 @dataclass(frozen=True)
@@ -36,10 +41,10 @@ def steps(plan: Plan) -> list[Step]:
     """The layers as they are cut, bottom first."""
     found = [(m, h) for m, h in plan.layers if h > 0.002]
     front, right = _front(plan), _right(plan)
-    begin, back = plan.opened + 0.06, plan.half - 0.035
+    begin, back = plan.opened + 0.06, plan.half - 0.03
     count = max(len(found) - 1, 1)
-    deep = min(0.17, max(back - front, 0.0) / count)
-    wide = min(0.16, 0.5 * max(right - begin, 0.0) / count)
+    deep = min(0.19, max(back - front, 0.0) / count)
+    wide = min(0.18, 0.5 * max(right - begin, 0.0) / count)
     made, low = [], plan.floor
     for k, (material, h) in enumerate(found):
         top = min(low + h, plan.height - 0.005)
@@ -47,6 +52,12 @@ def steps(plan: Plan) -> list[Step]:
         made.append(Step(material, low, top, a, front + k * deep))
         low = top
     return made
+
+
+def fill_at(plan: Plan, x: float, y: float) -> float:
+    """Height to which the fill lies at x, y."""
+    covers = [m.top for m in steps(plan) if x < m.a or y >= m.b]
+    return max(covers, default=plan.floor)
 
 
 def _front(plan: Plan) -> float:
@@ -60,188 +71,171 @@ def _right(plan: Plan) -> float:
 
 
 def filling(s: Solids, plan: Plan) -> None:
-    """Put the fill into the bed of this plan."""
+    """Put the fill into the bed of this plan, lowest layer first."""
     made = steps(plan)
+    t, w = plan.wall, plan.width
+    solid = s.solid((t, _right(plan), t, w - t, plan.floor, plan.height))
     if not made:
-        x, y = (plan.wall, plan.length - plan.wall), (plan.wall, plan.width - plan.wall)
-        s.flat(x, y, plan.floor + 0.004, "ground")
+        floor = s.top((t, plan.length - t), (t, w - t), plan.floor + 0.004)
+        solid.pieces.append(Piece([floor], lit("ground", 1.0)))
         return
-    share = _thinned(plan, made)
+    solid.box = (*solid.box[:5], made[-1].top)
+    share = min(1.0, _MOST / max(_strewn(plan, made), 1.0))
     for k, step in enumerate(made):
         above = made[k + 1] if k + 1 < len(made) else None
-        _layer(s, plan, step, above)
-        _dust(s, plan, step, above, share, k)
+        _layer(s, solid, plan, step, above)
+        for kind, at, u, v in _faces(plan, step, above):
+            if step.material != "logs" or kind == "top":
+                _dust(solid, step, kind, at, u, v, share, k, above is None)
         if step.material == "logs":
-            _logs(s, plan, step, above)
+            _logs(s, solid, plan, step, above)
+        _lips(s, solid, plan, step)
 
 
-def _layer(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
-    """Fronts, right sides and the visible part of the top of one layer."""
-    t, w, right = plan.wall, plan.width, _right(plan)
-    y0, y1, cut = _front(plan), w - t, plan.opened
-    paint, z = step.material, (step.low, step.top)
-    front, top, side = _LIGHT.get(paint, _PLAIN)
-    if paint == "logs":  # between the logs lie chips, in the dark
-        paint = "chips"
-    lowered = step.top - (0.3 * _bump(step) if step.material == "logs" else 0.0)
-    if step.a > cut:
-        s.front((cut, step.a), y0, z, paint, front)
-        s.line(_run(s, cut, step.a, y0, step.top))
-    if step.a < right:
-        s.front((step.a, right), step.b, z, paint, front)
-        s.side(step.a, (y0, step.b), z, paint, side)
-        s.line([[step.a, y0, z[1]], [step.a, step.b, z[1]]])
-        s.line(_run(s, step.a, right, step.b, step.top))
-        s.line([[step.a, step.b, z[0]], [step.a, step.b, z[1]]])
-    begin = max(step.b, y0)
-    if plan.half > begin:
-        s.side(right, (begin, plan.half + 0.02), z, paint, side)
-    s.line([[right, begin, z[0]], [right, begin, z[1]], [right, plan.half, z[1]]])
+def _faces(plan: Plan, step: Step, above: Step | None):
+    """Faces that are seen: kind (front, top, side), place, and the two ranges."""
+    right, y0 = _right(plan), _front(plan)
+    z = (step.low, step.top)
     if above is None:
-        # under the rim the top reaches the rail; lower down it ends at the sheet
-        rim = not plan.wave[1] or step.top > plan.height - plan.rail_high
-        y, end = (t, plan.length - t) if rim else (y0, right)
-        if step.a >= right:
-            s.flat((t, end), (y, y1), step.top, paint, top)
+        t, w = plan.wall, plan.width
+        left = min(step.a + 0.004, right)  # a hair over the other, else a seam shows
+        yield "top", step.top, (t, left), (min(t, step.b), w - t)
+        if step.a < right:
+            yield "top", step.top, (step.a, right), (step.b, w - t)
+    else:
+        left = min(step.a, right)
+        yield "top", step.top, (above.a, right), (step.b, above.b)
+        if left > above.a:
+            yield "top", step.top, (above.a, left), (y0, step.b)
+    if step.a > plan.opened:
+        yield "front", y0, (plan.opened, min(step.a, right)), z
+    if step.a < right:
+        yield "front", step.b, (step.a, right), z
+        yield "side", step.a, (y0, step.b), z
+    yield "side", right, (max(step.b, y0), plan.half), z
+
+
+def _layer(s: Solids, solid, plan: Plan, step: Step, above: Step | None) -> None:
+    """The bare faces of one layer."""
+    front, top, side = _LIGHT.get(step.material, _PLAIN)
+    paint = "chips" if step.material == "logs" else step.material
+    for kind, at, u, v in _faces(plan, step, above):
+        if u[1] - u[0] < 1e-4 or v[1] - v[0] < 1e-4:
+            continue
+        if kind == "front":
+            shape, bright = s.front(u, at, v), front
+        elif kind == "top":
+            shape, bright = s.top(u, v, at), top
         else:
-            s.flat((t, step.a), (y, y1), step.top, paint, top)
-            s.flat((step.a, end), (step.b, y1), step.top, paint, top)
+            shape, bright = s.side(at, u, v), side
+        solid.pieces.append(Piece([shape], lit(paint, bright)))
+
+
+def _lips(s: Solids, solid, plan: Plan, step: Step) -> None:
+    """A pale line along the upper edge of a cut through soil."""
+    ink = _LIP.get(step.material)
+    right, y0 = _right(plan), _front(plan)
+    if ink is None:
         return
-    s.flat((above.a - 0.01, right), (step.b, above.b + 0.01), lowered, paint, top)
-    if step.a > above.a:
-        left = (above.a - 0.01, min(step.a, right))
-        s.flat(left, (y0, step.b), lowered, paint, top)
-
-
-def _run(s: Solids, x0, x1, y, z) -> np.ndarray:
-    """An edge along x that bends with the wall."""
-    x = s.stops(x0, x1)
-    return np.column_stack([x, np.full_like(x, y), np.full_like(x, z)])
+    a = min(step.a, right)
+    z, far = step.top, plan.half
+    run = s.along(plan.opened, a)
+    first = ring(run, y0, z, run[:1], y0, z)[: len(run)]
+    more = [[a, step.b, z]]
+    if step.a < right:
+        more = [[a, step.b, z], [right, step.b, z]]
+    rest = np.array([*more, [right, max(far, step.b), z]])
+    solid.pieces.append(Piece([np.vstack([first, rest])], line=1.6, ink=ink))
 
 
 # ---- texture
 
 
-def _faces(plan: Plan, step: Step, above: Step | None):
-    """Windows to strew: kind (front, top, side), place, and the two ranges."""
-    t, right, y0 = plan.wall, _right(plan), _front(plan)
-    z = (step.low, step.top)
-    yield "front", y0, (plan.opened, min(step.a, right)), z
-    if step.a < right:
-        yield "front", step.b, (step.a, right), z
-        yield "side", step.a, (y0, step.b), z
-    yield "side", right, (max(step.b, y0), plan.half), z
-    if above is not None:
-        yield "top", step.top, (above.a, right), (step.b, above.b)
-        yield "top", step.top, (above.a, step.a), (y0, step.b)
-    else:
-        yield "top", step.top, (t, right), (step.b, plan.width - t)
-        yield "top", step.top, (t, step.a), (t, step.b)
-
-
-def _area(plan, made) -> float:
+def _strewn(plan: Plan, made) -> float:
+    """How many slivers full cover would take."""
     total = 0.0
     for k, step in enumerate(made):
         above = made[k + 1] if k + 1 < len(made) else None
-        weight = sum(style[2] for style in STYLES.get(step.material, ()))
+        many = sum(style[1] for style in STYLES.get(step.material, ()))
         for kind, _, u, v in _faces(plan, step, above):
-            if kind != "top" or above is not None:
-                total += weight * max(u[1] - u[0], 0) * max(v[1] - v[0], 0)
-            else:
-                total += 0.25 * weight * max(u[1] - u[0], 0) * max(v[1] - v[0], 0)
+            less = 0.3 if kind == "top" and above is None else 1.0
+            total += less * many * max(u[1] - u[0], 0) * max(v[1] - v[0], 0)
     return total
 
 
-def _thinned(plan, made) -> float:
-    """Share of the flecks to keep, so that large cuts do not cost more than small."""
-    return min(1.0, 165 / max(_area(plan, made), 1.0))
-
-
-def _dust(s: Solids, plan: Plan, step: Step, above, share: float, layer: int) -> None:
-    """Strew the visible faces of one layer with its flecks."""
-    for number, style in enumerate(STYLES.get(step.material, ())):
-        paint, bright, density, length, slim = style
-        for kind, at, u, v in _faces(plan, step, above):
-            final = kind == "top" and above is None
-            if u[1] <= u[0] or v[1] <= v[0]:
-                continue
-            kept = share * (0.25 if final else 1.0)
-            p = flecks(number + 2 * layer, density, length, slim, u, v, kept)
-            if not len(p):
-                continue
-            xyz = np.empty((*p.shape[:2], 3))
-            if kind == "front":
-                xyz[..., 0], xyz[..., 1], xyz[..., 2] = p[..., 0], at - 0.004, p[..., 1]
-            elif kind == "top":
-                xyz[..., 0], xyz[..., 1], xyz[..., 2] = p[..., 0], p[..., 1], at + 0.004
-            else:
-                xyz[..., 0], xyz[..., 1], xyz[..., 2] = at + 0.004, p[..., 0], p[..., 1]
-            s.fans(xyz, paint, bright)
+def _dust(solid, step: Step, kind, at, u, v, share, layer: int, last: bool) -> None:
+    """Strew one face of a layer with its slivers."""
+    if u[1] - u[0] < 0.01 or v[1] - v[0] < 0.01:
+        return
+    dim = {"front": 0.92, "top": 1.0, "side": 0.74}[kind]
+    kept = share * (0.3 if last and kind == "top" else 1.0)
+    for number, (colour, density, length, slim) in enumerate(
+        STYLES.get(step.material, ())
+    ):
+        p = flecks(number + 5 * layer, density, length, slim, u, v, kept)
+        if not len(p):
+            continue
+        flat = np.full(p.shape[:2], at)
+        order = {
+            "front": (p[..., 0], flat, p[..., 1]),
+            "top": (p[..., 0], p[..., 1], flat),
+            "side": (flat, p[..., 0], p[..., 1]),
+        }[kind]
+        rings = list(np.stack(order, -1))
+        solid.pieces.append(Piece(rings, lit(colour, dim)))
 
 
 # ---- logs
 
 
-def _bump(step: Step) -> float:
-    return min(0.04, 0.4 * (step.top - step.low))
-
-
-def _logs(s: Solids, plan: Plan, step: Step, above: Step | None) -> None:
+def _logs(s: Solids, solid, plan: Plan, step: Step, above: Step | None) -> None:
     """Round ends at the front, bark along the open tops and the right side."""
-    left, right = plan.opened, _right(plan)
-    if any(abs(x - left) < 1e-6 for x in plan.posts):
-        left -= plan.post / 2
+    left, right = plan.opened + 0.5 * plan.post * plan.behind_opened, _right(plan)
     found = logs(right - left, step.top - step.low) + (left, step.low, 0)
     if not len(found):
         return
-    thin = found[:, 2] < 0.7 * np.median(found[:, 2])
-    tone = 0.94 + 0.12 * ((np.arange(len(found)) * 7) % 5) / 4
-
-    def disc(pick, share, nearer, corners):
-        """Round ends as polygons, cut off where the layer ends."""
+    _bark(solid, plan, step, above, found)
+    for share, corners, colour in (
+        (1.0, 12, "#5C4535"), (0.84, 12, "#EFD3A2"), (0.58, 10, "#DDB57C"),
+        (0.47, 10, "#EFD3A2"), (0.20, 8, "#C99A5E"),
+    ):  # fmt: skip
         turn = 0.2 + 2 * np.pi * np.arange(corners) / corners
-        ring = share * np.stack([np.cos(turn), np.sin(turn)], -1)
-        x, z, r = (found[pick, i, None] for i in range(3))
-        p = np.empty((len(x), corners, 3))
-        p[..., 0] = np.minimum(x + r * ring[:, 0], right - 0.002)
-        p[..., 1] = step.b - nearer
-        p[..., 2] = np.minimum(z + r * ring[:, 1], step.top - 0.001)
-        return p
-
-    thin |= len(found) > 64  # a long row of poles: plainer ends, no bark on top
-    for pick, corners in ((~thin, 8), (thin, 6)):
-        s.fans(disc(pick, 1.0, 0.003, corners), "bark")
-        s.fans(disc(pick, 0.84, 0.005, corners), "log end", tone[pick])
-    s.fans(disc(~thin, 0.40, 0.007, 4), "heart", tone[~thin])
-    _bark(s, plan, step, above, found)
+        unit = share * np.stack([np.cos(turn), np.sin(turn)], -1)
+        x, z, r = (found[:, i, None] for i in range(3))
+        p = np.empty((len(found), corners, 3))
+        p[..., 0] = np.minimum(x + r * unit[:, 0], right)
+        p[..., 1] = step.b
+        p[..., 2] = np.minimum(z + r * unit[:, 1], step.top)
+        solid.pieces.append(Piece(list(p), colour))
 
 
-def _bark(s: Solids, plan: Plan, step: Step, above, found) -> None:
-    """The backs of logs that nothing lies on, and of those at the right end."""
+def _bark(solid, plan: Plan, step: Step, above: Step | None, found) -> None:
+    """Logs seen from the side: along the open top, and at the right end."""
     right = _right(plan)
-    x, z, r = found.T
-    over = (np.abs(x[:, None] - x) < 0.6 * (r[:, None] + r)) & (
-        z > z[:, None] + 0.3 * r
-    )
-    free = ~over.any(1) & (len(x) <= 64)
-    deep = (above.b if above is not None else plan.width - plan.wall) + 0.02
-    angle = np.radians([0, 60, 120, 180])
-    for k in np.nonzero(free)[0]:
-        round_ = np.column_stack([np.cos(angle[::-1]), np.sin(angle[::-1])])
-        ring = found[k, :2] + r[k] * round_
-        ring[:, 1] = np.minimum(ring[:, 1], step.top - 0.002)
-        s.grid(_along(ring, step.b, deep, right), "bark", 1.35)
-    # the right side: logs cut or touched by the end wall
-    for k in np.nonzero(x + r > right - 0.35 * r)[0]:
-        z0, z1 = z[k] - r[k], z[k] + r[k]
-        ring = [[right + 0.001, z0], [right + 0.006, z[k]], [right + 0.001, z1]]
-        s.grid(_along(np.array(ring)[::-1], step.b, plan.half, np.inf), "bark", 1.4)
-
-
-def _along(ring, y0, y1, most) -> np.ndarray:
-    """A surface through a ring of x, z, from y0 to y1; x at most ``most``."""
-    p = np.empty((len(ring), 2, 3))
-    p[:, :, 0] = np.minimum(ring[:, 0], most)[:, None]
-    p[:, :, 1] = y0, y1
-    p[:, :, 2] = ring[:, 1][:, None]
-    return p
+    far = above.b if above is not None else plan.width - plan.wall
+    z = step.top
+    backs, shine = [], []
+    for x, high, r in found:
+        if high + 1.25 * r > z and far > step.b + 0.02:
+            a, b = max(x - 0.8 * r, plan.opened), min(x + 0.8 * r, right)
+            backs.append(np.array([[a, step.b, z], [b, step.b, z], [b, far, z],
+                                   [a, far, z]]))  # fmt: skip
+            m = x - 0.15 * r
+            n = min(m + 0.3 * r, right)
+            if n > m:
+                shine.append(np.array([[m, step.b, z], [n, step.b, z], [n, far, z],
+                                       [m, far, z]]))  # fmt: skip
+    solid.pieces.append(Piece(backs, "#6b5140"))
+    solid.pieces.append(Piece(shine, "#8a6b55"))
+    dark, light = [], []
+    rows = max(round((step.top - step.low) / 0.075), 1)
+    for k in range(rows):
+        low = step.low + (step.top - step.low) * (k + 0.12) / rows
+        high = step.low + (step.top - step.low) * (k + 0.9) / rows
+        dark.append(Solids.side(right, (step.b, plan.half), (low, high)))
+        mid = low + 0.45 * (high - low)
+        light.append(
+            Solids.side(right, (step.b, plan.half), (mid, mid + 0.2 * (high - low)))
+        )
+    solid.pieces.append(Piece(dark, "#4a3729"))
+    solid.pieces.append(Piece(light, "#6b5140"))

@@ -11,14 +11,17 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
+import numpy as np
+
 from bedcalc.figures import theme
 
 from .camera import Frame
+from .svg import Dot, Path, Sign, Words
 
 __all__ = ["Tag", "Table", "text_size"]
 
 _LINE = 1.28
-_SEAM = "rgba(255,255,255,0.75)"
+_SIGN = 21  # px, a sign and the room behind it
 _NARROW = set("iljtf.,:;'|!() \u00a0\u202f")
 _BROAD = set("mwMW%@")
 _TAGS = re.compile(r"<[^>]+>")
@@ -43,8 +46,8 @@ def text_size(text: str, size: float) -> tuple[float, float]:
 class Tag:
     """One text at its place: ``x``, ``y`` is the middle of its box, in pixels.
 
-    ``to`` is a point to lead to with a line, in pixels; ``on_paper`` puts white
-    behind the text.
+    ``to`` is a point to lead to with a line, in pixels, with a dot on it; ``verdict``
+    puts the sign of a verdict before the text.
     """
 
     text: str
@@ -54,13 +57,18 @@ class Tag:
     start: str = "left"
     size: int = theme.LABEL
     colour: str = theme.INK
-    on_paper: bool = False
-    dot: bool = True
+    verdict: str = ""
+
+    @staticmethod
+    def wide(text: str, verdict: str = "", size: int = theme.LABEL) -> float:
+        """How wide a tag gets, in pixels."""
+        return text_size(text, size)[0] + (_SIGN if verdict else 0)
 
     @cached_property
     def box(self) -> tuple[float, float, float, float]:
         """Left, top, right, bottom."""
-        wide, high = text_size(self.text, self.size)
+        wide, high = self.wide(self.text, self.verdict, self.size), 0.0
+        high = text_size(self.text, self.size)[1]
         return (
             self.x - wide / 2,
             self.y - high / 2,
@@ -72,50 +80,32 @@ class Tag:
     def end(self) -> tuple[float, float]:
         """Where the leading line meets the text."""
         left, top, right, bottom = self.box
-        x = {"left": left - 3, "right": right + 3}.get(self.start, self.x)
-        y = {"top": top, "bottom": bottom}.get(self.start, self.y)
+        x = {"left": left - 4, "right": right + 4}.get(self.start, self.x)
+        if self.verdict and self.start in ("top", "bottom"):
+            x = left + 7  # from the sign
+        y = {"top": top - 1, "bottom": bottom + 1}.get(self.start, self.y)
         return x, y
 
-    def annotations(self, frame: Frame) -> list[dict]:
-        """The text, and its leading line, measured from the picture's middle."""
-        left, _, right, _ = self.box
-        common = {"xref": "paper", "yref": "paper", "x": 0.5, "y": 0.5}
-        found = []
-        if self.to is not None:
-            x, y = self.end
-            way = {
-                **common,
-                "xshift": round(self.to[0] - frame.width / 2, 1),
-                "yshift": round(frame.height / 2 - self.to[1], 1),
-                "ax": round(x - self.to[0], 1),
-                "ay": round(y - self.to[1], 1),
-                "text": "",
-                "showarrow": True,
-                "arrowhead": 6 if self.dot else 0,
-            }
-            # a white seam on both sides keeps the line legible on dark soil
-            for width, head, colour in ((2.6, 0.5, _SEAM), (1, 0.8, theme.INK)):
-                found.append(
-                    way | {"arrowwidth": width, "arrowsize": head, "arrowcolor": colour}
-                )
-        anchor = {"left": left, "right": right}.get(self.start, self.x)
-        align = self.start if self.start in ("left", "right") else "center"
-        found.append(
-            {
-                **common,
-                "xshift": round(anchor - frame.width / 2, 1),
-                "yshift": round(frame.height / 2 - self.y, 1),
-                "xanchor": align,
-                "yanchor": "middle",
-                "align": align,
-                "text": self.text,
-                "showarrow": False,
-                "font": {"size": self.size, "color": self.colour},
-                "borderpad": 1,
-                "bgcolor": theme.PAPER if self.on_paper else "rgba(0,0,0,0)",
-            }
-        )
-        return found
+    def lines(self) -> list[Path]:
+        """The leading line, with a white seam so that it shows on dark soil."""
+        if self.to is None:
+            return []
+        run = (np.array([self.end, self.to]),)
+        return [
+            Path(run, line=3.0, ink=theme.PAPER),
+            Path(run, line=1.0, ink=theme.SECOND),
+        ]
+
+    def notes(self) -> list[Words | Dot | Sign]:
+        """The text, its sign, and the dot it leads to."""
+        left = self.box[0]
+        lines = self.text.count("<br>")
+        y = self.y - lines * 1.28 * self.size / 2
+        found: list[Words | Dot | Sign] = [] if self.to is None else [Dot(*self.to)]
+        if self.verdict:
+            found.append(Sign(self.verdict, left + 7.5, y))
+            left += _SIGN
+        return [*found, Words(self.text, left, y, self.size, self.colour)]
 
 
 def _meet(a, b, gap: float = 2.0) -> bool:
@@ -165,10 +155,13 @@ class Table:
         self.tags: list[Tag] = []
         self.taken: list[tuple[float, float, float, float]] = []
         self.lines: list[tuple] = []
+        self.shy: list[tuple[float, float, float, float]] = []
 
-    def keep_free(self, box) -> None:
-        """Nothing may be set here."""
+    def keep_free(self, box, lines: bool = False) -> None:
+        """Nothing may be set here; with ``lines`` no line may lead across either."""
         self.taken.append(tuple(box))
+        if lines:
+            self.shy.append(tuple(box))
 
     def keep_line_free(self, a, b, room: float = 3.0) -> None:
         """Nothing may be set over the line from a to b (pixels), nor lead across."""
@@ -209,8 +202,10 @@ class Table:
         if tag.to is None:
             return True
         way = (*tag.end, *tag.to, 1.0)
-        return not any(_over(other.box, way) for other in self.tags) and not any(
-            _cross(way, line) for line in self.lines
+        leads = [(*other.end, *other.to) for other in self.tags if other.to is not None]
+        boxes = [*self.shy, *(other.box for other in self.tags)]
+        return not any(_over(box, way) for box in boxes) and not any(
+            _cross(way, line) for line in (*self.lines, *leads)
         )
 
     def _trouble(self, tag: Tag) -> float:

@@ -1,75 +1,30 @@
-"""Lines that measure: dimensions, the straight line beside the bow, the slope's arrow.
-
-Dimension lines are laid out in pixels round the finished picture and brought back into
-space well in front of everything, so that they are never hidden.
-"""
+"""What is drawn over the bed: the straight line, the arrow, the card of the bow."""
 
 from __future__ import annotations
 
 import numpy as np
 
-from .camera import Frame
+from bedcalc.figures import theme
+
 from .plan import Plan
+from .solids import Piece
+from .svg import Path
 
-__all__ = ["arrow", "bow_mark", "dimension", "left_out", "offset_below", "straight"]
+__all__ = ["arrow", "card", "left_out", "straight"]
 
-GAP = np.full((1, 3), np.nan)
-NEAR = 6.0
-
-
-def offset_below(frame: Frame, start, end, points) -> float:
-    """Pixels by which a line must move down, square to itself, to clear the points."""
-    (a, b), p = frame.pixels([start, end]), frame.pixels(points)
-    along = (b - a) / max(np.hypot(*(b - a)), 1e-9)
-    down = np.array([-along[1], along[0]])
-    down *= np.sign(down[1]) or 1.0
-    low, high = sorted(((a - a) @ along, (b - a) @ along))
-    at = (p - a) @ along
-    beside = (at > low - 40) & (at < high + 40)
-    if not beside.any():
-        return 0.0
-    return max(float(((p - a) @ down)[beside].max()), 0.0)
+CARD = 150  # px, length of the rail on the card
+_MOST = 20.0  # px, the largest bow on the card
 
 
-def dimension(frame: Frame, start, end, away: float) -> tuple[np.ndarray, np.ndarray]:
-    """A dimension line with ticks, moved ``away`` pixels; and its ends in pixels.
-
-    Returns
-    -------
-    tuple of array
-        Line in space (n, 3) with gaps, and its two ends in the picture (2, 2).
-    """
-    ends = np.array([start, end], float)
-    px = frame.pixels(ends)
-    along = (px[1] - px[0]) / max(np.hypot(*(px[1] - px[0])), 1e-9)
-    side = np.array([-along[1], along[0]])
-    side *= np.sign(side[1]) if abs(side[1]) > 0.05 else -np.sign(side[0])
-    moved = px + away * side
-    made = []
-    for base, at in zip(ends, moved, strict=True):
-        shift = at - frame.pixels(base)
-        p = frame.moved(base, *shift, NEAR)
-        tick = [frame.moved(p, *(5 * side)), frame.moved(p, *(-5 * side)), GAP[0]]
-        made.append((p, tick))
-    (a, first), (b, last) = made
-    line = np.vstack([a, b, GAP[0], *first, *last])
-    return line, moved
-
-
-def straight(frame: Frame, plan: Plan) -> np.ndarray:
+def straight(plan: Plan) -> list[Piece]:
     """The line on which the top of the front wall would lie if it were straight."""
     top = plan.height + plan.cap_thick
     y = -plan.cap_out if plan.cap_wide else 0.0
-    ends = np.array([[0, y, top], [plan.length, y, top]])
-    return frame.moved(ends, nearer=0.5)
-
-
-def bow_mark(frame: Frame, plan: Plan, x: float, drawn: float) -> np.ndarray:
-    """From the straight line to the bowed edge, where the bow is largest."""
-    top = plan.height + plan.cap_thick
-    y = -plan.cap_out if plan.cap_wide else 0.0
-    ends = np.array([[x, y, top], [x, y - drawn, top]])
-    return frame.moved(ends, nearer=0.6)
+    run = np.array([[-plan.cap_out, y, top], [plan.length + plan.cap_out, y, top]])
+    return [
+        Piece([run], line=3.4, ink=theme.PAPER, bends=False),
+        Piece([run], line=1.5, ink=theme.INK, dash="5 4", bends=False),
+    ]
 
 
 def arrow(plan: Plan, x: float, y: float, long: float) -> np.ndarray:
@@ -83,15 +38,47 @@ def arrow(plan: Plan, x: float, y: float, long: float) -> np.ndarray:
     left = head - 0.32 * long * fall + 0.2 * long * across
     right = head - 0.32 * long * fall - 0.2 * long * across
     p = np.array([tail, head, left, head, right])
-    return np.column_stack([p, plan.soil(p[:, 0], p[:, 1]) + 0.012])
+    return np.column_stack([p, plan.soil(p[:, 0], p[:, 1]) + 0.005])
 
 
-def left_out(plan: Plan) -> np.ndarray:
+def left_out(plan: Plan) -> list[Piece]:
     """Outline of the wall that is left out, where no post or frame shows it."""
-    if plan.family not in ("blocks", "sleepers"):
-        return np.empty((0, 3))
+    if plan.family not in ("blocks", "sleepers") or plan.tips:
+        return _stood(plan) if plan.tips else []
     n, top = plan.length, plan.height
-    rows = [(n, 0, 0), (n, 0, top), (n, plan.half, top), GAP[0]]
-    if plan.family == "blocks":  # nothing else marks the straight top
-        rows += [(plan.opened, 0, top), (n, 0, top), GAP[0]]
-    return np.array(rows)
+    run = np.array([(plan.opened, 0, top), (n, 0, top), (n, plan.half, top)])
+    post = np.array([(n, 0, 0), (n, 0, top)])
+    return [Piece([run, post], line=1.2, ink=theme.EDGE, dash="4 4", bends=False)]
+
+
+def _stood(plan: Plan) -> list[Piece]:
+    """Where a course stood before it tipped: dashes round its end."""
+    low, top = plan.rows[plan.tips - 1]
+    x = plan.opened
+    run = np.array([(x, 0, low), (x, 0, top), (x, plan.wall, top)])
+    return [
+        Piece([run], line=3.2, ink=theme.PAPER, bends=False),
+        Piece([run], line=1.5, ink=theme.INK, dash="5 4", bends=False),
+    ]
+
+
+def card(x: float, y: float, run, bow, factor: float, drawn: float, ties) -> list[Path]:
+    """The rail from above, as drawn and as it is; x, y is its upper left corner.
+
+    ``run`` from 0 to 1 along the rail, ``bow`` in shares of its length, ``ties`` where
+    it is held.
+    """
+    k = CARD * min(1.0, _MOST / max(CARD * float(np.max(bow)) * drawn, 1e-9))
+    found = []
+    for row, scale, ink in ((0, drawn, "#A77B45"), (1, 1.0, "#BDB6AA")):
+        line = np.column_stack([x + CARD * run, y + 24 * row + k * bow * scale])
+        found.append(Path((line,), line=5.0, ink=ink))
+    ends = np.array([[x, y], [x + CARD, y]])
+    found.append(Path((ends,), line=1.3, ink=theme.INK, dash="5 4"))
+    boxes = tuple(
+        np.array([(a - 3, y - 3), (a + 3, y - 3), (a + 3, y + 3), (a - 3, y + 3)])
+        for a in (x + CARD * float(t) for t in ties)
+    )
+    if boxes:
+        found.append(Path(boxes, fill=theme.PAPER, line=1.2, ink=theme.INK))
+    return found

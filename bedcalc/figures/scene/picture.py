@@ -1,4 +1,4 @@
-"""One picture: what must be seen, the camera that shows it, the arrays that draw it."""
+"""One picture: what must be seen, the camera that shows it, the shapes that draw it."""
 
 from __future__ import annotations
 
@@ -7,92 +7,118 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from bedcalc.assembly import assembly
 from bedcalc.figures import theme
-from bedcalc.figures.drawing import Drawing
 from bedcalc.units import show
 
-from . import marks, weak, words
+from . import marks, ties, words
 from .camera import Frame, axes, fit, held
-from .filling import filling, steps
-from .ground import Plot, ground, person, plot_of, shadow
+from .filling import filling
+from .greens import greens
+from .ground import Plot, lawn_before, lawn_behind, plot_of
 from .labels import text_size
-from .person import yardstick
+from .people import somebody
 from .plan import Plan, plan_of
 from .setting import Setting
-from .solids import Shape, Solids, face_colours, join
-from .ties import tie_lines, ties
-from .walls import walls
+from .solids import Piece, Solid, Solids, painted_in_order
+from .svg import Path, Picture2D
+from .walls import far_walls, near_walls
 
-__all__ = ["Picture", "Scene"]
+__all__ = ["Picture", "Scene", "solids_of"]
 
-_FACTORS = (5.0, 3.0, 2.0, 1.0, 1 / 2, 1 / 3, 1 / 5, 1 / 10, 1 / 20, 1 / 50)
 _LEVEL = 0.003  # a slope below this is called level
 
 
 @dataclass(frozen=True, kw_only=True)
-class Scene(Drawing):
-    """A drawing in space that knows its camera; hand ``frame`` on to hold it still."""
+class Scene(Picture2D):
+    """A picture that knows its camera; hand ``frame`` on to hold it still."""
 
     frame: Frame
 
 
 @lru_cache(maxsize=24)
-def _built(plan: Plan) -> tuple[Shape, np.ndarray, np.ndarray]:
-    """Walls and fill of a plan, and how far corners and edges share in the bow."""
-    s = Solids(plan.stations)
-    walls(s, plan)
-    filling(s, plan)
-    shape = s.shape()
-    return shape, plan.sway(shape.corners), plan.sway(shape.lines)
-
-
-def drawn_factor(bow: float, wanted: float, plan: Plan) -> float:
-    """The factor the bow is drawn by: as wanted, or less where it would burst."""
-    most = max(min(0.34 * plan.width, plan.length / 10, 0.32), 0.02)
-    if bow * wanted <= most:
-        return float(wanted)
-    less = (f for f in _FACTORS if f < wanted and bow * f <= most)
-    return next(less, most / bow)
+def solids_of(plan: Plan, bed, view: str, all_round: bool = False) -> tuple[Solid, ...]:
+    """Walls, fill and ties of a plan, from back to front."""
+    made = assembly(bed)
+    far, near = (Solids(plan.stations, all_round) for _ in range(2))
+    far_walls(far, plan, made)
+    filling(far, plan)
+    near_walls(near, plan, made)
+    between = Solids(plan.stations)
+    greens(between, plan)
+    ties.rods(between, plan, made)
+    front = Solids(plan.stations)
+    ties.plates(front, plan, made)
+    way = axes(view)
+    return (
+        *painted_in_order(far.found, way), *between.found,
+        *painted_in_order(near.found, way), *front.found,
+    )  # fmt: skip
 
 
 class Picture:
     """The drawing of one outcome in the making."""
 
     def __init__(self, outcome, system, exaggerate, view, narrow, with_person):
-        self.outcome, self.system, self.view, self.narrow = (
-            outcome,
-            system,
-            view,
-            narrow,
-        )
-        self.plan = plan_of(outcome)
+        self.outcome, self.system, self.view = outcome, system, view
+        self.narrow, self.factor = narrow, float(exaggerate)
+        self.plan, self.made = plan_of(outcome), assembly(outcome.bed)
         self.walls = outcome.walls.si
         self.bow = float(self.walls.bow_years)
-        self.factor = drawn_factor(self.bow, exaggerate, self.plan)
-        people = outcome.bed.person
-        self.figure = yardstick(
-            outcome.bed.person_kind,
-            float(people.stature),
-            self.plan.length,
-            self.plan.height,
-        )
-        self.with_person = with_person and not narrow and view == "front"
+        # the factor stays; a bow that would burst the bed is drawn cut short
+        p = self.plan
+        most = max(min(0.34 * p.width, p.length / 10, 0.32), 0.02)
+        self.drawn_factor = min(self.factor, most / max(self.bow, 1e-9))
+        self.with_person = with_person and view == "front"
         self.axes = axes(view)
         self.level = float(outcome.site.si.slope) < _LEVEL
 
+    @property
+    def factors(self) -> tuple[float, float]:
+        """The factor that is asked for, and the one that fits the picture."""
+        return self.factor, self.drawn_factor
+
     # ---- what must be seen
+
+    @cached_property
+    def figure(self):
+        """Who works at the left end."""
+        p, people = self.plan, self.outcome.bed.person
+        ground = float(p.soil(-0.3, 0.5 * p.width))
+        return somebody(
+            self.outcome.bed.person_kind,
+            float(people.stature),
+            p.height + p.cap_thick - ground,
+            self.fill_top - ground,
+            p.wall + max(p.cap_wide - p.cap_out - p.wall, 0.0),
+            self.outcome.bed.name,
+        )
+
+    @cached_property
+    def fill_top(self) -> float:
+        """Height of the fill over the underside of the walls."""
+        p = self.plan
+        return min(p.floor + sum(h for _, h in p.layers), p.height - 0.005)
 
     @cached_property
     def apex(self) -> tuple[float, float]:
         """Where the drawn bow is largest, and how large it is drawn there."""
         bow = np.asarray(self.walls.bow_x_years, float)
         k = int(np.argmax(bow))
-        return float(np.asarray(self.walls.x)[k]), float(bow[k]) * self.factor
+        return float(np.asarray(self.walls.x)[k]), float(bow[k]) * self.drawn_factor
 
     def outward(self, x) -> np.ndarray:
         """Drawn outward shift of the top of the long walls at x."""
-        bow = np.asarray(self.walls.bow_x_years, float) * self.factor
+        bow = np.asarray(self.walls.bow_x_years, float) * self.drawn_factor
         return np.interp(x, np.asarray(self.walls.x, float), bow, left=0.0, right=0.0)
+
+    def bent(self, points: np.ndarray) -> np.ndarray:
+        """Points moved with the bow of the walls."""
+        if self.bow <= 0:
+            return points
+        moved = points.copy()
+        moved[:, 1] += self.plan.sway(points) * self.outward(points[:, 0])
+        return moved
 
     @cached_property
     def hull(self) -> np.ndarray:
@@ -110,98 +136,89 @@ class Picture:
 
     def lawn(self, plot: Plot) -> np.ndarray:
         """Corners of the slab of lawn that are seen."""
+        p = self.plan
         x0, x1, y0, y1 = plot.left, plot.right, plot.near, plot.far
         xy = np.array(
-            [
-                (x0, y0),
-                (x0, y1),
-                (x1, y1),
-                (x1, plot.cut_y),
-                (plot.cut_x, y0),
-                (plot.cut_x, 0),
-                (self.plan.length, 0),
-            ]
+            [(x0, y0), (x0, y1), (x1, y1), (x1, p.half), (p.opened, y0), (p.length, 0)]
         )
-        z = self.plan.soil(xy[:, 0], xy[:, 1])
-        z[-1] = min(z[-1], 0.0) if self.plan.family != "trough" else z[-1]
+        z = p.soil(xy[:, 0], xy[:, 1])
+        z[-1] = min(z[-1], 0.0) if p.family != "trough" else z[-1]
         top, foot = np.column_stack([xy, z]), np.column_stack([xy, z - plot.thick])
-        foot[-1, 2] = self.plan.soil(*xy[-1]) - plot.thick
-        return np.vstack([top, foot[[0, 2, 3, 4, 5, 6]]])
+        foot[-1, 2] = p.soil(*xy[-1]) - plot.thick
+        return np.vstack([top, foot[[0, 2, 3, 4, 5]]])
 
-    def stand(self, scale: float, room: float) -> tuple[float, float] | None:
-        """Where the person stands: ``room`` pixels left of the bed, at any scale."""
-        if not self.with_person:
-            return None
-        right, p = self.axes[0], self.plan
-        edge = float((self.hull @ right).min())
-        aim = edge - room / scale - self.figure.right
-        y = 0.45 * plot_of(p, 0.0).near
-        return (float(min((aim - y * right[1]) / right[0], -0.1)), y)
-
-    def plot(self, at) -> Plot:
+    @cached_property
+    def plot(self) -> Plot:
         """The piece of lawn that is shown."""
-        left = 0.0 if at is None else at[0] + self.figure.left - 0.06
-        return plot_of(self.plan, left)
+        return plot_of(self.plan, self.figure.left - 0.12 if self.with_person else 0.0)
 
-    def figure_box(self, at) -> np.ndarray:
-        """Corners of the person standing at this place."""
-        f, up = self.figure, np.array([0, 0, 1.0])
-        foot = np.array([*at, float(self.plan.soil(*at))])
-        return np.array(
-            [
-                foot + a * self.axes[0] + b * up
-                for a in (f.left, f.right)
-                for b in (0, f.tall)
-            ]
+    def standing(self, rings) -> list[np.ndarray]:
+        """Rings of a person (n, 2) put up at the left end, in the bed's own upright."""
+        p = self.plan
+        y, out = 0.5 * p.width, p.cap_out if p.cap_wide else 0.0
+        ground = float(p.soil(-0.3, y))
+        return [
+            np.column_stack([r[:, 0] - out, np.full(len(r), y), r[:, 1] + ground])
+            for r in rings
+        ]
+
+    @cached_property
+    def figure_points(self) -> np.ndarray:
+        """Every point of whoever works there, in space."""
+        f = self.figure
+        return np.vstack(
+            [p for _, rings in (*f.body, *f.arm) for p in self.standing(rings)]
         )
+
+    def figure_boxes(self, frame: Frame) -> list[tuple]:
+        """The person in the picture, in strips of a few pixels."""
+        if not self.with_person:
+            return []
+        px = frame.pixels(self.figure_points)
+        found = []
+        low, high = px[:, 1].min(), px[:, 1].max()
+        for top in np.arange(low, high, 24.0):
+            strip = px[(px[:, 1] >= top - 2) & (px[:, 1] <= top + 26)]
+            if len(strip):
+                found.append((strip[:, 0].min(), top, strip[:, 0].max(), top + 24))
+        return found
 
     # ---- the camera and the words
 
     def _compose(self, width, height, frame):
         """Find the frame and set the words; widen the margins until all is inside."""
-        tight = self.narrow or width < 700
         column = max((text_size(t, theme.LABEL)[0] for t in self.names), default=0)
-        pads = np.array([8.0, 8.0, 8.0 if self.narrow else column + 30, 8.0])
-        label = text_size(f"<b>{self.size('height')}</b>", theme.LABEL)[0]
-        room = 30 if tight else label + 34
+        pads = np.array([8.0, 8.0, 8.0 if self.narrow else column + 24, 8.0])
         kept, dragged = held(frame, self.view, width, height), frame is not None
-        if kept is not None:
-            at = self.stand(kept.scale, room)
-            if kept.shows(self.seen(at), pads - 7):
-                said = Setting(self, kept, self.plot(at), at, tight, True)
-                if not any(said.desk.overflow()):
-                    return kept, at, said
-        # a good guess at the words' margins saves a round
-        pads[3] = 30 if self.narrow else 82
-        pads[1] = 44 if not self.with_person and self.bow > 0 else 8
-        scale = height / 2.6
-        for _ in range(12):
-            for _ in range(4):
-                at = self.stand(scale, room)
-                found = fit(self.seen(at), self.view, width, height, pads)
-                if abs(found.scale - scale) < 0.5:
-                    break
-                scale = found.scale
+        if kept is not None and kept.shows(self.seen, pads - 7):
+            said = Setting(self, kept, self.plot, True)
+            if not any(said.desk.overflow()):
+                return kept, said
+        pads[1] = 30.0 if self.bow > 0 and not self.with_person else 8.0
+        for _ in range(8):
+            found = fit(self.seen, self.view, width, height, pads)
             if dragged:  # room to grow, so that the camera can rest again
                 found = replace(found, scale=0.87 * found.scale)
-            at = self.stand(found.scale, room)
-            said = Setting(self, found, self.plot(at), at, tight, False)
+            said = Setting(self, found, self.plot, False)
             more = np.array(said.desk.overflow())
             if not more.any():
                 break
-            pads, scale = pads + np.ceil(more), found.scale
-        return found, at, said
+            pads = pads + np.ceil(more)
+        return found, said
 
-    def seen(self, at) -> np.ndarray:
+    @cached_property
+    def seen(self) -> np.ndarray:
         """Every point that must lie inside the picture."""
-        parts = [self.hull, self.lawn(self.plot(at))]
-        if at is not None:
-            parts.append(self.figure_box(at))
+        parts = [self.hull, self.lawn(self.plot)]
+        if self.with_person:
+            parts.append(self.figure_points)
         return np.vstack(parts)
 
     @cached_property
     def names(self) -> list[str]:
         """Layer names, top layer first, as they stand in the column."""
+        if self.narrow:
+            return []
         layers = [la for la in self.outcome.fill.layers if la.si.depth > 0.002]
         return [words.layer_words(la, self.system) for la in reversed(layers)]
 
@@ -209,116 +226,70 @@ class Picture:
         """A size of the bed in the reader's units."""
         return show(getattr(self.plan, name), "size", self.system)
 
-    # ---- the arrays
+    # ---- the shapes
 
     def drawn(self, width: int, height: int, frame: Frame | None) -> Scene:
         """Put everything together."""
-        frame, at, said = self._compose(width, height, frame)
+        frame, said = self._compose(width, height, frame)
         o, system = self.outcome, self.system
+        tags = said.desk.tags
         return Scene(
-            traces=self._traces(frame, at, said),
-            layout=theme.base_layout(
-                margin={"l": 0, "r": 0, "t": 0, "b": 0},
-                height=height,
-                scene={
-                    **Frame.ranges(),
-                    "aspectmode": "manual",
-                    "dragmode": False,
-                    "bgcolor": theme.PAPER,
-                },
-                uirevision="scene",
+            width=width,
+            height=height,
+            shapes=(
+                *flat(self.pieces(), frame, self.bent),
+                *said.paths,
+                *(line for tag in tags for line in tag.lines()),
             ),
-            live_layout=frame.layout(),
-            annotations=tuple(
-                a for tag in said.desk.tags for a in tag.annotations(frame)
-            ),
-            alt=words.alt(o, self.factor, system),
-            caption=words.caption(o, self.factor, system),
+            notes=(*said.notes, *(note for tag in tags for note in tag.notes())),
+            alt=words.alt(o, self.factors, system),
+            caption=words.caption(o, self.factors, system),
             numbers=words.numbers(o, system),
             frame=frame,
         )
 
-    def _traces(self, frame: Frame, at, said: Setting) -> tuple[dict, ...]:
-        plan, plot = self.plan, said.plot
-        shape, sway, line_sway = _built(plan)
-        s = Solids()
-        ties(s, plan, self.walls.ties_x, self.walls.base_ties_x)
-        moving = s.shape()
-        s = Solids()
-        ground(s, plan, plot)
-        shadow(s, plan, plot)
-        if at is not None:
-            person(s, plan, self.axes[0], self.figure, at)
-        still = s.shape()
-        whole = join(shape, moving, still)
-        corners, lines = whole.corners.copy(), whole.lines.copy()
-        sway = np.concatenate([sway, plan.sway(moving.corners)])
-        line_sway = np.concatenate([line_sway, plan.sway(moving.lines)])
-        bent, bent_lines = len(sway), len(line_sway)
-        corners[:bent, 1] += sway * self.outward(corners[:bent, 0])
-        lines[:bent_lines, 1] += line_sway * self.outward(lines[:bent_lines, 0])
-        push = float(np.clip(1.6 / frame.scale, 0.004, 0.014))
-        hidden = np.vstack(
-            [tie_lines(plan, steps(plan), self.walls.ties_x), marks.left_out(plan)]
-        )
-        x, bow = self.apex
-        seen = self.bow > self.walls.bow_aim
-        colour = theme.WATCH if seen else theme.HOLDS
-        bowed = self.bow > 0
-        return (
-            _mesh(whole, corners),
-            _line(frame.moved(lines, nearer=push), theme.EDGE, 1.8),
-            _line(frame.moved(hidden, nearer=0.02), theme.EDGE, 3, "dash"),
-            _line(np.vstack(said.lines), theme.SECOND, 2),
-            _line(marks.straight(frame, plan) if bowed else None, theme.INK, 4, "dot"),
-            _line(marks.bow_mark(frame, plan, x, bow) if bowed else None, colour, 8),
-            _line(frame.moved(said.arrow, nearer=0.02), theme.INK, 4),
-            _line(self._striped(frame), theme.FAILS, 3),
-        )
+    def pieces(self) -> list[Piece]:
+        """All pieces from back to front."""
+        p = self.plan
+        behind, before = Solids(p.stations), Solids(p.stations)
+        lawn_behind(behind, p, self.plot, self.with_person)
+        lawn_before(before, p, self.plot)
+        found = [q for solid in behind.found for q in solid.pieces]
+        if self.with_person:
+            found += self._person(self.figure.body)
+        for solid in solids_of(p, self.outcome.bed, self.view):
+            found += solid.pieces
+        found += [q for solid in before.found for q in solid.pieces]
+        found += marks.left_out(p)
+        if self.bow > 0:
+            found += marks.straight(p)
+        if self.with_person:
+            found += self._person(self.figure.arm)
+        return found
 
-    def _striped(self, frame: Frame) -> np.ndarray:
-        """Stripes over the part that gives way first, bowed like the wall."""
-        lines = weak.stripes(self.plan, weak.band(self.outcome, self.plan))
-        if len(lines):
-            lines[:, 1] += self.plan.sway(lines) * self.outward(lines[:, 0])
-        return frame.moved(lines, nearer=0.02)
+    def _person(self, shapes) -> list[Piece]:
+        return [
+            Piece(self.standing(rings), colour, bends=False) for colour, rings in shapes
+        ]
 
 
-def _mesh(shape: Shape, corners: np.ndarray) -> dict:
-    p, tri = corners.astype(np.float32), shape.triangles.astype(np.int32)
-    return {
-        "type": "mesh3d",
-        "x": np.ascontiguousarray(p[:, 0]),
-        "y": np.ascontiguousarray(p[:, 1]),
-        "z": np.ascontiguousarray(p[:, 2]),
-        "i": np.ascontiguousarray(tri[:, 0]),
-        "j": np.ascontiguousarray(tri[:, 1]),
-        "k": np.ascontiguousarray(tri[:, 2]),
-        "facecolor": face_colours(shape, corners),
-        "flatshading": True,
-        "lighting": {
-            "ambient": 1,
-            "diffuse": 0,
-            "specular": 0,
-            "fresnel": 0,
-            "roughness": 1,
-        },
-        "hoverinfo": "skip",
-        "showscale": False,
-    }
-
-
-def _line(points, colour: str, width: float, dash: str = "solid") -> dict:
-    p = np.empty((0, 3)) if points is None else np.asarray(points)
-    p = p.astype(np.float32)
-    return {
-        "type": "scatter3d",
-        "mode": "lines",
-        "x": np.ascontiguousarray(p[:, 0]),
-        "y": np.ascontiguousarray(p[:, 1]),
-        "z": np.ascontiguousarray(p[:, 2]),
-        "line": {"color": colour, "width": width, "dash": dash},
-        "hoverinfo": "skip",
-        "showlegend": False,
-        "connectgaps": False,
-    }
+def flat(pieces: list[Piece], frame: Frame, bent) -> list[Path]:
+    """Pieces in space as paths in the picture, all at once."""
+    rings = [r for piece in pieces for r in piece.rings]
+    points = np.concatenate(rings)
+    follows = np.repeat(
+        [piece.bends for piece in pieces for _ in piece.rings], [len(r) for r in rings]
+    )
+    points[follows] = bent(points[follows])
+    px = frame.pixels(points)
+    cut = np.split(px, np.cumsum([len(r) for r in rings])[:-1])
+    found, at = [], 0
+    for piece in pieces:
+        mine = tuple(cut[at : at + len(piece.rings)])
+        at += len(mine)
+        if mine:
+            found.append(
+                Path(mine, piece.fill, piece.line, piece.ink if piece.line else "",
+                     piece.dash)
+            )  # fmt: skip
+    return found

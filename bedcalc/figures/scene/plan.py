@@ -13,6 +13,8 @@ import numpy as np
 from bedcalc.assembly import assembly, levels, post_axes, sheet_depth, tie_inset
 from bedcalc.tables import table
 
+from .shares import shares
+
 __all__ = ["Plan", "plan_of"]
 
 _TIMBER = {"oak": "oak", "southern_pine": "treated", "recycled_plastic": "plastic"}
@@ -24,7 +26,9 @@ class Plan:
 
     ``posts`` are the axes of the posts between the corners, ``axes`` those of all;
     ``behind`` is how far in from the outside a post stands, ``rows`` the courses from
-    the foot, ``tie_in`` how far below the rim and above the foot a tie goes through.
+    the foot, ``tie_in`` how far below the rim and above the foot a tie goes through,
+    ``tips`` the course of loose blocks that tips over (0: none), ``weak``
+    the parts of the front wall that do not hold.
     """
 
     family: str
@@ -52,7 +56,8 @@ class Plan:
     pins: tuple[tuple[float, float], ...]
     layers: tuple[tuple[str, float], ...]
     ground: tuple[float, float, float, float]
-    filled: bool = False
+    tips: int = 0
+    weak: frozenset[str] = frozenset()
 
     @cached_property
     def stations(self) -> np.ndarray:
@@ -76,6 +81,11 @@ class Plan:
             if len(joints):
                 return float(joints[np.argmin(np.abs(joints - 0.5 * self.length))])
         return aim
+
+    @property
+    def behind_opened(self) -> bool:
+        """Whether a post stands where the cut-away begins."""
+        return any(abs(x - self.opened) < 1e-6 for x in self.posts)
 
     @cached_property
     def half(self) -> float:
@@ -103,9 +113,35 @@ class Plan:
         high = self.height - self.floor
         return across * np.clip((points[:, 2] - self.floor) / high, 0, 1)
 
+    def tipped(self, points: np.ndarray, x: float) -> np.ndarray:
+        """Points of a course that tips about its outer edge, most in the middle."""
+        share = np.sin(np.pi * np.clip(x / max(self.opened, 0.1), 0, 1))
+        turn = np.radians(8 + 7 * share)
+        low = self.rows[self.tips - 1][0]
+        y, z = points[:, 1], points[:, 2] - low
+        return np.column_stack(
+            [
+                points[:, 0],
+                y * np.cos(turn) - z * np.sin(turn),
+                low + y * np.sin(turn) + z * np.cos(turn),
+            ]
+        )
+
 
 def _timber(wall) -> str:
     return _TIMBER.get(wall.wood, "timber")
+
+
+def _tips(outcome) -> int:
+    """Which course of loose blocks tips over, counted from 1; 0 where none does."""
+    tipping = [c for c in outcome.walls.checks if c.name == "tipping" and not c.ok]
+    return len(levels(outcome.bed)) if tipping else 0
+
+
+def _weak(outcome) -> frozenset[str]:
+    """The parts that do not hold; the whole wall only where that is the worst."""
+    found = [share.part for share in shares(outcome) if share.fails]
+    return frozenset(part for k, part in enumerate(found) if part != "all" or k == 0)
 
 
 def plan_of(outcome) -> Plan:
@@ -147,6 +183,7 @@ def plan_of(outcome) -> Plan:
         tie_in=float(tie_inset(bed)),
         pins=tuple((pin.x, pin.y) for pin in assembly(bed).pins),
         layers=layers,
-        filled=outcome.site.rule == "balanced",
+        tips=_tips(outcome),
+        weak=_weak(outcome),
         ground=tuple(float(d) for d in np.ravel(outcome.site.own_depths)),
     )

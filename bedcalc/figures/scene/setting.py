@@ -12,99 +12,73 @@ from .camera import Frame
 from .filling import steps
 from .ground import Plot
 from .labels import Table, Tag, text_size
-from .weak import weak_words
+from .shares import Share, shares
+from .svg import Path, Words
 
 __all__ = ["Setting"]
 
 _ROW = 23  # pixels between layer names
-#: places for the words on the trench, right and down from the foot, nearest first
-_NEARBY = sorted(
-    (
-        (aside, down)
-        for down in range(4, 170, 8)
-        for aside in (26, 40, 12, 0, 60, 90, -20, -50, -100)
-    ),
-    key=lambda spot: 1.6 * spot[1] + abs(spot[0] - 26),
-)
+_ASIDE = (-150, -110, -80, -50, -20, 10, 40, 70, 100, 140, 180, 230, 280)
+_CARD = 62  # pixels from the upper edge of the card of the bow to its lower one
 
 
 class Setting:
-    """All words of one picture, the lines that measure, and the slope's arrow."""
+    """All words of one picture, with the lines that lead to their parts."""
 
-    def __init__(self, picture, frame: Frame, plot: Plot, at, tight, held):
-        self.picture, self.frame, self.plot, self.tight = picture, frame, plot, tight
-        self.plan = picture.plan
+    def __init__(self, picture, frame: Frame, plot: Plot, held: bool):
+        self.picture, self.frame, self.plot = picture, frame, plot
+        self.plan, self.narrow = picture.plan, picture.narrow
         self.desk = Table(frame, held)
-        self.lines: list[np.ndarray] = []
-        self.arrow = np.empty((0, 3))
+        self.paths: list[Path] = []
+        self.notes: list[Words] = []
         self.hull = frame.pixels(picture.hull)
         self.lawn = frame.pixels(picture.lawn(plot))
-        if at is not None:
-            box = frame.pixels(picture.figure_box(at))
-            self.desk.keep_free((*box.min(0), *box.max(0)))
-        self._dimensions()
-        if not picture.narrow:
+        self._keep_free()
+        if not self.narrow:
+            self._card()
             self._layers()
-        self._bow()
-        if not picture.narrow:
-            self._trench()
             if not picture.level:
                 self._slope()
+        self._off_the_lawn()
+        self._bow()
+        for share in shares(picture.outcome)[: 2 if self.narrow else 4]:
+            self._share(share)
 
-    # ---- sizes
+    def _keep_free(self) -> None:
+        """No words over the bed, and none over whoever works at it."""
+        p = self.plan
+        top = p.height + p.cap_thick
+        x = np.linspace(-p.cap_out, p.length + p.cap_out, 13)
+        back = self.frame.pixels(np.column_stack([x, 0 * x + p.width, 0 * x + top]))
+        foot = np.maximum(p.soil(x, 0.0), p.floor)
+        low = self.frame.pixels(np.column_stack([x, 0 * x, foot]))
+        for k in range(12):
+            left, right = back[k][0], back[k + 1][0]
+            self.desk.keep_free((left, back[k][1], right, low[k + 1][1]))
+        for k in range(12):
+            self.desk.keep_free((low[k][0], back[k][1], low[k + 1][0], low[k + 1][1]))
+        for box in self.picture.figure_boxes(self.frame):
+            self.desk.keep_free(box, lines=True)
 
-    def _dimensions(self) -> None:
-        p, frame, slab = self.plan, self.frame, self.picture.lawn(self.plot)
-        foot, right, back = (0, 0, 0), (p.length, 0, 0), (p.length, p.width, 0)
-        found = []
-        for start, end, name in ((foot, right, "length"), (right, back, "width")):
-            away = marks.offset_below(frame, start, end, slab)
-            line, ends = marks.dimension(
-                frame, start, end, away + (10 if self.tight else 14)
+    def _off_the_lawn(self) -> None:
+        """From here on no words on the lawn either, nor on the ground under the bed."""
+        p, plot = self.plan, self.plot
+        for x, y, ends in (
+            ((plot.left, p.opened), (plot.near, 0.0), 10),
+            ((p.opened, p.length), (0.0, p.half), 10),
+            ((p.length, plot.right), (p.half, plot.far), 6),
+        ):
+            run = np.linspace(*x, ends)
+            top = self.frame.pixels(
+                np.column_stack([run, 0 * run + y[1], p.soil(run, y[1])])
             )
-            self.lines += [line, marks.GAP]
-            self.desk.put(self._beside(f"<b>{self.picture.size(name)}</b>", ends))
-            found.append(ends)
-        for a, b in found:
-            self.desk.keep_line_free(a, b)
-        self._height()
-
-    @staticmethod
-    def _beside(text: str, ends: np.ndarray) -> list[Tag]:
-        """Places on a dimension line, or beside it where it is too short."""
-        wide, high = text_size(text, theme.LABEL)
-        (a, b), run = ends, np.abs(ends[1] - ends[0])
-        hidden = min(wide / max(run[0], 1e-9), high / max(run[1], 1e-9))
-        shares = (0.5, 0.4, 0.6, 0.3, 0.7) if hidden < 0.62 else ()
-        spots = [tuple(a + f * (b - a)) for f in shares]
-        x, y = ends.mean(0)
-        spots += [
-            (x + 8 + wide / 2, y + 2 + high / 2),
-            (x + 0.5 * run[0] + 6 + wide / 2, y + high / 2),
-            (x, ends[:, 1].max() + 6 + high / 2),
-            (x + 0.5 * run[0] + 8 + wide / 2, y - high / 2),
-        ]
-        return [
-            Tag(text=text, x=u, y=v, start="center", on_paper=True) for u, v in spots
-        ]
-
-    def _height(self) -> None:
-        p, frame = self.plan, self.frame
-        edge, base = self.hull[:, 0].min(), frame.pixels([(0, 0, 0)])[0]
-        line, ends = marks.dimension(
-            frame, (0, 0, 0), (0, 0, p.height), base[0] - edge + 12
-        )
-        self.lines += [line, marks.GAP]
-        text = f"<b>{self.picture.size('height')}</b>"
-        wide, high = text_size(text, theme.LABEL)
-        (x, y), top = ends.mean(0), ends[:, 1].min()
-        left = Tag(text=text, x=x - wide / 2 - 6, y=y, start="right", on_paper=True)
-        over = [
-            Tag(text=text, x=x + d, y=top - 7 - high / 2, start="center", on_paper=True)
-            for d in (-14, -24, 0, 12)
-        ]
-        self.desk.put([*over, left] if self.tight else [left, *over])
-        self.desk.keep_line_free(*ends)
+            low = self.frame.pixels(
+                np.column_stack([run, 0 * run + y[0], p.soil(run, y[0]) - plot.thick])
+            )
+            for k in range(ends - 1):
+                left = min(low[k][0], top[k][0])
+                right = max(low[k + 1][0], top[k + 1][0])
+                self.desk.keep_free((left, top[k][1], right, low[k + 1][1]))
 
     # ---- what is inside
 
@@ -113,18 +87,18 @@ class Setting:
         made = steps(self.plan)[::-1]
         if not made:
             return
-        p, right = self.plan, self.plan.length - self.plan.wall
+        p, right = self.plan, self.plan.length - self.plan.wall - self.plan.wave[1]
         spots = [
-            (right, 0.45 * max(m.b, p.wall) + 0.55 * p.half, (m.low + m.top) / 2)
+            (right, 0.5 * max(m.b, p.wall) + 0.5 * p.half, 0.5 * (m.low + m.top))
             for m in made
         ]
         if len(made) > 1:  # the uppermost shows its top best
-            back = 0.35 * p.half + 0.65 * (p.width - p.wall)
-            spots[0] = (right - 0.08 * p.length, back, made[0].top)
+            back = 0.4 * p.half + 0.6 * (p.width - p.wall)
+            spots[0] = (right - 0.06 * p.length, back, made[0].top)
         spots = self.frame.pixels(spots)
-        x = max(self.hull[:, 0].max(), self.lawn[:, 0].max()) + 20
+        x = max(self.hull[:, 0].max(), self.lawn[:, 0].max()) + 14
         room = 0.5 * _ROW * (len(made) - 1)
-        middle = float(np.mean(spots[:, 1])) - 6
+        middle = float(np.mean(spots[:, 1])) - 30
         middle = min(max(middle, 12 + room), self.frame.height - 12 - room)
         for lift in (0, 10, 20, 35, 50, 70, 90):
             column = [
@@ -145,95 +119,125 @@ class Setting:
 
     # ---- what happens to it
 
+    def _spot(self, part: str) -> tuple[np.ndarray, bool]:
+        """Where a part is pointed at, in space, and whether its words stand above."""
+        p, made = self.plan, self.picture.made
+        top, rim = p.height + p.cap_thick, p.height
+        out = p.cap_out if p.cap_wide else 0.0
+        free = 0.5 * (p.opened + p.length)
+        in_bay = [t for t in made.ties if t.x > p.opened - 0.02] or list(made.ties)
+        face = (p.rail_high or p.course or 0.1) if p.family != "trough" else p.course
+        at = {
+            "top": (0.62 * p.opened, -0.5 * out, rim - 0.35 * face),
+            "post": (p.opened, p.behind, 0.4 * p.height),
+            "corner": (p.length - 0.02, 0.0, rim - 0.4 * face),
+            "sheet": (0.3 * p.opened, p.wall, 0.5 * p.height),
+            "all": (0.5 * p.opened, 0.0, 0.5 * p.height),
+            "tips": (0.5 * p.opened, 0.0, rim - 0.5 * p.course),
+            "foot": (0.5 * (free + p.length), 0.0, p.floor + 0.4 * min(face, 0.1)),
+        }  # fmt: skip
+        for part_, foot in (("tie", False), ("base tie", True)):
+            ties = [t for t in in_bay if t.foot == foot]
+            if ties:
+                at[part_] = (ties[-1].x, 0.0, ties[-1].z)
+        if p.family == "trough":
+            at["foot"] = (0.5 * (free + p.length), 0.0, p.floor - 0.04)
+        elif p.family != "sheet":  # the opened bay has no lowest course
+            at["foot"] = (0.97 * p.opened, 0.0, p.floor + 0.6 * min(face, p.height))
+        if p.cap_wide and part == "top":
+            at["top"] = (0.62 * p.opened, -out, top - 0.4 * p.cap_thick)
+        spot = np.array([at.get(part, at["top"])], float)
+        if p.tips and part == "tips":
+            spot = p.tipped(spot, spot[0, 0])
+        return self.picture.bent(spot)[0], part not in ("foot", "base tie")
+
+    def _share(self, share: Share) -> None:
+        """One part with sign, name and share, led to the part itself."""
+        spot, above = self._spot(share.part)
+        at = self.frame.pixels([spot])[0]
+        text = f"{share.label} <b>{share.used}</b>"
+        wide = Tag.wide(text, share.verdict)
+        if above:
+            lifts = [self.hull[:, 1].min() - lift for lift in (14, 36, 58, 80)]
+            lifts = [*lifts, 12, 34]
+        else:
+            lifts = [max(at[1], self.hull[:, 1].max()) + down for down in (26, 46, 66)]
+            lifts += [self.lawn[:, 1].max() + down for down in (-20, 2, 14, 30)]
+        edge = wide / 2 + 4
+        self.desk.put(
+            Tag(
+                text=text,
+                x=float(np.clip(at[0] + aside, edge, self.frame.width - edge)),
+                y=float(y),
+                to=tuple(at.tolist()),
+                start="bottom" if above else "top",
+                verdict=share.verdict,
+            )
+            for y, aside in sorted(
+                ((y, aside) for y in lifts for aside in _ASIDE),
+                key=lambda spot: abs(spot[1] - 30) + 2.5 * abs(spot[0] - lifts[0]),
+            )
+        )
+
     def _bow(self) -> None:
-        """How far the wall bows and how it is drawn, over the back of the bed."""
+        """How far the wall bows, over the back of the bed."""
         picture, p = self.picture, self.plan
-        broken = weak_words(picture.outcome)
-        if picture.bow <= 0 and not broken:
+        if picture.bow <= 0:
             return
-        x, bow = picture.apex if picture.bow > 0 else (p.length / 2, 0.0)
+        x, bow = picture.apex
         out = p.cap_out if p.cap_wide else 0.0
         tip = self.frame.pixels([(x, -out - bow, p.height + p.cap_thick)])[0]
-        text = words.bow_words(
-            picture.outcome, picture.factor, picture.system, picture.narrow
-        )
-        if picture.bow <= 0:  # blocks do not bow
-            text = f"<b>{broken}</b>"
-        wide, high = text_size(text, theme.LABEL)
+        text = words.bow_words(picture.outcome, picture.system)
+        wide = text_size(text, theme.LABEL)[0]
         back, edge = self.hull[:, 1].min(), wide / 2 + 5
         self.desk.put(
             Tag(
                 text=text,
                 x=float(np.clip(tip[0] + aside, edge, self.frame.width - edge)),
-                y=back - lift - high / 2,
+                y=back - lift,
                 to=tuple(tip.tolist()),
                 start="bottom",
             )
-            for lift in (6, 16, 30)
-            for aside in (0.0, 40.0, -40.0, 80.0, -80.0, 130.0, 190.0)
+            for lift in (14, 36, 58)
+            for aside in (-20.0, 20.0, -60.0, 60.0, -110.0, 110.0, 190.0)
         )
 
-    def _trench(self) -> None:
-        """How deep the bed is dug in, with a line to the near right foot."""
-        text = words.trench_words(self.picture.outcome, self.picture.system)
-        p, plot = self.plan, self.plot
-        low = p.soil(p.length, 0) - plot.thick
-        foot, base = self.frame.pixels([(p.length, 0, 0), (p.length, 0, low)])
-        wide, high = text_size(text, theme.LABEL)
-        self.desk.put(
-            Tag(
-                text=text,
-                x=float(base[0] + aside + wide / 2),
-                y=float(base[1] + down + high / 2),
-                to=tuple(foot.tolist()),
-                dot=False,
-            )
-            for aside, down in _NEARBY
+    def _card(self) -> None:
+        """The bow from above, as drawn and as it is."""
+        picture = self.picture
+        if picture.bow <= 0 or picture.factor == 1 or self.frame.width < 520:
+            return
+        if picture.walls.past_sums:  # no shape of it is known
+            return
+        walls, p = picture.walls, self.plan
+        x, y = 10.0, self.frame.height - _CARD + 8.0
+        run = (np.asarray(walls.x, float) - walls.x[0]) / (walls.x[-1] - walls.x[0])
+        bow = np.asarray(walls.bow_x_years, float) / p.length
+        ties = [t.x / p.length for t in picture.made.ties if not t.foot]
+        self.paths += marks.card(
+            x, y + 22, run, bow, picture.factor, picture.drawn_factor, ties
         )
+        self.notes += [
+            Words(f"Bow {words.factor_words(*picture.factors)}", x, y, theme.LABEL),
+            Words("as drawn", x + marks.CARD + 10, y + 22, theme.TICK, theme.SECOND),
+            Words("as it is", x + marks.CARD + 10, y + 46, theme.TICK, theme.SECOND),
+        ]
+        self.desk.keep_free((x, y - 12, x + marks.CARD + 66, y + _CARD - 8))
 
     def _slope(self) -> None:
         """The arrow down the slope and its words, where the front lawn has room."""
         p, frame, near = self.plan, self.frame, self.plot.near
-        x = np.linspace(0, p.length, 13)
-        low = frame.pixels(np.column_stack([x, 0 * x, p.soil(x, 0)]))
-        top = frame.pixels(np.column_stack([x, 0 * x, 0 * x + p.height]))
-        for k in range(12):
-            self.desk.keep_free((*top[k], *low[k + 1]))
         fall = show(float(self.picture.outcome.site.si.slope), "percent")
         text = f"falls <b>{fall}</b>"
-        long = min(0.72 * max(-near, 0.1), 0.5)
-        spots = [
-            (along * p.opened, depth * near)
-            for depth in (0.52, 0.64)
-            for along in (0.30, 0.45, 0.15, 0.6, 0.02, -0.1, -0.25)
-        ]
-        for x, y in spots:
-            way = marks.arrow(p, x, y, long)
-            tag = self._slope_words(text, way, y)
-            if tag is not None:  # where there is no room, the caption has to do
-                self.arrow = way
-                self.desk.put([tag])
-                return
-
-    def _slope_words(self, text, way, y: float) -> Tag | None:
-        """Words right or left of an arrow, if both find room there."""
-        p, frame = self.plan, self.frame
-        px, wide = frame.pixels(way), text_size(text, theme.LABEL)[0]
-        low, top = px.max(0), px.min(0)
-        # the words follow the middle of the lawn, which sinks to the right
-        (x0, y0), (x1, y1) = frame.pixels([(x, y, p.soil(x, y)) for x in (0, p.length)])
-        tags = [
-            Tag(
-                text=text,
-                x=float(x),
-                start=start,
-                y=float(y0 + 4 + (x - x0) * (y1 - y0) / (x1 - x0)),
-            )
-            for x, start in (
-                (low[0] + 8 + wide / 2, "left"),
-                (top[0] - 8 - wide / 2, "right"),
-            )
-        ]
-        if not self.desk.free((*top, *low)):
-            return None
-        return next((tag for tag in tags if self.desk.free(tag.box)), None)
+        long = min(0.55 * max(-near, 0.1), 0.36)
+        for along in (0.16, 0.3, 0.45, 0.05, 0.6):
+            for depth in (0.5, 0.62, 0.4):
+                way = marks.arrow(p, along * p.opened, depth * near, long)
+                px, wide = frame.pixels(way), text_size(text, theme.LABEL)[0]
+                low, top = px.max(0), px.min(0)
+                tag = Tag(text=text, x=low[0] + 10 + wide / 2, y=(low[1] + top[1]) / 2)
+                if self.desk.free((*top, *low)) and self.desk.free(tag.box):
+                    runs = (px[:2], np.array([px[2], px[1], px[4]]))
+                    self.paths.append(Path(runs, line=1.8, ink=theme.INK))
+                    self.desk.put([tag])
+                    return

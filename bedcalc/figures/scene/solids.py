@@ -1,306 +1,170 @@
-"""Flat faces and dark edges, collected one by one and turned into arrays at the end.
+"""What a picture is painted from: pieces in space, gathered into solids.
 
-Coordinates: x along the bed from its outside left end, y away from the viewer from the
-outside of the front wall, z up from the underside, all in metres. Faces are wound
-outward. A face has a paint (a name of ``theme.MATERIAL``) and a brightness; its shade
-follows from its normal and is baked into its colour, so the picture looks the same in
-every browser and after every update.
+A piece is a flat shape with a colour, or a line. A solid has a box, by which solids
+are sorted from back to front, and its pieces in the order in which they are painted.
+Only front, top and right are ever seen from where we stand; a view that can be turned
+asks for the other three sides too.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 
 import numpy as np
 
 from bedcalc.figures import theme
 
-__all__ = ["EMPTY", "LIGHT", "Shape", "Solids", "face_colours", "join"]
+__all__ = ["EDGE", "STRIPES", "Piece", "Solid", "Solids", "lit", "painted_in_order"]
 
-#: direction towards the light: from the left, the front and above
-LIGHT = np.array([-0.35, -0.62, 0.70]) / np.linalg.norm([-0.35, -0.62, 0.70])
-AMBIENT, DIFFUSE = 0.66, 0.40
-
-# corners of a box: x, y, z each low (0) or high (1)
-_BOX = np.array([[i >> 2 & 1, i >> 1 & 1, i & 1] for i in range(8)])
-# front, right, back, left, top, bottom, wound outward
-_BOX_QUADS = np.array(
-    [[0, 4, 5, 1], [4, 6, 7, 5], [6, 2, 3, 7], [2, 0, 1, 3], [1, 5, 7, 3], [0, 2, 6, 4]]
-)
-# the nine edges of a box seen from the right front above, as one path with gaps
-_BOX_PATH = np.array([0, 4, 5, 1, 0, -1, 1, 3, 7, 5, -1, 7, 6, 4, -1])
-_BOX_FRONT = np.array([0, 4, 5, 1, 0, -1])
-_GAP = np.full((1, 3), np.nan)
+#: light on the faces of a box
+SHADE = {"front": 0.95, "top": 1.06, "right": 0.76, "back": 0.8, "left": 0.7,
+         "bottom": 0.6}  # fmt: skip
+EDGE = 0.9  # px
+#: the fill of a part that does not hold, see svg.py
+STRIPES = "url(#bc-fails)"
 
 
-@dataclass(frozen=True)
-class Shape:
-    """Corners, faces and edges of some solids, as arrays.
+@dataclass(slots=True)
+class Piece:
+    """Shapes of one colour, painted at once: rings of points (n, 3) in metres.
 
-    ``still`` and ``line_still`` mark what does not move when the walls bow.
+    With a ``line`` width their outline is drawn in ``ink``; without ``fill`` only that,
+    and not closed. ``bends`` says whether it follows the bow of the walls.
     """
 
-    corners: np.ndarray
-    quads: np.ndarray
-    tris: np.ndarray
-    paint: np.ndarray
-    bright: np.ndarray
-    still: np.ndarray
-    lines: np.ndarray
-    line_still: np.ndarray
-
-    @property
-    def triangles(self) -> np.ndarray:
-        """All faces as triangles: both halves of the quads, then the triangles."""
-        q = self.quads
-        return np.concatenate([q[:, [0, 1, 2]], q[:, [0, 2, 3]], self.tris])
-
-    def volume(self) -> float:
-        """Signed volume: positive where a closed solid is wound outward."""
-        a, b, c = (self.corners[self.triangles[:, i]] for i in range(3))
-        return float(np.einsum("ij,ij->", a, np.cross(b, c)) / 6)
+    rings: list[np.ndarray]
+    fill: str = ""
+    line: float = 0.0
+    ink: str = theme.EDGE
+    dash: str = ""
+    bends: bool = True
 
 
-EMPTY = Shape(
-    np.empty((0, 3)),
-    np.empty((0, 4), int),
-    np.empty((0, 3), int),
-    np.empty(0, int),
-    np.empty(0),
-    np.empty(0, bool),
-    np.empty((0, 3)),
-    np.empty(0, bool),
-)
+@dataclass(slots=True)
+class Solid:
+    """Pieces painted one after the other; ``box`` is x0, x1, y0, y1, z0, z1."""
+
+    box: tuple[float, ...]
+    pieces: list[Piece] = field(default_factory=list)
 
 
-def join(*shapes: Shape) -> Shape:
-    """Several shapes as one; quads stay before triangles in paint and brightness."""
-    first = np.cumsum([0, *(len(s.corners) for s in shapes)])
-    quads = [s.quads + n for s, n in zip(shapes, first, strict=False)]
-    tris = [s.tris + n for s, n in zip(shapes, first, strict=False)]
-
-    def both(name):
-        parts = [getattr(s, name) for s in shapes]
-        return np.concatenate(
-            [p[: len(s.quads)] for p, s in zip(parts, shapes, strict=True)]
-            + [p[len(s.quads) :] for p, s in zip(parts, shapes, strict=True)]
-        )
-
-    return Shape(
-        np.concatenate([s.corners for s in shapes]),
-        np.concatenate(quads),
-        np.concatenate(tris),
-        both("paint"),
-        both("bright"),
-        np.concatenate([s.still for s in shapes]),
-        np.concatenate([s.lines for s in shapes]),
-        np.concatenate([s.line_still for s in shapes]),
-    )
+@lru_cache(maxsize=512)
+def lit(paint: str, k: float) -> str:
+    """The colour of a material (or a hex colour) under light k."""
+    colour = theme.MATERIAL.get(paint, paint)
+    parts = [min(255, round(int(colour[i : i + 2], 16) * k)) for i in (1, 3, 5)]
+    return "#{:02x}{:02x}{:02x}".format(*parts)
 
 
 class Solids:
-    """A growing heap of faces. ``stations`` are the x at which long bars may bend."""
+    """Collects solids; ``stations`` are the places along x where long ones may bend."""
 
-    def __init__(self, stations=()):
-        self.stations = np.asarray(stations, float)
-        self._corners, self._quads, self._tris = [], [], []
-        self._quad_look, self._tri_look = [], []
-        self._still, self._lines, self._line_still = [], [], []
-        self._count = 0
+    def __init__(self, stations: np.ndarray, all_round: bool = False):
+        self.stations, self.all_round = stations, all_round
+        self.found: list[Solid] = []
 
-    # ---- what the rest is made of
+    def solid(self, box) -> Solid:
+        """Begin a solid."""
+        self.found.append(Solid(tuple(float(v) for v in box)))
+        return self.found[-1]
 
-    def _add(self, corners, still: bool) -> int:
-        first = self._count
-        self._corners.append(corners)
-        self._still.append((len(corners), still))
-        self._count += len(corners)
-        return first
-
-    def _faces(self, faces, paint: str, bright) -> None:
-        kind = self._quads if faces.shape[1] == 4 else self._tris
-        look = self._quad_look if faces.shape[1] == 4 else self._tri_look
-        kind.append(faces)
-        look.append((len(faces), _PAINT[paint], bright))
-
-    def line(self, points, still: bool = False) -> None:
-        """An edge through these points."""
-        points = np.asarray(points, float)
-        self._lines += [points, _GAP]
-        self._line_still.append((len(points) + 1, still))
-
-    def quads(self, points, paint: str, bright=1.0, *, still=False) -> None:
-        """Four-cornered faces (n, 4, 3) with corners of their own."""
-        points = np.asarray(points, float).reshape(-1, 4, 3)
-        first = self._add(points.reshape(-1, 3), still)
-        self._faces(first + np.arange(4 * len(points)).reshape(-1, 4), paint, bright)
-
-    def fans(self, points, paint: str, bright=1.0, *, still=False) -> None:
-        """Convex polygons (n, m, 3) as fans of triangles; bright may be one each."""
-        points = np.asarray(points, float)
-        if not points.size:
-            return
-        n, m = points.shape[:2]
-        first = self._add(points.reshape(-1, 3), still)
-        faces = first + m * np.arange(n)[:, None, None] + _fan(m)[None]
-        if np.ndim(bright):
-            bright = np.repeat(bright, m - 2)
-        self._faces(faces.reshape(-1, 3), paint, bright)
-
-    def grid(self, points, paint: str, bright=1.0, *, still=False) -> None:
-        """A surface (n, m, 3); its outside is where n goes right and m goes up."""
-        n, m = points.shape[:2]
-        first = self._add(points.reshape(-1, 3), still)
-        self._faces(first + _grid(n, m), paint, bright)
-
-    def boxes(self, rows, paint: str, bright=1.0, *, edges="all", still=False) -> None:
-        """Boxes, one a row: x low, x high, y low, y high, z low, z high."""
-        rows = np.asarray(rows, float).reshape(-1, 3, 2)
-        if not len(rows):
-            return
-        corners = np.take_along_axis(
-            rows[:, None], _BOX[None, :, :, None], axis=3
-        ).squeeze(3)
-        first = self._add(corners.reshape(-1, 3), still)
-        starts = first + 8 * np.arange(len(rows))
-        if np.ndim(bright):
-            bright = np.repeat(bright, 6)
-        self._faces((starts[:, None, None] + _BOX_QUADS).reshape(-1, 4), paint, bright)
-        if edges:
-            path = _BOX_FRONT if edges == "front" else _BOX_PATH
-            drawn = np.where(path[None, :, None] < 0, np.nan, corners[:, path])
-            self._lines.append(drawn.reshape(-1, 3))
-            self._line_still.append((len(path) * len(rows), still))
-
-    # ---- long things that bend
-
-    def stops(self, x0: float, x1: float) -> np.ndarray:
-        """The ends and the stations between them."""
+    def along(self, x0: float, x1: float) -> np.ndarray:
+        """From x0 to x1 with the stations between."""
         inner = self.stations
-        return np.concatenate(
-            [[x0], inner[(inner > x0 + 0.02) & (inner < x1 - 0.02)], [x1]]
-        )
+        inner = inner[(inner > x0 + 1e-6) & (inner < x1 - 1e-6)]
+        return np.concatenate([[x0], inner, [x1]])
 
-    def bar(self, x, y, z, paint, bright=1.0, *, edges="all", still=False) -> None:
-        """A box along x between the pairs x, y, z; bends at the stations."""
-        stops = np.asarray([x[0], x[1]] if still else self.stops(*x), float)
-        section = np.array([[y[0], z[0]], [y[0], z[1]], [y[1], z[1]], [y[1], z[0]]])
-        self.sweep(
-            np.repeat(stops[:, None], 4, 1),
-            section,
-            paint,
-            bright,
-            edges=edges,
-            still=still,
-        )
+    def front(self, x, y: float, z) -> np.ndarray:
+        """A ring in the plane of a front."""
+        run = self.along(*x)
+        return ring(run, y, z[0], run, y, z[1])
 
-    def sweep(self, x, section, paint, bright=1.0, *, edges="all", still=False):
-        """A prism along x: x (n, 4), section (4, 2) of y, z from the front foot up."""
-        n = len(x)
-        p = np.empty((n, 4, 3))
-        p[..., 0], p[..., 1:] = x, section
-        first = self._add(p.reshape(-1, 3), still)
-        self._faces(first + _tube(n), paint, bright)
-        if not edges:
-            return
-        front = np.concatenate([p[:, 0], p[::-1, 1], p[:1, 0]])
-        self.line(front, still)
-        if edges == "all":
-            self.line(np.concatenate([p[:1, 1], p[:, 2], p[-1:, 1]]), still)
-            self.line(p[-1, [2, 3, 0]], still)
+    def top(self, x, y, z: float) -> np.ndarray:
+        """A level ring."""
+        run = self.along(*x)
+        return ring(run, y[0], z, run, y[1], z)
 
-    def flat(self, x, y, z: float, paint, bright=1.0, *, still=False) -> None:
-        """A level rectangle seen from above; bends at the stations."""
-        self._sheet(x, ((y[0], z), (y[1], z)), paint, bright, still)
+    @staticmethod
+    def side(x: float, y, z) -> np.ndarray:
+        """A ring in the plane of an end."""
+        (a, b), (low, high) = y, z
+        return np.array([[x, a, low], [x, b, low], [x, b, high], [x, a, high]])
 
-    def front(self, x, y: float, z, paint, bright=1.0, *, still=False) -> None:
-        """An upright rectangle seen from the front; bends at the stations."""
-        self._sheet(x, ((y, z[0]), (y, z[1])), paint, bright, still)
-
-    def _sheet(self, x, section, paint, bright, still) -> None:
-        stops = np.asarray([x[0], x[1]] if still else self.stops(*x), float)
-        p = np.empty((len(stops), 2, 3))
-        p[..., 0], p[..., 1:] = stops[:, None], np.array(section)
-        self.grid(p, paint, bright, still=still)
-
-    def side(self, x: float, y, z, paint, bright=1.0, *, still=False) -> None:
-        """An upright rectangle seen from the right end."""
-        (a, b), (c, d) = y, z
-        self.quads(
-            [[x, a, c], [x, b, c], [x, b, d], [x, a, d]], paint, bright, still=still
-        )
-
-    # ---- the end
-
-    def shape(self) -> Shape:
-        """Everything so far, as arrays."""
-        looks = self._quad_look + self._tri_look
-        return Shape(
-            _stacked(self._corners, (0, 3), float),
-            _stacked(self._quads, (0, 4), int),
-            _stacked(self._tris, (0, 3), int),
-            np.repeat([p for _, p, _ in looks], [n for n, _, _ in looks]).astype(int),
-            np.concatenate([np.broadcast_to(b, n) for n, _, b in looks] or [[]]),
-            _flags(self._still),
-            _stacked(self._lines, (0, 3), float),
-            _flags(self._line_still),
-        )
+    def box(
+        self,
+        box,
+        paint: str,
+        tone: float = 1.0,
+        *,
+        edge: float = EDGE,
+        faces: tuple[str, ...] = ("right", "top", "front"),
+        ends: str = "",
+    ) -> Solid | None:
+        """A box of one material; ``ends`` is the colour of its sawn right end."""
+        x0, x1, y0, y1, z0, z1 = (float(v) for v in box)
+        if min(x1 - x0, y1 - y0, z1 - z0) < 1e-4:
+            return None
+        made = self.solid(box)
+        if self.all_round:
+            faces = ("back", "left", "bottom", *faces)
+        for face in faces:
+            if face in ("front", "back"):
+                shape = self.front((x0, x1), y0 if face == "front" else y1, (z0, z1))
+            elif face in ("top", "bottom"):
+                shape = self.top((x0, x1), (y0, y1), z1 if face == "top" else z0)
+            else:
+                shape = self.side(x1 if face == "right" else x0, (y0, y1), (z0, z1))
+            own = ends if ends and face == "right" else paint
+            bright = SHADE[face] * tone * (1.12 if ends and face == "right" else 1.0)
+            made.pieces.append(Piece([shape], lit(own, bright), edge))
+        return made
 
 
-def _stacked(parts, shape, kind):
-    return np.concatenate(parts) if parts else np.empty(shape, kind)
+def ring(x0, y0, z0, x1, y1, z1) -> np.ndarray:
+    """A closed band: there along the first line, back along the second."""
+    there = np.column_stack(np.broadcast_arrays(x0, y0, z0))
+    back = np.column_stack(np.broadcast_arrays(x1, y1, z1))
+    return np.concatenate([there, back[::-1]]).astype(float)
 
 
-def _flags(runs):
-    return np.repeat([s for _, s in runs], [n for n, _ in runs]).astype(bool)
+def painted_in_order(solids: list[Solid], axes) -> list[Solid]:
+    """Solids from back to front, for boxes that do not run into each other.
 
-
-@lru_cache(maxsize=64)
-def _fan(m: int) -> np.ndarray:
-    k = np.arange(1, m - 1)
-    return np.column_stack([np.zeros_like(k), k, k + 1])
-
-
-@lru_cache(maxsize=256)
-def _grid(n: int, m: int) -> np.ndarray:
-    a = (m * np.arange(n - 1)[:, None] + np.arange(m - 1)).ravel()
-    return np.column_stack([a, a + m, a + m + 1, a + 1])
-
-
-@lru_cache(maxsize=256)
-def _tube(n: int) -> np.ndarray:
-    """Four sides of a prism with n stations and its two ends."""
-    a, c = 4 * np.arange(n - 1)[:, None], np.arange(4)
-    d = (c + 1) % 4
-    sides = np.stack([a + c, a + 4 + c, a + 4 + d, a + d], axis=-1).reshape(-1, 4)
-    last = 4 * (n - 1)
-    return np.vstack([sides, [[0, 1, 2, 3]], [[last + i for i in (3, 2, 1, 0)]]])
-
-
-_PAINT = {name: i for i, name in enumerate(theme.MATERIAL)}
-_RGB = np.array(
-    [[int(c[i : i + 2], 16) for i in (1, 3, 5)] for c in theme.MATERIAL.values()], float
-)
-_UNLIT = [_PAINT["person"]]
-
-
-def face_colours(shape: Shape, corners: np.ndarray) -> np.ndarray:
-    """The colour of every triangle of ``shape.triangles``, shade baked in."""
-    q, t = shape.quads, shape.tris
-    flat = np.cross(
-        corners[q[:, 2]] - corners[q[:, 0]], corners[q[:, 3]] - corners[q[:, 1]]
+    Of two boxes the one that lies wholly beyond the other along an axis is painted
+    first. Where two axes disagree, no line of sight meets both.
+    """
+    if len(solids) < 2:
+        return list(solids)
+    b = np.array([s.box for s in solids])
+    right, up, toward = axes
+    before = np.zeros((len(b), len(b)), bool)
+    for axis, sign in enumerate(np.sign(toward)):
+        low, high = b[:, 2 * axis], b[:, 2 * axis + 1]
+        if sign > 0:
+            before |= high[:, None] <= low[None] + 1e-6
+        else:
+            before |= low[:, None] >= high[None] - 1e-6
+    before &= ~before.T
+    corners = np.stack(
+        [b[:, [i, 2 + j, 4 + k]] for i in (0, 1) for j in (0, 1) for k in (0, 1)], 1
     )
-    tri = np.cross(
-        corners[t[:, 1]] - corners[t[:, 0]], corners[t[:, 2]] - corners[t[:, 0]]
-    )
-    normal = np.concatenate([flat, tri])
-    length = np.sqrt(np.einsum("ij,ij->i", normal, normal))
-    lit = np.maximum(normal @ LIGHT / np.maximum(length, 1e-12), 0.0)
-    shade = np.where(np.isin(shape.paint, _UNLIT), 1.0, AMBIENT + DIFFUSE * lit)
-    rgb = _RGB[shape.paint] * (shade * shape.bright)[:, None]
-    rgb = np.minimum(rgb, 255).astype(np.int64)
-    code = (rgb[:, 0] << 16) + (rgb[:, 1] << 8) + rgb[:, 2]
-    found, where = np.unique(code, return_inverse=True)
-    names = np.array([f"#{c:06x}" for c in found])[where]
-    return np.concatenate([names[: len(q)], names[: len(q)], names[len(q) :]])
+    for way in (right, up):  # what does not overlap in the picture needs no order
+        at = corners @ way
+        low, high = at.min(1), at.max(1)
+        before &= (low[:, None] < high[None] + 0.02) & (
+            low[None] < high[:, None] + 0.02
+        )
+    near = corners.mean(1) @ toward
+    waits = before.sum(0).astype(float)
+    found: list[Solid] = []
+    done = np.zeros(len(b), bool)
+    for _ in range(len(b)):
+        ready = ~done & (waits <= 0)
+        if not ready.any():  # three that lie on each other in a ring: the farthest
+            ready = ~done
+        k = int(np.argmin(np.where(ready, near, np.inf)))
+        done[k] = True
+        waits -= before[k]
+        found.append(solids[k])
+    return found

@@ -12,36 +12,42 @@ import numpy as np
 
 __all__ = ["STYLES", "flecks", "logs"]
 
-#: per material: paint, brightness, flecks a square metre, length and slimness in metres
+#: per material: colour, pieces a square metre, length and slimness, in metres
 STYLES = {
-    "chips": (("fleck", 1.0, 115, 0.030, 0.45), ("bark", 1.1, 45, 0.026, 0.5)),
-    "compost": (("topsoil", 1.15, 45, 0.018, 0.7), ("chips", 0.8, 22, 0.016, 0.5)),
-    "mix": (("compost", 1.0, 60, 0.020, 0.7), ("chips", 1.0, 50, 0.020, 0.55)),
-    "topsoil": (("compost", 1.0, 50, 0.022, 0.8), ("concrete", 0.95, 26, 0.024, 0.8)),
-    "topdressing": (("chips", 0.9, 45, 0.018, 0.6), ("topsoil", 1.0, 18, 0.016, 0.7)),
-    "brush": (("bark", 1.0, 80, 0.075, 0.10), ("fleck", 0.85, 70, 0.07, 0.10)),
-    "leaves": (("straw", 0.9, 80, 0.036, 0.6), ("bark", 1.1, 60, 0.036, 0.6)),
-    "straw": (("fleck", 1.1, 90, 0.085, 0.06), ("chips", 0.9, 70, 0.08, 0.06)),
-    "logs": (("chips", 1.0, 60, 0.024, 0.5), ("fleck", 0.8, 25, 0.020, 0.5)),
-}
+    "chips": (
+        ("#F0CF97", 190, 0.070, 0.27), ("#E0B46C", 190, 0.065, 0.30),
+        ("#D39A4E", 190, 0.070, 0.27), ("#A8702F", 190, 0.060, 0.30),
+        ("#8A5C2B", 160, 0.065, 0.25),
+    ),
+    "compost": (("#6E5138", 60, 0.022, 0.6), ("#8F6A48", 34, 0.018, 0.5)),
+    "mix": (("#5A4132", 60, 0.024, 0.55), ("#A98A72", 44, 0.026, 0.30),
+            ("#C9B59B", 12, 0.022, 0.30)),
+    "topsoil": (("#4A3527", 55, 0.024, 0.7), ("#9A8C78", 26, 0.026, 0.8)),
+    "topdressing": (("#A9733C", 60, 0.020, 0.5), ("#6E5138", 30, 0.016, 0.7)),
+    "brush": (("#5C4535", 95, 0.10, 0.09), ("#B08B5E", 85, 0.09, 0.09)),
+    "leaves": (("#DCC178", 100, 0.040, 0.55), ("#6F4A25", 75, 0.040, 0.55),
+               ("#C4883F", 70, 0.040, 0.5)),
+    "straw": (("#F3E2A6", 115, 0.10, 0.06), ("#B9984F", 90, 0.09, 0.06)),
+    "logs": (("#7A5B3C", 70, 0.05, 0.3), ("#2E221B", 60, 0.05, 0.3)),
+}  # fmt: skip
 _AREA = (13.0, 3.2)  # metres of pattern along and across: the largest bed and a margin
 
 
-@lru_cache(maxsize=48)
+@lru_cache(maxsize=64)
 def _scatter(kind: int, density: int, length: float, slim: float):
-    """Places, ranks and outlines of flecks over the whole pattern, and its cell.
+    """Places, ranks and outlines of pieces over the whole pattern, and its cell.
 
-    One fleck lies somewhere in each cell of a grid, row after row along the bed.
+    One piece lies somewhere in each cell of a grid, row after row along the bed.
     """
     random = np.random.default_rng([2027, kind])
     cell = density**-0.5
     n, m = (int(a / cell) for a in _AREA)
     grid = np.stack(np.meshgrid(np.arange(n), np.arange(m), indexing="ij"), -1)
-    places = (grid.reshape(-1, 2) + random.uniform(0.1, 0.9, (n * m, 2))) * cell
+    places = (grid.reshape(-1, 2) + random.uniform(0.05, 0.95, (n * m, 2))) * cell
     rank = random.permutation(n * m) / (n * m)
     turn = random.uniform(0, 2 * np.pi, (n * m, 1))
-    corner = np.array([0.0, 2.3, -2.3]) + random.normal(0, 0.2, (n * m, 3))
-    along, across = np.cos(corner), slim * np.sin(corner)
+    corner = np.array([0.5, 2.6, 3.7, 5.8]) + random.normal(0, 0.16, (n * m, 4))
+    along, across = np.cos(corner), slim * np.sign(np.sin(corner))
     shape = np.stack(
         [
             along * np.cos(turn) - across * np.sin(turn),
@@ -49,12 +55,12 @@ def _scatter(kind: int, density: int, length: float, slim: float):
         ],
         -1,
     )
-    size = 0.55 * length * random.uniform(0.6, 1.25, (n * m, 1, 1))
+    size = 0.5 * length * random.uniform(0.65, 1.2, (n * m, 1, 1))
     return places, rank, shape * size, cell, m
 
 
 def flecks(kind: int, density, length, slim, a, b, share=1.0) -> np.ndarray:
-    """Small triangles (n, 3, 2) in the window a x b of the pattern.
+    """Small slivers (n, 4, 2) in the window a x b of the pattern.
 
     Parameters
     ----------
@@ -68,13 +74,14 @@ def flecks(kind: int, density, length, slim, a, b, share=1.0) -> np.ndarray:
         Keep only this share, evenly thinned out; those left are larger.
     """
     places, rank, shape, cell, m = _scatter(kind, int(density), length, slim)
-    larger = max(share, 0.25) ** -0.25
-    margin = 0.6 * larger * length
+    larger = max(share, 0.2) ** -0.4
+    margin = min(0.4 * larger * length, 0.2 * (a[1] - a[0]), 0.2 * (b[1] - b[0]))
     rows = slice(max(int(a[0] / cell), 0) * m, (int(a[1] / cell) + 1) * m)
     x, y = places[rows].T
     inside = (x > a[0] + margin) & (x < a[1] - margin) & (rank[rows] < share)
     inside &= (y > b[0] + margin) & (y < b[1] - margin)
-    return larger * shape[rows][inside] + places[rows][inside][:, None]
+    found = larger * shape[rows][inside] + places[rows][inside][:, None]
+    return np.clip(found, (a[0], b[0]), (a[1], b[1]))
 
 
 # ---- logs

@@ -6,7 +6,7 @@ from bedcalc.figures.drawing import Numbers
 from bedcalc.model.straightness import PAST, said
 from bedcalc.units import NO_BREAK, number, show
 
-from .weak import weak_words
+from .shares import said_shares, weak_words
 
 __all__ = ["alt", "bow_words", "caption", "layer_words", "numbers", "trench_words"]
 
@@ -26,31 +26,21 @@ def bow_size(metres: float, system: str) -> str:
     return show(metres, "fine" if 0 < metres < 0.00295 else "bow", system)
 
 
-def factor_words(factor: float) -> str:
-    """How much larger or smaller than true the bow is drawn."""
-    if factor == 1:
-        return "drawn true"
-    if factor > 1:
-        return f"drawn {factor:g}{NO_BREAK}× larger"
-    if factor >= 0.02:
-        return f"drawn {1 / factor:.0f}{NO_BREAK}× smaller"
-    return "drawn far smaller"
+def factor_words(wanted: float, drawn: float) -> str:
+    """How much larger than true the bow is drawn."""
+    if drawn < wanted - 1e-9:
+        return "drawn only as far as the picture has room"
+    return "drawn true" if wanted == 1 else f"drawn {wanted:g}{NO_BREAK}× larger"
 
 
-def bow_words(outcome, factor: float, system: str, short: bool = False) -> str:
-    """The label of the bowed wall; short without its ties."""
-    walls, bed = outcome.walls.si, outcome.bed
-    bow = float(walls.bow_years)
-    broken = weak_words(outcome)
-    broken = f"<br><b>{broken}</b>" if broken else ""
-    if bow < _STRAIGHT:
-        return f"<b>stays straight</b>{broken}"
-    text = f"bows {_years(walls, system)}"
+def bow_words(outcome, system: str) -> str:
+    """The label of the bowed wall."""
+    walls = outcome.walls.si
+    if float(walls.bow_years) < _STRAIGHT:
+        return "<b>stays straight</b>"
     if walls.past_sums:
-        text = "bows badly"
-    if bed.ties and not short:
-        text += f" with {bed.ties} {'tie' if bed.ties == 1 else 'ties'}"
-    return f"<b>{text}</b><br>{factor_words(factor)}{broken}"
+        return "<b>bows badly</b>"
+    return f"bows <b>{_years(walls, system)}</b>"
 
 
 def _years(walls, system: str) -> str:
@@ -89,7 +79,7 @@ def trench_words(outcome, system: str, lines: str = "<br>") -> str:
     return f"{first} here,{lines}{far} at the {_CORNERS[other]}"
 
 
-def caption(outcome, factor: float, system: str) -> str:
+def caption(outcome, factors: tuple[float, float], system: str) -> str:
     """What to see in the picture."""
     bed, family = outcome.bed, outcome.bed.wall.family
     stays = {
@@ -105,9 +95,9 @@ def caption(outcome, factor: float, system: str) -> str:
     )
     text = f"Bed {bed.name}, one corner opened: {stays}, {fill}."
     if float(outcome.walls.si.bow_years) > 0:
-        how = factor_words(factor)
+        how = factor_words(*factors)
         text += (
-            f" The dotted line runs straight from corner to corner; the bow is {how}."
+            f" The dashed line runs straight from corner to corner; the bow is {how}."
         )
     if broken := weak_words(outcome):
         text += f" Striped: what gives way first ({broken})."
@@ -117,7 +107,7 @@ def caption(outcome, factor: float, system: str) -> str:
     return text
 
 
-def alt(outcome, factor: float, system: str) -> str:
+def alt(outcome, factors: tuple[float, float], system: str) -> str:
     """The picture in words, with its key numbers."""
     bed, s, walls = outcome.bed, outcome.bed.si, outcome.walls.si
     size = " by ".join(show(v, "size", system) for v in (s.length, s.width, s.height))
@@ -130,10 +120,10 @@ def alt(outcome, factor: float, system: str) -> str:
     if bow >= _STRAIGHT:
         bent = (
             f"The long walls bow out by {_years(walls, system)} over the years "
-            f"({factor_words(factor)}); the aim is {bow_size(aim, system)}."
+            f"({factor_words(*factors)}); the aim is {bow_size(aim, system)}."
         )
     if walls.past_sums:
-        bent = f"A long wall {PAST}; it is drawn {factor_words(factor)}."
+        bent = f"A long wall {PAST}; it is drawn {factor_words(*factors)}."
     fall = float(outcome.site.si.slope)
     trench = trench_words(outcome, system, " ").replace("<b>", "").replace("</b>", "")
     ground = (
@@ -146,7 +136,7 @@ def alt(outcome, factor: float, system: str) -> str:
     return (
         f"Drawing of bed {bed.name}, {_BUILDS[bed.wall.family]}, {size} outside, seen "
         f"from the front with the near right corner opened. Layers from the bottom: "
-        f"{layers}. {bent} {_broken(outcome)}{ground}"
+        f"{layers}. {bent} {said_shares(outcome)}{_broken(outcome)}{ground}"
     )
 
 
