@@ -75,8 +75,8 @@ garden = bc.demo_garden()
 @w.interact(cm=w.IntSlider(value=270, min=60, max=600, step=5))
 def show(cm):
     outcome = bc.evaluate(garden["B"].change(length=Q_(cm, "cm")), garden.place)
-    for drawing in (scene(outcome), wall_figure(outcome)):
-        display(to_figure(drawing, FigureWidget))
+    display(w.HTML(scene(outcome).svg()))
+    display(to_figure(wall_figure(outcome), FigureWidget))
     display(w.HTML(str(cm)).add_class("v-anew"))
 """
 
@@ -84,7 +84,7 @@ def show(cm):
 CASES = {
     "a bare label": (LABEL, ".v-label", 0),
     "one 2D figure in place": (ONE, "", 1),
-    "the bench": (BENCH, ".bc-sentence", 2),
+    "the bench": (BENCH, ".bc-sentence", 1),
     "the same figures made anew": (ANEW, ".v-anew", 0),
 }
 

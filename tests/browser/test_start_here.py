@@ -29,7 +29,7 @@ def until(sheet, holds: Callable[[], bool], what: str, seconds: float = 30) -> N
 def skip_the_guess(sheet):
     sheet.find(".bc-predict button:has-text('Skip')").click()
     until(sheet, lambda: sheet.find(".bc-bench").is_visible(), "the bench opens")
-    sheet.find(".bc-figure-scene .js-plotly-plot .gl-container")
+    sheet.find(".bc-figure-scene svg.bc-svg")
     sheet.page.wait_for_timeout(500)  # the bench measures its width
     sheet.wait_until_idle()
 
@@ -57,6 +57,8 @@ SENTENCE, STRIP, VERDICTS = ".bc-sentence", ".bc-strip", ".bc-verdicts"
 
 
 def figure(sheet, name: str) -> dict:
+    if name == "scene":  # one SVG, swapped whole
+        return {"data": sheet.find(".bc-figure-scene .bc-picture").inner_html()}
     return sheet.figure(f".bc-figure-{name}")
 
 
@@ -253,7 +255,7 @@ def test_narrow_enough_for_reading_on_a_phone(open_workbook):
 
     def fits() -> bool:
         box = sheet.find(".bc-bench").bounding_box()
-        plot = sheet.find(".bc-figure-scene .js-plotly-plot").bounding_box()
+        plot = sheet.find(".bc-figure-scene svg.bc-svg").bounding_box()
         return plot["width"] <= box["width"] + 1
 
     until(sheet, fits, "the scene is as narrow as the sheet")

@@ -252,7 +252,8 @@ def _reach(body: _Body, hips, to, rim: float) -> tuple[np.ndarray, np.ndarray, f
     for hip in hips:
         for lean in np.radians(np.arange(6, 84, 3)):
             shoulder = hip + body.trunk * np.array([np.sin(lean), np.cos(lean)])
-            if shoulder[0] > -0.06 * body.s and shoulder[1] < rim + 0.1 * body.s:
+            free = -0.06 if shoulder[1] > rim else -0.20  # room for the head
+            if shoulder[0] > free * body.s and shoulder[1] < rim + 0.1 * body.s:
                 break  # nobody leans through the wall
             far = float(np.hypot(*(to - shoulder)))
             if far <= arm:
