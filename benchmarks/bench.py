@@ -41,20 +41,16 @@ w.VBox([slider, label])
 ONE = """
 import ipywidgets as w, bedcalc as bc
 from bedcalc import Q_
-from bedcalc.figures.drawing import to_figure, update
+from bedcalc.app.kit.plot import Plot
 from bedcalc.figures.walls import wall_figure
-from bedcalc.lab.shared_plotly import live_figure
 garden = bc.demo_garden()
 def drawn(cm):
     bed = garden["B"].change(length=Q_(cm, "cm"))
     return wall_figure(bc.evaluate(bed, garden.place))
-shown = [drawn(270)]
-figure = to_figure(shown[0], live_figure)
+figure = Plot(drawn(270))
 slider = w.IntSlider(value=270, min=60, max=600, step=5)
 def move(change):
-    new = drawn(change.new)
-    update([(figure, new, shown[0])])
-    shown[0] = new
+    figure.bring(drawn(change.new))
 slider.observe(move, "value")
 w.VBox([slider, figure])
 """
@@ -76,7 +72,7 @@ garden = bc.demo_garden()
 def show(cm):
     outcome = bc.evaluate(garden["B"].change(length=Q_(cm, "cm")), garden.place)
     display(w.HTML(scene(outcome).svg()))
-    display(to_figure(wall_figure(outcome), FigureWidget))
+    display(FigureWidget(to_figure(wall_figure(outcome))))
     display(w.HTML(str(cm)).add_class("v-anew"))
 """
 

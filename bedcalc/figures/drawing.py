@@ -1,24 +1,15 @@
-"""A drawing: everything a figure shows, as plain data, and how Plotly shows it.
-
-A picture is made once and then only changed: the number and the kinds of its traces
-stay, and only the fields in ``LIVE`` follow the numbers. So a slider's move is one
-batch of array updates, never a new figure.
-"""
+"""A drawing: everything a figure shows, as plain data, and how Plotly is given it."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from base64 import b64encode
 from dataclasses import dataclass, field
+from math import isfinite
 from typing import Any
 
 import numpy as np
 
-__all__ = ["Drawing", "Numbers", "to_figure", "update"]
-
-#: trace fields that may change from one drawing to the next
-LIVE = ("x", "y", "z", "i", "j", "k", "facecolor", "text", "base", "width", "visible")
-#: single style fields that may change (whole line or marker objects must not)
-LIVE_STYLE = ("line.color", "line.width", "marker.color", "marker.size", "fillcolor")
+__all__ = ["Drawing", "Numbers", "as_data", "to_figure"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -64,71 +55,45 @@ class Drawing:
     live_layout: dict[str, Any] = field(default_factory=dict)
 
 
-def to_figure(drawing: Drawing, kind: Callable[..., Any] | None = None):
-    """Make the Plotly figure of a drawing, once.
+def _whole_layout(drawing: Drawing) -> dict[str, Any]:
+    """The layout with all that belongs to it."""
+    layout = {**drawing.layout, **drawing.live_layout}
+    layout["annotations"] = list(drawing.annotations)
+    return layout
+
+
+def to_figure(drawing: Drawing):
+    """The plain Plotly figure of a drawing, for files and for checks."""
+    from plotly.graph_objects import Figure
+
+    return Figure(data=list(drawing.traces), layout=_whole_layout(drawing))
+
+
+def as_data(drawing: Drawing, **size: int) -> dict[str, Any]:
+    """What plotly.js is given: data and layout, ready to be sent.
 
     Parameters
     ----------
     drawing : Drawing
-    kind : callable, optional
-        What makes it from ``data`` and ``layout``: a live figure for a panel; a plain
-        Plotly ``Figure`` if left out.
+    size : int
+        ``width`` and ``height`` in px, where the page decides them.
     """
-    if kind is None:
-        from plotly.graph_objects import Figure as kind
-
-    layout = {**drawing.layout, **drawing.live_layout}
-    layout["annotations"] = list(drawing.annotations)
-    return kind(data=list(drawing.traces), layout=layout)
+    layout = {**_whole_layout(drawing), **size}
+    return {"data": _plain(drawing.traces), "layout": _plain(layout)}
 
 
-def _style(trace: dict, path: str):
-    outer, _, inner = path.partition(".")
-    found = trace.get(outer)
-    return found.get(inner) if inner and isinstance(found, dict) else found
-
-
-def update(figures: Sequence[tuple[Any, Drawing, Drawing | None]]) -> None:
-    """Bring figure widgets to new drawings, in place, one batch a figure.
-
-    Parameters
-    ----------
-    figures : sequence of (widget, new drawing, drawing shown before or None)
-        What is the same as before is not sent again.
-    """
-    for widget, new, old in figures:
-        with widget.batch_update():
-            _update_one(widget, new, old)
-
-
-def _same(a, b) -> bool:
-    """Whether two values are the same; gaps (not-a-number) are equal to gaps."""
-    if a is b:
-        return True
-    if isinstance(a, np.ndarray) or isinstance(b, np.ndarray):
-        a, b = np.asarray(a), np.asarray(b)
-        gaps = a.dtype.kind == "f" and b.dtype.kind == "f"
-        return a.dtype == b.dtype and np.array_equal(a, b, equal_nan=gaps)
-    return a == b
-
-
-def _update_one(widget, new: Drawing, old: Drawing | None) -> None:
-    if len(widget.data) != len(new.traces):
-        raise ValueError(
-            f"a drawing keeps its number of traces: needs {len(widget.data)}, "
-            f"given {len(new.traces)}; hide one with empty arrays instead"
-        )
-    before = old.traces if old else ({},) * len(new.traces)
-    for trace, values, was in zip(widget.data, new.traces, before, strict=True):
-        for name in LIVE:
-            if name in values and not _same(values[name], was.get(name)):
-                trace[name] = values[name]
-        for path in LIVE_STYLE:
-            value = _style(values, path)
-            if value is not None and not _same(value, _style(was, path)):
-                trace[path.replace(".", "_")] = value
-    if old is None or new.annotations != old.annotations:
-        widget.layout.annotations = list(new.annotations)
-    for name, value in new.live_layout.items():
-        if old is None or old.live_layout.get(name) != value:
-            widget.layout[name] = value
+def _plain(value: Any) -> Any:
+    """Numbers, texts, lists and dicts; arrays of numbers packed, gaps as None."""
+    if isinstance(value, dict):
+        return {k: _plain(v) for k, v in value.items()}
+    if isinstance(value, np.ndarray):
+        if value.ndim == 1 and value.dtype.kind in "fi":
+            kind = "f8" if value.dtype.kind == "f" else "i4"
+            packed = np.ascontiguousarray(value, dtype=f"<{kind}").tobytes()
+            return {"dtype": kind, "bdata": b64encode(packed).decode("ascii")}
+        value = value.tolist()
+    if isinstance(value, (list, tuple)):
+        return [_plain(v) for v in value]
+    if isinstance(value, np.generic):
+        value = value.item()
+    return None if isinstance(value, float) and not isfinite(value) else value

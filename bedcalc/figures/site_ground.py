@@ -133,9 +133,12 @@ def ground_figure(
         ),
         layout=theme.base_layout(
             width=wide, margin={"l": 0, "r": 0, "t": 0, "b": 0},
-            scene={**Frame.ranges(), "aspectmode": "manual", "dragmode": False},
+            scene={
+                **Frame.ranges(), "aspectmode": "manual", "dragmode": False,
+                **frame.layout(),
+            },
         ),
-        live_layout={"height": height, **frame.layout()},
+        live_layout={"height": height},
         annotations=tuple(_words(plan, frame, ground, k, system, narrow)),
         alt=f"The plot in three dimensions: the ground {ground_words(plan, system)}; "
         f"{len(plan.beds)} beds stand level in it, let in where the ground is higher.",

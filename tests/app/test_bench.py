@@ -79,14 +79,12 @@ def test_only_the_close_up_on_show_is_drawn(board, monkeypatch):
 
 def test_figures_are_changed_in_place(board):
     picture, drawn = board.scene.svg, board.scene.svg.value
-    figure = board.closes["wall"].figure
-    before = [t.to_plotly_json() for t in figure.data]
+    plot = board.closes["wall"].plot
+    before = plot.drawing
     board.controls["height"].value = Q_(50, "cm")
 
     assert board.scene.svg is picture and picture.value != drawn
-    assert board.closes["wall"].figure is figure
-    assert len(figure.data) == len(before)
-    assert str([t.to_plotly_json() for t in figure.data]) != str(before)
+    assert board.closes["wall"].plot is plot and plot.drawing != before
 
 
 def test_pressing_the_mend_mends_and_shows_the_wall_before(board):

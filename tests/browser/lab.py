@@ -17,14 +17,15 @@ from pathlib import Path
 import nbformat
 from nbformat.sign import NotebookNotary
 
-__all__ = ["BROWSER_ARGUMENTS", "Lab", "find_browser"]
+__all__ = ["BROWSER_ARGUMENTS", "WEBGL_ARGUMENTS", "Lab", "find_browser"]
 
-#: Software drawing, so that 3D shows on a machine without a graphics card.
-BROWSER_ARGUMENTS = [
+#: As on a machine without a graphics card: nothing but a view that turns needs one.
+BROWSER_ARGUMENTS = ["--disable-gpu", "--disable-dev-shm-usage"]
+#: What makes the processor draw 3D all the same; slow for everything else.
+WEBGL_ARGUMENTS = [
     "--use-gl=angle",
     "--use-angle=swiftshader",
     "--enable-unsafe-swiftshader",
-    "--disable-dev-shm-usage",
 ]
 if hasattr(os, "geteuid") and os.geteuid() == 0:
     BROWSER_ARGUMENTS.append("--no-sandbox")  # chromium refuses its sandbox to root

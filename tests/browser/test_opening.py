@@ -38,7 +38,7 @@ def test_folded_code_is_one_click_away(open_workbook):
     bar = sheet.find(".jp-InputPlaceholder")
     assert bar.bounding_box()["height"] <= 20
     bar.locator(".jp-Placeholder-content").click()
-    assert "live_figure" in sheet.find(".jp-CodeCell .cm-content").inner_text()
+    assert "figure = Plot" in sheet.find(".jp-CodeCell .cm-content").inner_text()
 
 
 def test_a_reload_brings_a_live_bench_again(open_workbook):
@@ -61,9 +61,9 @@ def test_all_figures_share_one_copy_of_plotly(open_workbook):
     )
     sheet.open("flagged.ipynb").wait_until_run()
     sheet.figure(index=1)
-    assert sum("widgetbundle.js" in url for url in fetched) == 1
+    assert sum("plotly.min.js" in url for url in fetched) == 1
     # and it is loaded ahead: before the notebook itself is asked for
-    first = next(i for i, url in enumerate(fetched) if "widgetbundle.js" in url)
+    first = next(i for i, url in enumerate(fetched) if "plotly.min.js" in url)
     book = next(i for i, url in enumerate(fetched) if "contents/flagged.ipynb" in url)
     assert first < book
     assert sum(received) < 2_000_000

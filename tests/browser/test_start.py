@@ -14,6 +14,7 @@ from types import SimpleNamespace
 import pytest
 from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
 
+from bedcalc.app.kit import plot
 from bedcalc.lab import clean_saves, lessons, quick_socket, shared_plotly, start
 from bedcalc.lab import folder as folders
 
@@ -185,24 +186,18 @@ def test_an_unknown_server_is_left_as_it_is(extension, monkeypatch):
         assert "BEDCALC_PLOTLY" not in os.environ
 
 
-@pytest.fixture
-def fresh_class():
-    shared_plotly._figure_class.cache_clear()
-    yield
-    shared_plotly._figure_class.cache_clear()
-
-
-@pytest.mark.parametrize("address", ["", "/bedcalc/widgetbundle.js?v=0.0.1"])
-def test_without_our_server_a_figure_is_plotlys_own(fresh_class, monkeypatch, address):
+@pytest.mark.parametrize("address", ["", "/bedcalc/plotly.min.js?v=0.0.1"])
+def test_without_our_server_a_figure_brings_its_library(monkeypatch, address):
     monkeypatch.setenv("BEDCALC_PLOTLY", address)
-    figure = shared_plotly.live_figure()
-    assert len(str(figure._esm)) > 1_000_000  # the whole library, as plotly sends it
+    assert shared_plotly.address() == ""
+    assert len(plot._module("")) > 1_000_000
 
 
-def test_with_our_server_a_figure_does_not_carry_the_library(fresh_class, monkeypatch):
+def test_with_our_server_a_figure_does_not_carry_the_library(monkeypatch):
     import plotly
 
-    address = f"/bedcalc/widgetbundle.js?v={plotly.__version__}"
+    address = f"/bedcalc/plotly.min.js?v={plotly.__version__}"
     monkeypatch.setenv("BEDCALC_PLOTLY", address)
-    figure = shared_plotly.live_figure()
-    assert address in figure._esm and len(figure._esm) < 10_000
+    assert shared_plotly.address() == address
+    module = plot._module(address)
+    assert f"const ADDRESS = '{address}';" in module and len(module) < 10_000

@@ -11,19 +11,31 @@ __all__ = ["write_throwaways"]
 
 BENCH = """\
 import ipywidgets as w
-import plotly.graph_objects as go
-from bedcalc.lab.shared_plotly import live_figure
+from bedcalc.app.kit.plot import Plot
+from bedcalc.figures.drawing import Drawing, Numbers
 
 slider = w.IntSlider(value=3, max=10)
 slider.add_class("t-slider")
-figure = live_figure([go.Scatter(y=[0, 3, 6])])
-solid = live_figure([go.Mesh3d(x=[0, 1, 0, 0], y=[0, 0, 1, 0], z=[0, 0, 0, 1],
-                               i=[0, 0, 0, 1], j=[1, 2, 1, 2], k=[2, 3, 3, 3])])
+
+
+def drawn(*traces):
+    nothing = Numbers(caption="", headings=(), rows=())
+    return Drawing(traces=traces, layout={}, annotations=(), alt="", caption="",
+                   numbers=nothing)
+
+
+def line(top):
+    return drawn({"type": "scatter", "y": [0, top, 2 * top]})
+
+
+figure = Plot(line(3))
+solid = Plot(drawn({"type": "mesh3d", "x": [0, 1, 0, 0], "y": [0, 0, 1, 0],
+                    "z": [0, 0, 0, 1], "i": [0, 0, 0, 1], "j": [1, 2, 1, 2],
+                    "k": [2, 3, 3, 3]}))
 
 
 def move(change):
-    with figure.batch_update():
-        figure.data[0].y = [0, change.new, 2 * change.new]
+    figure.bring(line(change.new))
 
 
 slider.observe(move, "value")

@@ -2,11 +2,9 @@
 
 import numpy as np
 import pytest
-from plotly.graph_objects import FigureWidget
 
 import bedcalc as bc
 from bedcalc.figures.cost import SMALL, cost_figure
-from bedcalc.figures.drawing import to_figure, update
 from bedcalc.garden.garden import demo_garden
 from bedcalc.model.layers import strategy_layers
 from bedcalc.units import show
@@ -122,15 +120,3 @@ def test_without_prices_the_table_says_what_is_needed(tied):
     assert len(drawing.traces) == 1 and not list(drawing.traces[0]["x"])
     assert "Needed: 14.64\N{NO-BREAK SPACE}m frame 70 × 45, 8 pieces" in drawing.caption
     assert "nan" not in f"{drawing.alt} {drawing.numbers}"
-
-
-def test_a_live_figure_ends_like_a_fresh_one(tied):
-    steps = [cost_figure(tied), cost_figure(outcome("E"), narrow=True)]
-    live = to_figure(steps[0], FigureWidget)
-    update([(live, steps[1], steps[0])])
-    fresh = to_figure(steps[1], FigureWidget)
-    for field in ("x", "y", "width"):
-        assert list(live.data[0][field]) == list(fresh.data[0][field])
-    assert live.layout.annotations == fresh.layout.annotations
-    assert live.layout.height == fresh.layout.height
-    assert live.layout.xaxis == fresh.layout.xaxis

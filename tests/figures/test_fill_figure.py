@@ -1,14 +1,11 @@
 """The fill's close-up: layers to scale, numbers in columns."""
 
-import json
 
 import numpy as np
 import pytest
-from plotly.graph_objects import FigureWidget
 
 import bedcalc
 from bedcalc import Q_
-from bedcalc.figures.drawing import to_figure, update
 from bedcalc.figures.fill import fill_figure
 from bedcalc.figures.texture import log_ends, strokes
 from bedcalc.garden.garden import demo_garden
@@ -164,26 +161,3 @@ def test_strokes_stay_in_their_layer_and_do_not_dance(material):
     assert np.nanmin(z) >= 0.2 and np.nanmax(z) <= 0.5
     deeper, _, _ = strokes(material, 0.0, 1.0, 0.2, 0.6)
     assert set(x[0::3]) <= set(deeper[0::3])
-
-
-def test_a_live_figure_ends_like_a_fresh_one(layered):
-    steps = [
-        fill_figure(outcome("A")),
-        fill_figure(layered, system="us"),
-        fill_figure(outcome("E"), narrow=True),
-        fill_figure(outcome("D", fill=MANY[3:])),
-    ]
-    live = to_figure(steps[0], FigureWidget)
-    for old, new in zip(steps, steps[1:], strict=False):
-        update([(live, new, old)])
-        fresh = to_figure(new, FigureWidget)
-        live.layout.width = fresh.layout.width
-        assert plain(live) == plain(fresh)
-
-
-def plain(figure):
-    """What is drawn, as text; names that Plotly gives by chance left out."""
-    found = json.loads(figure.to_json())
-    for trace in found["data"]:
-        trace.pop("uid", None)
-    return found["data"], found["layout"]

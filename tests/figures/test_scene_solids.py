@@ -226,11 +226,11 @@ def test_pixels_follow_from_what_plotly_is_told():
     points = np.array([[0, 0, 0], [2, 0, 0], [0, 1.5, 0.3]])
     frame = fit(points, "front", 900, 430, (8, 8, 8, 8))
     told = frame.layout()
-    unit = told["scene_aspectratio"]["x"] / SPAN
+    unit = told["aspectratio"]["x"] / SPAN
     right, up, toward = frame.axes
     assert unit * 430 / 2 == pytest.approx(frame.scale)
     eye, centre = (
-        np.array([told["scene_camera"][k][a] for a in "xyz"]) for k in ("eye", "center")
+        np.array([told["camera"][k][a] for a in "xyz"]) for k in ("eye", "center")
     )
     assert np.cross(eye - centre, toward) == pytest.approx(np.zeros(3), abs=1e-9)
     mid = [sum(frame.ranges()[f"{a}axis"]["range"]) / 2 for a in "xyz"]

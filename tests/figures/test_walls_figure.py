@@ -1,14 +1,11 @@
 """The wall's close-up shows the numbers of the outcome and nothing else."""
 
-import json
 
 import numpy as np
 import pytest
-from plotly.graph_objects import FigureWidget
 
 import bedcalc
 from bedcalc import Q_
-from bedcalc.figures.drawing import to_figure, update
 from bedcalc.figures.walls import wall_figure
 from bedcalc.garden.garden import demo_garden
 from bedcalc.model.layers import strategy_layers
@@ -229,26 +226,3 @@ def test_nothing_is_drawn_outside_its_axes(drawings):
                 pad = 0.05 * (high - low)
                 assert values.size == 0 or values.min() >= low - pad
                 assert values.size == 0 or values.max() <= high + pad
-
-
-def test_a_live_figure_ends_like_a_fresh_one(untied, tied):
-    steps = [
-        wall_figure(untied),
-        wall_figure(tied, before=untied, system="us"),
-        wall_figure(outcome("E"), narrow=True),
-        wall_figure(outcome("D")),
-    ]
-    live = to_figure(steps[0], FigureWidget)
-    for old, new in zip(steps, steps[1:], strict=False):
-        update([(live, new, old)])
-        fresh = to_figure(new, FigureWidget)
-        live.layout.width = fresh.layout.width
-        assert plain(live) == plain(fresh)
-
-
-def plain(figure):
-    """What is drawn, as text; names that Plotly gives by chance left out."""
-    found = json.loads(figure.to_json())
-    for trace in found["data"]:
-        trace.pop("uid", None)
-    return found["data"], found["layout"]

@@ -7,7 +7,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.figures.drawing import to_figure, update
+from bedcalc.figures.drawing import to_figure
 from bedcalc.figures.load_path import path_figure
 from bedcalc.figures.utilisation_chart import (
     PARTS,
@@ -126,8 +126,7 @@ def test_bulge_lies_where_it_was_measured():
 
 @pytest.mark.parametrize("system", ["metric", "us"])
 @pytest.mark.parametrize("narrow", [False, True])
-def test_one_picture_serves_every_bed(system, narrow):
-    """The number and kinds of traces stay, so that a move is one batch."""
+def test_every_bed_makes_a_picture_that_plotly_knows(system, narrow):
     size = {"system": system, "narrow": narrow, "width": 300 if narrow else 640}
     makers = (
         parts_figure,
@@ -135,18 +134,11 @@ def test_one_picture_serves_every_bed(system, narrow):
         lambda o, **k: fixes_figure(o, cures(o), worst=first_to_fail(o), **k),
     )
     for make in makers:
-        drawings = [make(o, **size) for o in OUTCOMES.values()]
-        figure = to_figure(drawings[0])
-        before = drawings[0]
-        for drawing in drawings[1:]:
-            assert [t["type"] for t in drawing.traces] == [
-                t["type"] for t in before.traces
-            ]
-            update([(figure, drawing, before)])
-            before = drawing
+        for outcome in OUTCOMES.values():
+            assert len(to_figure(make(outcome, **size)).data) > 1
     for bulge in (0, 10, 28, 60, 100):
         found = judge_bulge(OUTCOMES["B"], Q_(bulge, "mm"), Q_(2.7, "m"))
-        assert len(bulge_figure(found, **size).traces) == 8
+        assert len(to_figure(bulge_figure(found, **size)).data) > 1
 
 
 def test_no_list_holds_a_gap():

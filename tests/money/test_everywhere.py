@@ -286,7 +286,7 @@ def test_two_prices_in_dollars_are_no_formula(tmp_path, monkeypatch):
     bill = _makers()["cost.bill_view"](view.desk("B", tmp_path / "none.toml"))
     bill.put(wall="boards_us", prices="demo_us")
     assert "\n".join(_drawing(bill.picture.shown)).count("$") > 2
-    assert bill.picture.figure._config["typesetMath"] is False
+    assert "typesetMath: false" in bill.picture.plot._esm
 
 
 def test_widgets_are_found():

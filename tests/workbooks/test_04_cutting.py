@@ -47,7 +47,7 @@ def test_the_game_is_played_by_hand():
     assert game.left[7200] == 8
     game.restart()
     assert game.paid == 0 and game.left[8000] == 6
-    assert len(game.picture.figure.data) == 4
+    assert len(game.picture.shown.traces) == 4
 
 
 def test_the_plan_of_the_garden_comes_on_a_button():

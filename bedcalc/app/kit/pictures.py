@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import ipywidgets
 
-from ...figures.drawing import Drawing, to_figure, update
+from ...figures.drawing import Drawing
 from ...figures.scene import Scene
-from ...lab.shared_plotly import live_figure
+from .plot import Plot
 from .words import plain
 
 __all__ = ["FlatPicture", "Picture"]
-
-
-#: no bar of buttons; a pair of dollar signs holds two prices, and not a formula
-_CONFIG = {"displayModeBar": False, "typesetMath": False}
 
 
 class _Shown:
@@ -42,21 +38,19 @@ class Picture(_Shown):
     """One figure on the page: made once, then brought up to date."""
 
     def __init__(self, drawing: Drawing, name: str):
-        self.figure = to_figure(drawing, live_figure)
-        self.figure._config = {**self.figure._config, **_CONFIG}
-        super().__init__(self.figure, drawing, name)
+        self.plot, self._size = Plot(drawing), {}
+        super().__init__(self.plot, drawing, name)
 
     def size(self, width: int, height: int | None = None) -> None:
         """Make it so wide (and high), in px, where it is not yet."""
-        layout = self.figure.layout
-        if layout.width != width:
-            layout.width = width
-        if height and layout.height != height:
-            layout.height = height
+        wanted = {"width": width, **({"height": height} if height else {})}
+        if self._size | wanted != self._size:
+            self._size |= wanted
+            self.plot.bring(self.shown, **self._size)
 
     def bring(self, drawing: Drawing) -> None:
-        """Bring it to a new drawing, in one batch."""
-        update([(self.figure, drawing, self.shown)])
+        """Show a new drawing."""
+        self.plot.bring(drawing, **self._size)
         self.shown = drawing
         self._words(drawing)
 

@@ -86,13 +86,13 @@ class Frame:
         eye = middle + 30 * toward
         side = SPAN * unit
         return {
-            "scene_camera": {
+            "camera": {
                 "up": {"x": 0, "y": 0, "z": 1},
                 "center": dict(zip("xyz", middle.tolist(), strict=True)),
                 "eye": dict(zip("xyz", eye.tolist(), strict=True)),
                 "projection": {"type": "orthographic"},
             },
-            "scene_aspectratio": {"x": side, "y": side, "z": side},
+            "aspectratio": {"x": side, "y": side, "z": side},
         }
 
     @staticmethod

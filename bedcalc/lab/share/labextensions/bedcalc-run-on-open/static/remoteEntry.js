@@ -1,9 +1,8 @@
 // Runs a workbook when it is opened, and folds its code away. Written by hand, no build.
 //
 // Only for notebooks whose own metadata says "bedcalc_run_on_open": true, and only if
-// their code is ours (bedcalc/lab/lessons.py) or trusted by JupyterLab. It also loads
-// plotly ahead of the figures (bedcalc/lab/shared_plotly.py). Everything is guarded: where
-// JupyterLab differs from what is expected, the notebook simply opens.
+// their code is ours (bedcalc/lab/lessons.py) or trusted by JupyterLab. Everything is
+// guarded: where JupyterLab differs from what is expected, the notebook simply opens.
 (() => {
   'use strict';
 
@@ -186,22 +185,6 @@
     }
   }
 
-  // Load plotly while JupyterLab itself is still starting. A figure gives up for good if
-  // its library is not there within two seconds; on a slow machine it would not be.
-  function readAhead() {
-    try {
-      const address = fromPage('bedcalcPlotly');
-      if (!address) {
-        return Promise.resolve();
-      }
-      const limit = new Promise(done => setTimeout(done, 15000));
-      const plotly = import(new URL(address, location.origin));
-      return Promise.race([plotly, limit]).catch(() => undefined);
-    } catch (error) {
-      return Promise.resolve();
-    }
-  }
-
   function failed(error) {
     console.info(`${NAME}: the workbook was not run on opening`, error);
   }
@@ -218,7 +201,6 @@
     } catch (error) {
       console.info(`${NAME}: not at home in this JupyterLab`, error);
     }
-    return ahead; // JupyterLab opens the workbook when all its pieces are ready
   }
 
   // A widget made with anywidget stays blank for good if its module is not there within
@@ -238,7 +220,6 @@
     console.info(`${NAME}: widgets keep their own patience`, error);
   }
   listenForLinks();
-  const ahead = readAhead();
   const plugin = { id: `${NAME}:plugin`, autoStart: true, activate };
   window._JUPYTERLAB = window._JUPYTERLAB || {};
   window._JUPYTERLAB[NAME] = {
