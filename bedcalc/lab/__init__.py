@@ -2,7 +2,8 @@
 
 ``start`` finds the workbook and starts JupyterLab with our settings; ``settings/``
 holds those settings; ``extension/`` is a small hand-written piece for the browser that
-runs a flagged workbook when it is opened and folds its code away; ``quick_socket`` is
-an equally small piece for the server that lets a slider answer sooner. Each of them
-may fail without harm: the workbook then opens like any other notebook.
+runs a flagged workbook when it is opened and folds its code away; small extensions of
+the server save lessons as they came and hand plotly.js out once a page. Each of them
+may fail without harm: the workbook then opens like any other notebook, and the log
+says so once.
 """

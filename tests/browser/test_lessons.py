@@ -202,7 +202,7 @@ print(json.dumps({"extensions": server.jpserver_extensions, "overrides": overrid
                   "path": os.environ["JUPYTER_PATH"]}))
 """)  # fmt: skip
     assert found["extensions"]["jupyter_lsp"] is False  # as the person wants it
-    for ours in ("clean_saves", "lessons", "quick_socket", "shared_plotly"):
+    for ours in ("clean_saves", "lessons", "shared_plotly"):
         assert found["extensions"][f"bedcalc.lab.{ours}"] is True
     assert "jupyterlab" in found["loaded"]
     notices = found["overrides"]["@jupyterlab/apputils-extension:notification"]

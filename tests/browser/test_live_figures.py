@@ -71,7 +71,7 @@ def values_of(control: Control) -> list:
 
 
 def named(drawing: dict) -> dict:
-    """A copy of it as it is sent, its traces named: plotly would name them by chance."""
+    """A copy as it is sent, traces named: plotly would name them by chance."""
     copy = json.loads(json.dumps(drawing))
     for number, trace in enumerate(copy["data"]):
         trace["uid"] = f"trace{number}"

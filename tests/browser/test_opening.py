@@ -100,7 +100,7 @@ def test_no_news_and_no_update_questions(open_workbook, lab):
     sheet = open_workbook("flagged.ipynb").wait_until_run()
     assert sheet.page.locator(".Toastify__toast").count() == 0
     log = lab.server_log.read_text()
-    assert "bedcalc.lab.quick_socket | extension was successfully loaded" in log
+    assert "bedcalc.lab.shared_plotly | extension was successfully loaded" in log
     assert "/lab/api/news" not in log and "/lab/api/update" not in log
 
 

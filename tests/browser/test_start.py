@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
-import logging
 import os
 import subprocess
 import sys
@@ -12,10 +10,9 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
-from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
 
 from bedcalc.app.kit import plot
-from bedcalc.lab import clean_saves, lessons, quick_socket, shared_plotly, start
+from bedcalc.lab import clean_saves, lessons, shared_plotly, start
 from bedcalc.lab import folder as folders
 
 BOOKS = ["00_start_here", "01_size", "03_walls", "11_choose", "facilitator_walls"]
@@ -126,56 +123,8 @@ def test_a_wrong_workbook_ends_with_a_sentence(tmp_path):
     assert "Traceback" not in done.stderr
 
 
-class Handler:
-    """Stands for the server's socket handler, with or without a way to hurry."""
-
-    def __init__(self, log: list):
-        self.noted, self.log = log, logging.getLogger("test")
-
-    def set_nodelay(self, value):
-        self.noted.append(("nodelay", value))
-
-    async def open(self, kernel_id):
-        self.noted.append(("open", kernel_id))
-
-
-def test_the_socket_is_hurried_once_and_opens_as_before():
-    class Ours(Handler):
-        async def open(self, kernel_id):
-            await super().open(kernel_id)
-
-    quick_socket.make_quick(Ours)
-    quick_socket.make_quick(Ours)
-    noted = []
-    asyncio.run(Ours(noted).open("k1"))
-    assert noted == [("nodelay", True), ("open", "k1")]
-
-
-def test_a_socket_that_cannot_hurry_opens_all_the_same():
-    class Stubborn(Handler):
-        def set_nodelay(self, value):
-            raise AttributeError("no such thing here")
-
-        async def open(self, kernel_id):
-            await super().open(kernel_id)
-
-    quick_socket.make_quick(Stubborn)
-    noted = []
-    asyncio.run(Stubborn(noted).open("k2"))
-    assert noted == [("open", "k2")]
-
-
-def test_the_real_handler_has_what_the_extension_leans_on():
-    """Not a promise of the server's, so each release is looked at anew."""
-    assert asyncio.iscoroutinefunction(KernelWebsocketHandler.open)
-    assert callable(KernelWebsocketHandler.set_nodelay)
-
-
-@pytest.mark.parametrize(
-    "extension", [clean_saves, lessons, quick_socket, shared_plotly]
-)
+@pytest.mark.parametrize("extension", [clean_saves, lessons, shared_plotly])
 def test_an_unknown_server_is_left_as_it_is(extension, monkeypatch):
-    monkeypatch.setitem(sys.modules, "jupyter_server.services.kernels.websocket", None)
     monkeypatch.setitem(sys.modules, "jupyter_server.utils", None)
     monkeypatch.setenv("BEDCALC_PLOTLY", "left over")
     said = []

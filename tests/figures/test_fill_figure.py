@@ -1,6 +1,5 @@
 """The fill's close-up: layers to scale, numbers in columns."""
 
-
 import numpy as np
 import pytest
 

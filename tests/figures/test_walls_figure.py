@@ -1,6 +1,5 @@
 """The wall's close-up shows the numbers of the outcome and nothing else."""
 
-
 import numpy as np
 import pytest
 

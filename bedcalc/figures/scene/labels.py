@@ -186,15 +186,38 @@ class Table:
 
     def put(self, places: Iterable[Tag]) -> Tag:
         """Set a tag at the first of its places that is free (else at the least bad)."""
-        tried = []
-        for best in places:
-            if self.free(best.box) and self.clear(best):
-                break
-            tried.append(best)
-        else:
-            best = min(tried, key=self._trouble)
+        tags = list(places)
+        boxes = np.array([tag.box for tag in tags])
+        best = next(
+            (
+                tags[k]
+                for k in np.flatnonzero(self._overlap(boxes, 2.0) <= 0)
+                if self.free(tags[k].box) and self.clear(tags[k])
+            ),
+            None,
+        )
+        if best is None:
+            best = self._least_bad(tags, self._overlap(boxes))
         self.tags.append(best)
         self.taken.append(best.box)
+        return best
+
+    def _overlap(self, boxes: np.ndarray, gap: float = 0.0) -> np.ndarray:
+        """Over how much of what is taken each box lies, in square pixels."""
+        taken = np.array(self.taken).reshape(-1, 4)
+        low = np.maximum(boxes[:, None, :2] - gap, taken[None, :, :2])
+        high = np.minimum(boxes[:, None, 2:] + gap, taken[None, :, 2:])
+        return np.clip(high - low, 0.0, None).prod(-1).sum(-1)
+
+    def _least_bad(self, tags: list[Tag], over: np.ndarray) -> Tag:
+        """Little over others, and no line across words; what stands out is fixed."""
+        best, least = tags[0], np.inf
+        for k in np.argsort(over, kind="stable"):
+            if over[k] >= least:
+                break
+            trouble = over[k] + (0.0 if self.clear(tags[k]) else 150.0)
+            if trouble < least:
+                best, least = tags[k], trouble
         return best
 
     def clear(self, tag: Tag) -> bool:
@@ -207,15 +230,6 @@ class Table:
         return not any(_over(box, way) for box in boxes) and not any(
             _cross(way, line) for line in (*self.lines, *leads)
         )
-
-    def _trouble(self, tag: Tag) -> float:
-        """How much of a tag lies over others; what stands out is fixed later."""
-        box, total = tag.box, 0.0 if self.clear(tag) else 150.0
-        for other in self.taken:
-            wide = min(box[2], other[2]) - max(box[0], other[0])
-            high = min(box[3], other[3]) - max(box[1], other[1])
-            total += max(wide, 0) * max(high, 0)
-        return total
 
     def overflow(self) -> tuple[float, float, float, float]:
         """Pixels by which words and lines stand out: left, top, right and bottom."""
