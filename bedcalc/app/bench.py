@@ -18,7 +18,7 @@ from ..evaluate import Outcome
 from ..figures.cost import cost_figure
 from ..figures.drawing import Drawing
 from ..figures.fill import fill_figure
-from ..figures.scene import Scene, scene
+from ..figures.scene import Scene, scene, turning
 from ..figures.walls import wall_figure
 from ..model.bed import Bed
 from ..model.layers import strategy_layers
@@ -64,6 +64,7 @@ _FIELDS = {
 }  # fmt: skip  # rows of a table
 _STRATEGIES = [*STRATEGIES, ("own", "own layers")]
 _HEIGHT = {"wide": 460, "full": 400, "middle": 400, "narrow": 220}
+_TURN = "Turn it in 3D"
 _CLOSE = {"wall": wall_figure, "fill": fill_figure, "bill": cost_figure}
 
 
@@ -191,8 +192,12 @@ class Bench:
             group("Fill and prices", c["strategy"], c["logs"], c["rise"]),
         ]  # fmt: skip  # rows of a table
         controls = ipywidgets.VBox(groups).add_class("bc-controls")
-        looks = ipywidgets.Box([c["view"].widget, c["larger"].widget])
-        picture = ipywidgets.VBox([self.scene.widget, looks.add_class("bc-looks")])
+        self.turn = button(_TURN, self._turn)
+        self.turned: Picture | None = None
+        self._turn_box = ipywidgets.VBox([]).add_class("bc-turn")
+        looks = [c["view"].widget, c["larger"].widget, button_row(self.turn)]
+        looks = ipywidgets.Box(looks).add_class("bc-looks")
+        picture = ipywidgets.VBox([self.scene.widget, looks, self._turn_box])
         picture.add_class("bc-scene")
         verdicts = ipywidgets.VBox(
             [
@@ -234,6 +239,31 @@ class Bench:
             frame=self._frame,
         )
 
+    def _turning(self) -> Drawing:
+        return turning(
+            self.outcome,
+            system=self.system,
+            exaggerate=self.controls["larger"].value,
+            width=self._scene_width(),
+            height=_HEIGHT[self.kind],
+        )
+
+    def _turn(self) -> None:
+        """Show the bed in space under its picture, or put it away again."""
+        shown = bool(self._turn_box.children)
+        if shown:
+            self._turn_box.children, self.turned = (), None
+        else:
+            self.turned = Picture(self._turning(), "turning")
+            self._turn_box.children = (self.turned.widget,)
+        self.turn.description = _TURN if shown else "Put the 3D view away"
+
+    def _draw_scene(self) -> None:
+        """The picture, and the view in space where somebody has asked for it."""
+        self.scene.bring(self._scene())
+        if self.turned is not None:
+            self.turned.bring(self._turning())
+
     def _scene_width(self) -> int:
         """Width of the scene in px: what the controls leave."""
         side = 340 + 16 if self.kind in ("wide", "full") else 0
@@ -270,7 +300,7 @@ class Bench:
 
     def _resize(self) -> None:
         self._frame = None
-        self.scene.bring(self._scene())
+        self._draw_scene()
         self._draw_close()
 
     # ---- what follows
@@ -328,7 +358,7 @@ class Bench:
 
     def _follow(self) -> None:
         """Numbers, verdicts and pictures after a move."""
-        self.scene.bring(self._scene())
+        self._draw_scene()
         self._draw_close()
         self.heads.show(
             headlines(self.outcome, self.system),

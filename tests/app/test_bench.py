@@ -87,6 +87,16 @@ def test_figures_are_changed_in_place(board):
     assert board.closes["wall"].plot is plot and plot.drawing != before
 
 
+def test_the_view_that_turns_is_made_when_asked_for_and_follows(board):
+    assert board.turned is None
+    board._turn()
+    plot, drawn = board.turned.plot, board.turned.plot.drawing
+    board.controls["length"].value = Q_(3.4, "m")
+    assert board.turned.plot is plot and plot.drawing != drawn
+    board._turn()
+    assert board.turned is None and board.turn.description == "Turn it in 3D"
+
+
 def test_pressing_the_mend_mends_and_shows_the_wall_before(board):
     row = next(r for r in board.rows if "Add one tie" in button_text(r))
     bill = board.outcome.cost.si.total

@@ -14,7 +14,8 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.assembly import assembly
 from bedcalc.figures import theme
-from bedcalc.figures.scene import VIEWS, picture, scene
+from bedcalc.figures.drawing import to_figure
+from bedcalc.figures.scene import VIEWS, picture, scene, turning
 from bedcalc.figures.scene.labels import text_size
 from bedcalc.figures.scene.plan import plan_of
 from bedcalc.figures.scene.solids import STRIPES
@@ -311,3 +312,23 @@ def test_whoever_works_there_fits_the_bed(name):
     assert trowel[:, 0].max() > plan.wall
     stature = float(made.outcome.bed.person.stature)
     assert 0.4 * stature < figure.tall <= 1.02 * stature
+
+
+@pytest.mark.parametrize("name", "ABCDEF")
+def test_the_view_that_turns_shows_the_same_bed_from_all_sides(name):
+    drawing = turning(outcome(name, fill=LAYERED))
+    figure = to_figure(drawing)  # Plotly knows every field
+    mesh, edges = drawing.traces
+    assert figure.layout.scene.dragmode == "turntable"
+    count = len(mesh["x"])
+    for corner in "ijk":
+        assert mesh[corner].min() >= 0 and mesh[corner].max() < count
+    assert len(mesh["facecolor"]) == len(mesh["i"])
+    assert np.isfinite([mesh[a] for a in "xyz"]).all()
+    # the back of the wall is there too, which the picture never shows
+    plan = plan_of(outcome(name))
+    back = np.isclose(mesh["y"], plan.width, atol=0.08) & (
+        mesh["z"] < 0.5 * plan.height
+    )
+    assert back.sum() > 4
+    assert drawing.alt == scene(outcome(name, fill=LAYERED)).alt

@@ -54,6 +54,8 @@ async function render({ model, el }) {
   await draw();
   if (box.layout?.scene?.dragmode) {
     box.tabIndex = 0;
+    box.setAttribute('aria-label', 'Picture in space; arrow keys turn it');
+    box.setAttribute('role', 'application');
     box.addEventListener('keydown', keys);
     box.on('plotly_relayout', what => { camera = what['scene.camera'] ?? camera; });
   }

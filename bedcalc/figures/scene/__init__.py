@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from .camera import VIEWS, Frame
 from .picture import Picture, Scene
+from .turning import turning
 
-__all__ = ["VIEWS", "Frame", "Scene", "scene"]
+__all__ = ["VIEWS", "Frame", "Scene", "scene", "turning"]
 
 
 def scene(

@@ -33,7 +33,7 @@ def _paint(plan: Plan, member: Member) -> str:
 
 def far_walls(s: Solids, plan: Plan, made: Assembly) -> None:
     """Back and left wall over the fill, back posts, the floor of a trough."""
-    top = fill_at(plan, 0.0, plan.width)
+    top = -np.inf if s.all_round else fill_at(plan, 0.0, plan.width)
     for m in made.members:
         x0, x1, y0, y1, z0, z1 = m.box
         if m.what.startswith(("sheet", "cap")) or m.wall in ("front", "right"):
@@ -44,7 +44,7 @@ def far_walls(s: Solids, plan: Plan, made: Assembly) -> None:
         if z1 > top + 1e-4:
             box = (x0, x1, y0, y1, max(z0, top), z1)
             s.box(box, _paint(plan, m), _tone(m))
-        if z0 < plan.floor - 1e-4:  # legs
+        if z0 < plan.floor - 1e-4 and not s.all_round:  # legs
             s.box((x0, x1, y0, y1, z0, min(z1, plan.floor)), plan.timber, 0.97)
     for wall in ("back", "left"):
         sheets = [m.box for m in made.members if m.what.startswith("sheet")
