@@ -66,7 +66,8 @@ def turning(
             uirevision="turning",
             scene={
                 **{f"{a}axis": {"visible": False, "showspikes": False} for a in "xyz"},
-                "aspectmode": "manual", "aspectratio": _ratio(faces), "dragmode": "turntable",
+                "aspectmode": "manual", "aspectratio": _ratio(faces),
+                "dragmode": "turntable",
                 "camera": {
                     "eye": {"x": 0.52, "y": -0.99, "z": 0.5},
                     "projection": {"type": "orthographic"},
@@ -76,7 +77,7 @@ def turning(
         annotations=(),
         alt=words.alt(outcome, picture.factors, system),
         caption="Drag to turn it. With keys: go to the picture with Tab, then the "
-        "arrow keys. What does not hold is orange here.",
+        "arrow keys. Orange: what does not hold.",
         numbers=words.numbers(outcome, system),
     )  # fmt: skip
 
