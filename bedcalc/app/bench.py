@@ -180,6 +180,9 @@ class Bench:
         self._reset_row = button_row(reset)
         about = AboutLine(self.desk).widget
         bar = ipywidgets.Box([about, self._reset_row]).add_class("bc-bar-acts")
+        self.turn = button(_TURN, self._turn)
+        self.turned: Picture | None = None
+        self._turn_box = ipywidgets.VBox([]).add_class("bc-turn")
         groups = [
             group(
                 "Size, outside", c["length"], c["width"], c["height"],
@@ -189,32 +192,23 @@ class Bench:
                 "Long wall", c["wall"], c["rails"], c["ties"], c["base_ties"],
                 c["post_depth"],
             ),
-            group("Fill and prices", c["strategy"], c["logs"], c["rise"]),
+            group(
+                "Fill and picture", c["strategy"], c["logs"], c["rise"], c["view"],
+                c["larger"], button_row(self.turn),
+            ),
         ]  # fmt: skip  # rows of a table
-        controls = ipywidgets.VBox(groups).add_class("bc-controls")
-        self.turn = button(_TURN, self._turn)
-        self.turned: Picture | None = None
-        self._turn_box = ipywidgets.VBox([]).add_class("bc-turn")
-        looks = [c["view"].widget, c["larger"].widget, button_row(self.turn)]
-        looks = ipywidgets.Box(looks).add_class("bc-looks")
-        picture = ipywidgets.VBox([self.scene.widget, looks, self._turn_box])
-        picture.add_class("bc-scene")
-        verdicts = ipywidgets.VBox(
-            [
-                ipywidgets.HTML('<h3 class="bc-heading">What the numbers say</h3>'),
-                *(row.widget for row in self.rows),
-            ]
-        ).add_class("bc-verdicts")
+        controls = ipywidgets.Box(groups).add_class("bc-controls")
+        picture = ipywidgets.VBox([self.scene.widget, self._turn_box])
+        verdicts = ipywidgets.VBox([self.says, *(row.widget for row in self.rows)])
+        beside = [picture.add_class("bc-scene"), verdicts.add_class("bc-verdicts")]
         close = ipywidgets.VBox([self.close.widget, self._close_box])
         self.widget = paper(
             self.watch,
             bar,
             self.heads.widget,
-            ipywidgets.Box([picture, controls]).add_class("bc-main"),
-            self.says,
-            ipywidgets.Box([verdicts, close.add_class("bc-close")]).add_class(
-                "bc-lower"
-            ),
+            ipywidgets.Box(beside).add_class("bc-main"),
+            controls,
+            close.add_class("bc-close"),
             kind="bench",
         )
         self._draw_close()
@@ -265,10 +259,15 @@ class Bench:
             self.turned.bring(self._turning())
 
     def _scene_width(self) -> int:
-        """Width of the scene in px: what the controls leave."""
-        side = 340 + 16 if self.kind in ("wide", "full") else 0
-        edge = 16 if self.kind == "narrow" else 32
-        return max((self.watch.width or 1132) - edge - side, 240)
+        """Width of the scene in px: what the verdicts leave."""
+        inner = self._inner()
+        # bench.css: beside each other from 900 px with the edges of 2 x 16, wide from 1060
+        beside = 0 if inner < 868 else 420 if inner >= 1028 else 340
+        return max(inner - beside - (24 if beside else 0), 240)
+
+    def _inner(self) -> int:
+        """Width of the sheet within its edges, in px."""
+        return self.watch.width or 1132
 
     def _close(self, name: str) -> Drawing:
         more = {"before": self.before} if name == "wall" else {}
@@ -281,9 +280,8 @@ class Bench:
         )
 
     def _close_width(self) -> int:
-        """Width of the close-up in px: six elevenths beside the verdicts, or all."""
-        inner = (self.watch.width or 1132) - (16 if self.kind == "narrow" else 32)
-        return (inner - 16) * 6 // 11 if inner >= 1028 else inner
+        """Width of the close-up in px: all there is, up to where lines get long."""
+        return min(self._inner(), 900)
 
     def _draw_close(self) -> None:
         """Bring the close-up that is shown up to date; make it the first time."""

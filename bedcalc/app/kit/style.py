@@ -8,8 +8,9 @@ and bench.css.
 Classes for a bench (all inside ``bc``, the paper)::
 
     bc-strip      headline numbers in a row; each HTML of figure_box() in it
-    bc-main       the row of bc-scene (the picture) and bc-controls (the groups)
-    bc-lower      the row of bc-verdicts and bc-close (the close-up)
+    bc-main       the row of bc-scene (the picture) and bc-verdicts
+    bc-controls   the groups of controls, in columns
+    bc-close      the close-up
     bc-verdict    one row: sign, sentence, button
     bc-group      controls under a small heading (controls.group)
     bc-row        one control; bc-row-<name> for tests

@@ -39,11 +39,11 @@ def plot_of(plan: Plan, left: float) -> Plot:
     left : float
         How far the lawn must reach on the left, for whoever works there.
     """
-    size = float(np.clip(0.17 * (plan.length + plan.width), 0.22, 0.62))
+    size = float(np.clip(0.14 * (plan.length + plan.width), 0.2, 0.5))
     return Plot(
         left=min(left, -0.6 * size),
         right=plan.length + size,
-        near=-1.15 * size,
+        near=-1.3 * size,
         far=plan.width + 0.5 * size,
         thick=max(*plan.ground, 0.0) + 0.06 + 0.17 * size,
     )

@@ -150,7 +150,7 @@ class Picture:
     @cached_property
     def plot(self) -> Plot:
         """The piece of lawn that is shown."""
-        return plot_of(self.plan, self.figure.left - 0.12 if self.with_person else 0.0)
+        return plot_of(self.plan, self.figure.left - 0.06 if self.with_person else 0.0)
 
     def standing(self, rings) -> list[np.ndarray]:
         """Rings of a person (n, 2) put up at the left end, in the bed's own upright."""
