@@ -261,7 +261,7 @@ class Bench:
     def _scene_width(self) -> int:
         """Width of the scene in px: what the verdicts leave."""
         inner = self._inner()
-        # bench.css: beside each other from 900 px with the edges of 2 x 16, wide from 1060
+        # as in bench.css, whose widths count the edges of 2 x 16 px too
         beside = 0 if inner < 868 else 420 if inner >= 1028 else 340
         return max(inner - beside - (24 if beside else 0), 240)
 

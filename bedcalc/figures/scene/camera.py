@@ -144,5 +144,7 @@ def held(frame: Frame | None, view, width, height) -> Frame | None:
     """A frame carried over to a picture of this size, if the view is the same."""
     if frame is None or frame.view != view:
         return None
+    if (frame.width, frame.height) == (width, height):
+        return frame
     scale = frame.scale * height / frame.height
     return replace(frame, width=width, height=height, scale=scale)
