@@ -64,7 +64,7 @@ import ipywidgets as w, bedcalc as bc
 from IPython.display import display
 from plotly.graph_objects import FigureWidget
 from bedcalc import Q_
-from bedcalc.figures.drawing import to_figure
+from bedcalc.figures.drawing import as_data
 from bedcalc.figures.scene import scene
 from bedcalc.figures.walls import wall_figure
 garden = bc.demo_garden()
@@ -72,7 +72,7 @@ garden = bc.demo_garden()
 def show(cm):
     outcome = bc.evaluate(garden["B"].change(length=Q_(cm, "cm")), garden.place)
     display(w.HTML(scene(outcome).svg()))
-    display(FigureWidget(to_figure(wall_figure(outcome))))
+    display(FigureWidget(as_data(wall_figure(outcome))))
     display(w.HTML(str(cm)).add_class("v-anew"))
 """
 

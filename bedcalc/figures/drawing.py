@@ -9,7 +9,7 @@ from typing import Any
 
 import numpy as np
 
-__all__ = ["Drawing", "Numbers", "as_data", "to_figure"]
+__all__ = ["Drawing", "Numbers", "as_data"]
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,20 +55,6 @@ class Drawing:
     live_layout: dict[str, Any] = field(default_factory=dict)
 
 
-def _whole_layout(drawing: Drawing) -> dict[str, Any]:
-    """The layout with all that belongs to it."""
-    layout = {**drawing.layout, **drawing.live_layout}
-    layout["annotations"] = list(drawing.annotations)
-    return layout
-
-
-def to_figure(drawing: Drawing):
-    """The plain Plotly figure of a drawing, for files and for checks."""
-    from plotly.graph_objects import Figure
-
-    return Figure(data=list(drawing.traces), layout=_whole_layout(drawing))
-
-
 def as_data(drawing: Drawing, **size: int) -> dict[str, Any]:
     """What plotly.js is given: data and layout, ready to be sent.
 
@@ -78,7 +64,8 @@ def as_data(drawing: Drawing, **size: int) -> dict[str, Any]:
     size : int
         ``width`` and ``height`` in px, where the page decides them.
     """
-    layout = {**_whole_layout(drawing), **size}
+    layout = {**drawing.layout, **drawing.live_layout, **size}
+    layout["annotations"] = drawing.annotations
     return {"data": _plain(drawing.traces), "layout": _plain(layout)}
 
 

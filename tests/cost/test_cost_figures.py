@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from plotly.graph_objects import Figure
 
 import bedcalc as bc
 from bedcalc.figures.cost_doubt import fan_figure, swing_figure
 from bedcalc.figures.cost_life import life_figure, side_by_side
 from bedcalc.figures.cost_waterfall import flow_figure
-from bedcalc.figures.drawing import to_figure
+from bedcalc.figures.drawing import as_data
 from bedcalc.questions.compare import box_lives, builds, compare, what_matters
 from bedcalc.questions.shopping import shopping
 
@@ -37,7 +38,7 @@ def _drawings(garden, name, **how):
 def test_any_bed_makes_a_picture_that_plotly_knows(garden, kind):
     for name in "ABCEF":
         new = _drawings(garden, name, narrow=name == "C", width=380)[kind]
-        assert to_figure(new).data
+        assert Figure(as_data(new)).data
         assert new.alt and new.caption and new.numbers.rows
 
 

@@ -9,12 +9,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from plotly.graph_objects import Figure
 
 import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.assembly import assembly
 from bedcalc.figures import theme
-from bedcalc.figures.drawing import to_figure
+from bedcalc.figures.drawing import as_data
 from bedcalc.figures.scene import VIEWS, picture, scene, turning
 from bedcalc.figures.scene.labels import text_size
 from bedcalc.figures.scene.plan import plan_of
@@ -317,7 +318,7 @@ def test_whoever_works_there_fits_the_bed(name):
 @pytest.mark.parametrize("name", "ABCDEF")
 def test_the_view_that_turns_shows_the_same_bed_from_all_sides(name):
     drawing = turning(outcome(name, fill=LAYERED))
-    figure = to_figure(drawing)  # Plotly knows every field
+    figure = Figure(as_data(drawing))  # Plotly knows every field
     mesh, edges = drawing.traces
     assert figure.layout.scene.dragmode == "turntable"
     count = len(mesh["x"])

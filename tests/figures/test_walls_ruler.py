@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from plotly.graph_objects import Figure
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.figures.drawing import to_figure
+from bedcalc.figures.drawing import as_data
 from bedcalc.figures.load_path import path_figure
 from bedcalc.figures.utilisation_chart import (
     PARTS,
@@ -135,10 +136,10 @@ def test_every_bed_makes_a_picture_that_plotly_knows(system, narrow):
     )
     for make in makers:
         for outcome in OUTCOMES.values():
-            assert len(to_figure(make(outcome, **size)).data) > 1
+            assert len(Figure(as_data(make(outcome, **size))).data) > 1
     for bulge in (0, 10, 28, 60, 100):
         found = judge_bulge(OUTCOMES["B"], Q_(bulge, "mm"), Q_(2.7, "m"))
-        assert len(to_figure(bulge_figure(found, **size)).data) > 1
+        assert len(Figure(as_data(bulge_figure(found, **size))).data) > 1
 
 
 def test_no_list_holds_a_gap():

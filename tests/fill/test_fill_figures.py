@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from plotly.graph_objects import Figure
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.figures.drawing import to_figure
+from bedcalc.figures.drawing import as_data
 from bedcalc.figures.fill_barrows import barrows_figure
 from bedcalc.figures.fill_comparison import buying_figure, ways_figure
 from bedcalc.figures.fill_logs import logs_figure
@@ -41,7 +42,7 @@ def test_any_bed_makes_a_picture_that_plotly_knows(outcomes, name):
     for o in outcomes:
         for system in ("metric", "us"):
             new = _drawings(o, system=system, narrow=system == "us", width=380)[name]
-            assert to_figure(new).data
+            assert Figure(as_data(new)).data
             assert new.alt and new.caption and new.numbers.headings
             assert new.layout["width"] == 380
 

@@ -154,7 +154,6 @@ class Table:
         self.frame, self.held = frame, held
         self.tags: list[Tag] = []
         self.taken: list[tuple[float, float, float, float]] = []
-        self.lines: list[tuple] = []
         self.shy: list[tuple[float, float, float, float]] = []
 
     def keep_free(self, box, lines: bool = False) -> None:
@@ -162,10 +161,6 @@ class Table:
         self.taken.append(tuple(box))
         if lines:
             self.shy.append(tuple(box))
-
-    def keep_line_free(self, a, b, room: float = 3.0) -> None:
-        """Nothing may be set over the line from a to b (pixels), nor lead across."""
-        self.lines.append((*map(float, a), *map(float, b), room))
 
     def free(self, box) -> bool:
         """Whether a box meets nothing and lies in the picture.
@@ -178,11 +173,7 @@ class Table:
             and box[2] <= self.frame.width - 2
             and (box[3] <= self.frame.height - 2 or not self.held)
         )
-        return (
-            inside
-            and not any(_meet(box, other) for other in self.taken)
-            and not any(_over(box, line) for line in self.lines)
-        )
+        return inside and not any(_meet(box, other) for other in self.taken)
 
     def put(self, places: Iterable[Tag]) -> Tag:
         """Set a tag at the first of its places that is free (else at the least bad)."""
@@ -228,16 +219,12 @@ class Table:
         leads = [(*other.end, *other.to) for other in self.tags if other.to is not None]
         boxes = [*self.shy, *(other.box for other in self.tags)]
         return not any(_over(box, way) for box in boxes) and not any(
-            _cross(way, line) for line in (*self.lines, *leads)
+            _cross(way, line) for line in leads
         )
 
     def overflow(self) -> tuple[float, float, float, float]:
         """Pixels by which words and lines stand out: left, top, right and bottom."""
         boxes = [tag.box for tag in self.tags]
-        boxes += [
-            (min(x0, x1), min(y0, y1), max(x0, x1), max(y0, y1))
-            for x0, y0, x1, y1, _ in self.lines
-        ]
         return (
             max(0.0, 4 - min(b[0] for b in boxes)),
             max(0.0, 4 - min(b[1] for b in boxes)),
