@@ -262,7 +262,7 @@ def test_the_picture_stands_where_the_assembly_puts_things(name):
     ("name", "change", "part"),
     [
         ("A", {}, "foot"), ("B", {}, "foot"), ("E", {}, "tips over"),
-        ("B", {"base_ties": 2, "ties": 0}, "rim"), ("F", {}, ""),
+        ("B", {"base_ties": 2, "ties": 0}, "cap"), ("F", {}, ""),
     ],
 )  # fmt: skip
 def test_the_part_that_gives_way_is_striped_and_carries_its_share(name, change, part):
@@ -276,7 +276,7 @@ def test_the_part_that_gives_way_is_striped_and_carries_its_share(name, change, 
     if part:
         assert any(f"{part} <b>" in said and "%" in said for said in drawing.said)
         assert theme.FAILS in drawing.svg()
-    if part == "rim":  # and only there: the foot is tied
+    if part == "cap":  # and only there: the foot is tied
         middle = drawing.frame.pixels([(1.35, 0, 0.36)])[0, 1]
         assert striped(drawing)[:, 1].min() < middle
         left = striped(drawing)[:, 0] < 300

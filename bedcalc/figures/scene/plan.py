@@ -57,7 +57,7 @@ class Plan:
     layers: tuple[tuple[str, float], ...]
     ground: tuple[float, float, float, float]
     tips: int = 0
-    weak: frozenset[str] = frozenset()
+    weak: frozenset[tuple[str, int]] = frozenset()
 
     @cached_property
     def stations(self) -> np.ndarray:
@@ -138,10 +138,10 @@ def _tips(outcome) -> int:
     return len(levels(outcome.bed)) if tipping else 0
 
 
-def _weak(outcome) -> frozenset[str]:
-    """The parts that do not hold; the whole wall only where that is the worst."""
-    found = [share.part for share in shares(outcome) if share.fails]
-    return frozenset(part for k, part in enumerate(found) if part != "all" or k == 0)
+def _weak(outcome) -> frozenset[tuple[str, int]]:
+    """The members of the front wall that do not hold: what they are and which."""
+    failing = [share.pieces for share in shares(outcome) if share.fails]
+    return frozenset(piece for pieces in failing for piece in pieces)
 
 
 def plan_of(outcome) -> Plan:

@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from bedcalc.assembly import Member, pieces_of
+
 __all__ = ["Share", "said_shares", "shares", "weak_words"]
 
 #: for each verdict: the part of the front wall, and what the label calls it
@@ -35,7 +37,7 @@ class Share:
     verdict: str
     sign: str
     used: str
-    worth: float
+    pieces: tuple[tuple[str, int], ...]  # what and number of the assembly's members
 
     @property
     def fails(self) -> bool:
@@ -60,12 +62,30 @@ def shares(outcome) -> list[Share]:
 
     for check in sorted(checks, key=order):
         part, label = _PARTS[check.name]
+        if check.name in ("rail", "board"):
+            label = check.part
+        pieces = tuple((m.what, m.number) for m in _pieces(outcome.bed, check))
         found.setdefault(
             part,
-            Share(part, label, check.verdict, check.sign, check.used(),
-                  float(check.utilisation)),
-        )  # fmt: skip
+            Share(part, label, check.verdict, check.sign, check.used(), pieces),
+        )
     return list(found.values())[:_MOST]
+
+
+def _pieces(bed, check) -> list[Member]:
+    """The members a verdict is about; of screws, the board they hold.
+
+    A wall of loose blocks tips at its top course and slides at its foot.
+    """
+    found = [
+        m for m in pieces_of(bed, check.part.rpartition(" of ")[2]).members
+        if m.wall == "front"
+    ]  # fmt: skip
+    ends = {"tipping": max, "sliding": min}
+    if check.name in ends and found:
+        level = ends[check.name](m.level for m in found)
+        found = [m for m in found if m.level == level]
+    return found
 
 
 def weak_words(outcome) -> str:

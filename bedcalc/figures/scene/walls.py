@@ -91,7 +91,7 @@ def _course(s: Solids, plan: Plan, m: Member) -> None:
     if made is None:
         return
     if m.wall == "front":
-        _stripe(plan, made, _part(plan, m))
+        _stripe(plan, made, m)
     if plan.tips and m.level == plan.tips - 1 and m.wall == "front":
         for piece in made.pieces:
             piece.rings = [plan.tipped(r, (x0 + x1) / 2) for r in piece.rings]
@@ -99,18 +99,9 @@ def _course(s: Solids, plan: Plan, m: Member) -> None:
         _grain(s, made, (x0, x1), y0, (z0, z1), m)
 
 
-def _part(plan: Plan, m: Member) -> str:
-    """Which part of the front wall a course or rail is."""
-    last = 1 if plan.family == "sheet" else len(plan.rows) - 1
-    if m.level == last and plan.tips:
-        return "tips"
-    return "top" if m.level == last else "foot" if m.level == 0 else "course"
-
-
-def _stripe(plan: Plan, solid, part: str) -> None:
+def _stripe(plan: Plan, solid, m: Member) -> None:
     """Stripe what does not hold, front and top."""
-    every = "all" in plan.weak and part != "post"
-    if part in plan.weak or every:
+    if (m.what, m.number) in plan.weak:
         faces = [p for p in solid.pieces if p.fill]
         if len(faces) > 2:  # the end stays plain
             faces = faces[-2:]
@@ -138,7 +129,7 @@ def _post(s: Solids, plan: Plan, m: Member) -> None:
     """A front post; its right side is seen as far as no fill lies against it."""
     x0, x1, y0, y1, z0, z1 = m.box
     made = s.box(m.box, plan.timber, 0.98, faces=("front", "top"))
-    _stripe(plan, made, "post")
+    _stripe(plan, made, m)
     free = max(z0, fill_at(plan, x1 + 0.005, (y0 + y1) / 2))
     s.box((x0, x1, y0, y1, free, z1), plan.timber, 0.98, faces=("right",))
 
@@ -158,7 +149,7 @@ def _cap(s: Solids, plan: Plan, m: Member) -> None:
         solid.pieces += [Piece([top], lit(plan.timber, 1.09), EDGE)]
         solid.pieces += [Piece([face], lit(plan.timber, 0.90), EDGE)]
         if near:
-            _stripe(plan, solid, "top")
+            _stripe(plan, solid, m)
         if s.all_round:
             back = ring(back_x, y1, z0, back_x, y1, z1)
             solid.pieces += [Piece([back], lit(plan.timber, 0.8), EDGE)]
@@ -231,7 +222,7 @@ def _waves(s: Solids, solid, plan: Plan, wall, run, at, z) -> None:
             if b - a > 0.004:
                 rings.append(band(*run, a, b) if plan.ribs_lying else band(a, b, *z))
         solid.pieces.append(Piece(rings, lit("steel", bright * dim)))
-    if wall == "front" and plan.weak & {"sheet", "all"}:
+    if wall == "front" and any(what.startswith("sheet") for what, _ in plan.weak):
         solid.pieces.append(Piece([band(*run, *z)], STRIPES))
     if wall == "front" or plan.ribs_lying:
         return
