@@ -19,6 +19,7 @@ from .model.place import Place
 from .site import assess_site
 from .size import assess_size
 from .walls import assess_walls
+from .water import assess_water
 
 __all__ = ["Outcome", "evaluate"]
 
@@ -48,6 +49,7 @@ def _follow(bed: Bed, place: Place, fixes: bool = True) -> Outcome:
         walls=walls,
         cost=cost,
         checks=checks,
+        later={"water": partial(assess_water, bed, place)},
     )
 
 

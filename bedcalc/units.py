@@ -313,6 +313,8 @@ KINDS = {
     "moment": _Kind("N*m", 0, "lbf*ft", 0),
     "money": _Kind("money", 0, "money", 0),
     "coins": _Kind("money", 2, "money", 2),
+    "rain": _Kind("mm", 0, "inch", 1),
+    "water": _Kind("L", 0, "gallon", 0),
     "time": _Kind("hour", 1, "hour", 1),
     "percent": _Kind("percent", 0, "percent", 0),
     "ratio": _Kind("", 2, "", 2),
@@ -321,7 +323,7 @@ KINDS = {
 _SIGNS = {
     "m^2": "m²", "m^3": "m³", "ft^2": "ft²", "yd^3": "yd³", "inch": "in",
     "US_ton": "short tons", "lbf/ft^2": "psf", "lbf/ft": "plf", "lbf": "lb",
-    "lbf*ft": "lb·ft", "N*m": "N·m", "hour": "h", "percent": "%",
+    "lbf*ft": "lb·ft", "gallon": "gal", "N*m": "N·m", "hour": "h", "percent": "%",
 }  # fmt: skip  # rows of a table
 _MONEY = ("money", "coins")
 #: stands for a sum that hangs on a price which nobody has given

@@ -115,7 +115,8 @@ def schema() -> dict[str, Any]:
         users=_text("adult"), sides=_text("both"), straight=_text("ordinary"),
         **{n: _yes() for n in ("rail_lying", "ribs_lying", "open_base", "turned",
            "climbed", "drained")},
-        may_carry=_size("2.5 kPa"),
+        may_carry=_size("2.5 kPa"), trailing=_size("3 m²"),
+        crop=_text("tomato"), around=_text("lawn"),
         ties=_whole(1), base_ties=_whole(1), count=_whole(1),
     )  # fmt: skip  # rows of a table
     made = {

@@ -222,9 +222,9 @@ class _Reader:
         known, extra = _split(Bed, given, where, KNOWN["beds"])
         for name in set(known) & set(_BED_LENGTHS):
             known[name] = read_quantity(known[name], "m", f"{where}, {name}")
-        if "may_carry" in known:
-            load = read_quantity(known["may_carry"], "kPa", f"{where}, may_carry")
-            known["may_carry"] = load
+        for name, unit in (("may_carry", "kPa"), ("trailing", "m^2")):
+            if name in known:
+                known[name] = read_quantity(known[name], unit, f"{where}, {name}")
         known["wall"] = self.wall(known["wall"], f"{where}, wall")
         users = known.get("users", "adult")
         if isinstance(users, str):

@@ -21,6 +21,7 @@ from .entries import (
     WALL_MOST,
     WALL_SIZES,
     BedError,
+    check_area,
     check_length,
     check_load,
     check_wall,
@@ -141,7 +142,9 @@ class Bed:
     sides or one. ``straight`` is how straight the walls shall stay, a key of
     data/aims.csv; ``climbed`` says that people climb on the rim or pull at it,
     ``drained`` that a drain leads water away at the foot. ``may_carry`` is the load
-    that the deck, roof or balcony below may carry; None for a bed on the ground. ``x``,
+    that the deck, roof or balcony below may carry; None for a bed on the ground.
+    ``crop`` is a key of data/crops.csv, ``around`` of data/surroundings.csv;
+    ``trailing`` is the area of leaves that hang outside and drink from the bed. ``x``,
     ``y`` place the corner at the top left of the plan; with ``turned`` the long side
     runs down the page of the plan instead of across it.
     """
@@ -168,6 +171,9 @@ class Bed:
     climbed: bool = False
     drained: bool = False
     may_carry: Any = None
+    crop: str = "mixed"
+    around: str = "open"
+    trailing: Any = field(default_factory=lambda: Q_(0, "m^2"))
     count: int = 1
     x: Any = field(default_factory=lambda: Q_(0, "m"))
     y: Any = field(default_factory=lambda: Q_(0, "m"))
@@ -210,9 +216,17 @@ class Bed:
             refuse(f"{me}, sides", "'both' or 'one'", repr(self.sides), "both")
         if self.may_carry is not None:
             check_load(me, "may_carry", self.may_carry)
-        if self.straight not in table("aims"):
-            keys = ", ".join(table("aims").rows)
-            refuse(f"{me}, straight", f"one of {keys}", repr(self.straight), "ordinary")
+        for name, rows in (
+            ("straight", "aims"),
+            ("crop", "crops"),
+            ("around", "surroundings"),
+        ):
+            given = getattr(self, name)
+            if given not in table(rows):
+                usual = type(self).__dataclass_fields__[name].default
+                keys = ", ".join(table(rows).rows)
+                refuse(f"{me}, {name}", f"one of {keys}", repr(given), usual)
+        check_area(me, "trailing", self.trailing, 50, "Q_(3, 'm^2')")
         self._check_fits(me)
         self._check_fill(me)
 

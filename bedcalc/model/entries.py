@@ -15,8 +15,8 @@ if TYPE_CHECKING:  # names for an editor
     from ..model.bed import Wall
 
 __all__ = [
-    "LEAST_FILL", "WALL_MOST", "WALL_SIZES", "BedError", "check_length", "check_load",
-    "check_wall", "check_words", "refuse",
+    "LEAST_FILL", "WALL_MOST", "WALL_SIZES", "BedError", "check_area", "check_length",
+    "check_load", "check_wall", "check_words", "refuse",
 ]  # fmt: skip  # a list of names
 
 WALL_SIZES = (
@@ -99,6 +99,17 @@ def check_load(where: str, name: str, value: Any):
     if not np.all((np.asarray(there) >= 100) & (np.asarray(there) <= 1e5)):
         needed = "a load on each square metre from 0.1 kPa to 100 kPa"
         refuse(f"{where}, {name}", needed, value, "Q_(2, 'kPa')")
+
+
+def check_area(owner: str, name: str, value: Any, most: float, example: str) -> None:
+    """Check an area against the most it can be, in square metres."""
+    where = f"{owner}, {name}"
+    try:
+        there = np.asarray(to_si(value, "m^2", where))
+    except UnitError as error:
+        raise BedError(str(error)) from None
+    if not np.all((there >= 0) & (there <= most)):
+        refuse(where, f"an area from 0 to {most:g} m²", value, example)
 
 
 def check_wall(wall: Wall) -> None:

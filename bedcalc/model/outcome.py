@@ -30,6 +30,7 @@ if TYPE_CHECKING:  # names for an editor; nothing is imported from a higher floo
     from ..site import Site
     from ..size import Size
     from ..walls import Walls
+    from ..water import Water
 
 __all__ = [
     "MOST_SAID", "STRAIGHT", "STRENGTH", "Amount", "Check", "Fix", "Outcome", "Part",
@@ -358,6 +359,7 @@ class Outcome:
     """Everything that follows from one bed in one place, one part a chapter.
 
     ``checks`` lists all verdicts, the worst first. ``cost`` is None for a sweep.
+    ``later`` holds what is worked out only when somebody asks.
     """
 
     bed: Bed
@@ -368,6 +370,14 @@ class Outcome:
     walls: Walls
     cost: Cost | None
     checks: tuple[Check, ...]
+    later: Mapping[str, Callable[[], Any]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+
+    @cached_property
+    def water(self) -> Water:
+        """What it uses and holds of water, worked out when somebody asks; one bed."""
+        return self.later["water"]()
 
     def units(self, system: str = "metric") -> Units:
         """How its numbers are shown: metric or US, in the currency of the place."""

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from bedcalc import demo_garden, evaluate
-from bedcalc.app import cost, cutting, fill, site, size, walls, walls_own
+from bedcalc.app import cost, cutting, fill, site, size, walls, walls_own, water
 from bedcalc.app.kit.view import desk
 from bedcalc.app.kit.words import cautions_at
 from bedcalc.printing import build_sheet
@@ -52,6 +52,8 @@ def shown():
     ):
         for name in names:
             made[name] = getattr(kit, f"{name}_view")(about)
+    made["tank"] = water.tank_view(desk("B"))
+    made["ways_block"] = water.ways_block(desk("B"))
     made["parts"] = walls.parts_view(walls.trial(desk("B"), ties=1, base_ties=1))
     made["own"] = walls_own.own_view(desk("A"))
     made["rim-use"] = walls_own.rim_use_view(desk("B"))
