@@ -12,7 +12,7 @@ from ..model.outcome import Amount, Part, Plain
 from ..model.place import Place
 from ..tables import table
 from .bucket import March, march
-from .evapotranspiration import depletion_fraction, hargreaves
+from .evapotranspiration import depletion_fraction, hargreaves, penman_monteith
 from .generator import Days, days_of
 from .root_zone import (
     available_water,
@@ -21,11 +21,20 @@ from .root_zone import (
     tank_months,
     watering_interval,
 )
-from .sky import extraterrestrial_radiation
+from .sky import (
+    clear_sky_radiation,
+    daylight,
+    extraterrestrial_radiation,
+    net_longwave,
+    net_shortwave,
+    saturation_pressure,
+    solar_from_sunshine,
+)
 
 __all__ = ["RootLayer", "Water", "assess_water", "layer_row", "reference_months"]
 
 DAY = 86400.0
+_ELEVATION = 100.0  # m, taken where nobody asks for it: 500 m change 1 to 2 %
 MONTH_DAYS = np.array([31, 28.25, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31])
 #: the middle of each month, as a day of the year
 _MIDDLES = np.array([15, 46, 75, 105, 135, 162, 198, 228, 258, 288, 318, 344])
@@ -107,8 +116,9 @@ def reference_months(climate: Climate | None, latitude: float | None):
     Returns
     -------
     array (12,) or None
-        Metres a second: the normals where they say it, else Hargreaves from the mean
-        highs and lows. None where neither is known.
+        Metres a second: the normals where they say it; else Penman-Monteith where
+        humidity, wind and sun are known; else Hargreaves from highs and lows. None
+        where neither is known.
     str
         What is lacking, as a sentence; empty if nothing is.
     """
@@ -121,8 +131,31 @@ def reference_months(climate: Climate | None, latitude: float | None):
     if latitude is None:
         return None, "Say how far north or south the garden lies."
     low, high = (climate.q(name).to("K").m for name in ("t_min", "t_max"))
+    high = np.maximum(high, low)
     sun = extraterrestrial_radiation.si(latitude, _MIDDLES)
-    return hargreaves.si(low, np.maximum(high, low), sun), ""
+    wet = climate.whole("humidity", "wind")
+    if wet and climate.whole("radiation"):
+        ground = climate.q("radiation").m_as("J/m^2") / DAY
+    elif wet and climate.whole("sunshine"):
+        hours = climate.q("sunshine").m_as("s")
+        sunny = hours / np.maximum(daylight.si(latitude, _MIDDLES), 1.0)
+        ground = solar_from_sunshine.si(sun, np.clip(sunny, 0.0, 1.0))
+    else:
+        return hargreaves.si(low, high, sun), ""
+    return _penman_months(climate, low, high, sun, ground), ""
+
+
+def _penman_months(climate: Climate, low, high, sun, ground):
+    """FAO-56 Penman-Monteith month by month, from all that a station measures."""
+    clear = np.maximum(clear_sky_radiation.si(sun, _ELEVATION), 1e-9)
+    full = (saturation_pressure.si(low) + saturation_pressure.si(high)) / 2
+    vapour = np.clip(climate.q("humidity").m_as(""), 0, 1) * full
+    lost = net_longwave.si(low, high, vapour, np.clip(ground / clear, 0.3, 1.0))
+    found = penman_monteith.si(
+        (low + high) / 2, low, high, vapour, net_shortwave.si(ground) - lost, 0.0,
+        climate.q("wind").m_as("m/s"), _ELEVATION,
+    )  # fmt: skip  # a list of names
+    return np.maximum(found, 0.0)
 
 
 def _layers(bed: Bed, depth: float) -> tuple[RootLayer, ...]:

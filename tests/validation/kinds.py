@@ -26,11 +26,11 @@ ROOT = HERE.parents[1]
 TABLE = ROOT / "data" / "outside_checks.csv"
 
 KINDS = ("printed", "from memory", "library", "own derivation")
-CHAPTERS = ("size", "fill", "walls", "cutting", "cost", "site")
+CHAPTERS = ("size", "fill", "walls", "cutting", "cost", "site", "water")
 #: libraries that only the tests use, or that the product uses for something else
 LIBRARIES = (
     "PyNite", "sectionproperties", "shapely", "scipy", "ortools", "astral", "ephem",
-    "numpy-financial", "uncertainties", "numpy",
+    "numpy-financial", "uncertainties", "numpy", "refet",
 )  # fmt: skip
 MOST = 5  # facts of one formula against one source
 

@@ -12,7 +12,11 @@ import pytest
 
 from bedcalc import Q_
 from bedcalc.water import bucket, evapotranspiration, sky
+from tests.validation.kinds import outside
 from tests.validation.printed import printed
+
+CHAPTER = "water"
+OTHERS = "own derivation"
 
 
 def degrees(value: float, minutes: float = 0.0):
@@ -23,6 +27,7 @@ def c(value: float):
     return Q_(value, "degC")
 
 
+@outside("printed", "air_pressure", "fao56", facts=2)
 def test_example_2_pressure_of_the_air():
     """P. 31: 1800 m: 81.8 kPa, 0.054 kPa per degree."""
     pressure = sky.air_pressure(Q_(1800, "m"))
@@ -31,12 +36,14 @@ def test_example_2_pressure_of_the_air():
     assert sky.psychrometric_constant(pressure).m == printed("0.054")
 
 
+@outside("printed", "saturation_pressure", "fao56", facts=2)
 def test_example_3_saturated_air():
     """P. 36: 24.5 and 15.0 degrees: 3.075 and 1.705 kPa."""
     assert sky.saturation_pressure(c(24.5)).m == printed("3.075")
     assert sky.saturation_pressure(c(15.0)).m == printed("1.705")
 
 
+@outside("printed", "vapour_pressure", "fao56", facts=1)
 def test_example_5_humidity():
     """P. 39: 18 to 25 degrees, 54 to 82 %: 1.70 kPa."""
     found = sky.vapour_pressure(c(18), c(25), 0.54, 0.82)
@@ -44,12 +51,14 @@ def test_example_5_humidity():
     assert found.m == printed("1.70")
 
 
+@outside("printed", "extraterrestrial_radiation", "fao56", facts=2)
 def test_examples_8_and_9_sun_over_20_south():
     """P. 47, 48: 3 September: 32.2 MJ/m2 a day, 11.7 hours."""
     assert sky.extraterrestrial_radiation(degrees(-20), 246).m == printed("32.2")
     assert sky.daylight(degrees(-20), 246).m == printed("11.7")
 
 
+@outside("printed", "solar_from_sunshine", "fao56", facts=3)
 def test_example_10_sunshine_in_rio():
     """P. 50: 22 54 S, 15 May, 7.1 h of sun: Ra 25.1, N 10.9, Rs 14.5."""
     ra = sky.extraterrestrial_radiation(degrees(-22, -54), 135)
@@ -59,6 +68,7 @@ def test_example_10_sunshine_in_rio():
     assert sky.solar_from_sunshine(ra, 7.1 / hours.m).m == printed("14.5")
 
 
+@outside("printed", "net_longwave", "fao56", facts=2)
 def test_examples_11_and_12_net_radiation():
     """P. 52, 53: 19.1 to 25.1 degrees, ea 2.1 kPa, 14.5 of 18.8: Rnl 3.5, Rn 7.6."""
     long_ = sky.net_longwave(c(19.1), c(25.1), Q_(2.1, "kPa"), 14.5 / 18.8)
@@ -68,6 +78,7 @@ def test_examples_11_and_12_net_radiation():
     assert short.m - long_.m == printed("7.6")
 
 
+@outside("printed", "penman_monteith", "fao56", facts=5)
 def test_example_17_bangkok():
     """P. 70: April, 13 44 N, 2 m: Ra 38.06, N 12.31, Rs 22.65, Rnl 3.11, ET0 5.72."""
     place = degrees(13, 44)
@@ -91,6 +102,7 @@ def test_example_17_bangkok():
     assert et0.m == printed("5.72")
 
 
+@outside("printed", "penman_monteith", "fao56", facts=5)
 def test_example_18_uccle():
     """P. 72: 6 July, 50 48 N, 100 m, 10 km/h at 10 m: u 2.078, ea 1.409, ET0 3.88."""
     wind = sky.wind_at_two_metres(Q_(10, "km/hour"), Q_(10, "m"))
@@ -109,6 +121,7 @@ def test_example_18_uccle():
     assert et0.m == printed("3.88")
 
 
+@outside("printed", "hargreaves", "fao56", facts=2)
 def test_example_20_lyon_from_temperatures_alone():
     """P. 77: July, 45 43 N, 200 m, 14.8 to 26.6: Rs 22.29, Rn 13.48, 4.56; 5.0."""
     place, low, high = degrees(45, 43), c(14.8), c(26.6)
@@ -127,6 +140,7 @@ def test_example_20_lyon_from_temperatures_alone():
     assert evapotranspiration.hargreaves(low, high, ra).m == printed("5.0")
 
 
+@outside("printed", "stage_coefficient", "fao56")
 @pytest.mark.parametrize(
     ("day", "kc"), [(20, 0.15), (37, 0.6252), (70, 1.14), (90, 0.695), (101, 0.0)]
 )
@@ -142,6 +156,7 @@ def test_stages_of_dry_beans(day, kc):
     assert found.m == pytest.approx(kc)
 
 
+@outside("printed", "march", "fao56", facts=5)
 def test_example_37_a_tomato_dries_out():
     """P. 168: TAW 160, RAW 64 mm, 55 missing, 6 mm a day, no rain, ten days.
 
@@ -161,6 +176,7 @@ def test_example_37_a_tomato_dries_out():
     assert found.imbalance() == pytest.approx(0, abs=1e-12)
 
 
+@outside("printed", "depletion_fraction", "fao56")
 @pytest.mark.parametrize(("need", "p"), [(5.0, 0.40), (3.0, 0.48), (8.0, 0.28)])
 def test_share_without_stress_of_table_22(need, p):
     """P. 162: p = 0.40 + 0.04 (5 - ETc) for tomatoes."""
