@@ -49,11 +49,6 @@ class March:
         """How often it was watered."""
         return np.sum(self.watered > 0, axis=0)
 
-    def imbalance(self) -> np.ndarray:
-        """Water that came less what went, less what is stored; zero."""
-        came = np.sum(self.rain + self.watered - self.used - self.drained, axis=0)
-        return came + self.depletion[-1] - self.start
-
 
 def march(
     rain,

@@ -16,6 +16,7 @@ from .evapotranspiration import depletion_fraction, hargreaves, penman_monteith
 from .generator import Days, days_of
 from .root_zone import (
     available_water,
+    catch,
     litres,
     root_share,
     tank_months,
@@ -94,7 +95,7 @@ class Water(Part):
 
     def tank(self, roof: float, size: float, share: float = 0.85):
         """What a tank under a roof gives the bed, month by month; see tank_months."""
-        caught = self.si.rain * roof * share
+        caught = catch.si(self.si.rain, roof, share)
         return tank_months(caught, self.si.missing * self.si.area, size)
 
 

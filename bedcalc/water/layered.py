@@ -51,11 +51,6 @@ class LayeredMarch:
         """How often it was watered."""
         return int(np.sum(self.watered > 0))
 
-    def imbalance(self) -> float:
-        """Water that came less what went and what is still there; zero."""
-        came = np.sum(self.rain + self.watered - self.used - self.drained)
-        return float(came - (self.stored[-1].sum() - self.holds.sum()))
-
 
 def _wet(stored, holds, wetting, water: float) -> float:
     """Let water run through the layers; what runs out below is returned."""

@@ -7,7 +7,7 @@ import numpy as np
 from ..units import quantities
 
 __all__ = [
-    "available_water", "catch", "litres", "reading_of", "root_share", "tank_months",
+    "available_water", "catch", "litres", "root_share", "tank_months",
     "watering_interval",
 ]  # fmt: skip  # a list of names
 
@@ -105,17 +105,6 @@ def litres(depth, area):
     Source: computed.
     """
     return depth * area
-
-
-def reading_of(rain: float, need: float) -> float:
-    """What is still to water after the gauge has shown so much rain, in metres.
-
-    Parameters
-    ----------
-    rain, need : float
-        Metres of rain in the gauge, and of water the bed needed in the same days.
-    """
-    return max(need - rain, 0.0)
 
 
 @quantities("m^3", rain="m [0, inf)", roof="m^2 [0, inf)", share="[0, 1]")

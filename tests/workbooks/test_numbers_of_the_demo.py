@@ -226,7 +226,7 @@ OF_NO_BED = [
     ("04", '"2.4 m" boards may measure 2395 to 2420 mm'),
     ("05", "Add 5 %"), ("05", "3 to 6 kg"),
     ("07", "about 0.2 litres"), ("07", "the upper 50 cm"), ("07", "up to 40 %"),
-    ("07", "only 30 %"), ("07", "Seven whole days"),
+    ("07", "only 30 %"), ("07", "in workbook 06"),
     ("06", "more than 10 mm off"), ("06", "The ditch of 14 m"),
     ("06", "[60 cm] kept free"), ("06", "from [0.90 m] to [1.20 m]"),
     ("06", "good to 2 or 3 mm"), ("06", "3 mm in each metre"),
