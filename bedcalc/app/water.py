@@ -61,8 +61,8 @@ def _crop_rows(about: Desk):
         list_row("Crop", crops, bed.crop, name="crop"),
         list_row("Stands", around, bed.around, name="around"),
         slider_row(
-            "Leaves outside", "dm^2", 0, 600, 10, Q_(bed.trailing.m_as("dm^2"), "dm^2"),
-            name="trailing", us=("ft^2", 0, 64, 1),
+            "Leaves outside", "m^2", 0, 6, 1, bed.trailing, name="trailing",
+            us=("ft^2", 0, 64, 1),
         ),
     )  # fmt: skip  # rows of a table
 
@@ -117,7 +117,7 @@ def summer_view(about: Desk) -> View:
         writes=lambda moved: _writes(about, moved),
         presets={
             "Tomatoes": {"crop": "tomato"},
-            "Vines over the rim": {"crop": "squash", "trailing": Q_(300, "dm^2")},
+            "Vines over the rim": {"crop": "squash", "trailing": Q_(3, "m^2")},
             "Never watered": {"watered": "no"},
         },
     )  # fmt: skip  # rows of a table
@@ -189,8 +189,8 @@ def gauge_view(about: Desk) -> View:
         return None, words
 
     rows = (
-        slider_row("Rain in the gauge", "mm", 0, 60, 1, Q_(8, "mm"), name="rain"),
-        slider_row("Days since watering", "", 1, 14, 1, 5, name="since"),
+        slider_row("Rain", "mm", 0, 60, 1, Q_(8, "mm"), name="rain"),
+        slider_row("Days since", "", 1, 14, 1, 5, name="since"),
     )
     return View(about, rows, render, name="gauge")
 
@@ -216,9 +216,9 @@ def tank_view(about: Desk) -> View:
         return drawing, words
 
     rows = (
-        slider_row("Roof", "m^2", 1, 100, 1, Q_(12, "m^2"), name="roof",
+        slider_row("Roof", "m^2", 1, 100, 1, Q_(4, "m^2"), name="roof",
                    us=("ft^2", 10, 1080, 10)),
-        slider_row("Tank", "L", 50, 5000, 50, Q_(300, "L"), name="tank",
+        slider_row("Tank", "L", 50, 5000, 50, Q_(200, "L"), name="tank",
                    us=("gallon", 10, 1320, 10)),
     )  # fmt: skip  # rows of a table
     return View(about, rows, render, name="tank")

@@ -115,7 +115,8 @@ def summer_figure(
     )  # fmt: skip  # rows of a table
     style = {"axes": ("x2", "y2"), "size": theme.TICK, "xanchor": "left"}
     word = "water" if narrow else "water before this"
-    notes.append(theme.note(word, 1, limit, yshift=9, **style))
+    at_end = style | {"xanchor": "right", "yshift": -10}
+    notes.append(theme.note(word, len(days) - 1, limit, **at_end))
     if watered.any():
         notes.append(theme.note("▼ watered", 1, 1.15 * most, **style))
     return Drawing(
@@ -312,7 +313,7 @@ def tank_figure(
     traces = (
         base | {"y": out, "marker": {"color": theme.LATER}},
         base | {
-            "y": gone, "base": out,
+            "y": np.where(gone > 0.5, gone, np.nan), "base": out,
             "marker": {
                 "color": theme.PAPER, "line": {"color": theme.INK, "width": 1.4},
             },
