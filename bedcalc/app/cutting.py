@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from ..figures.cutting import Row, lengths_figure, spots_figure, strips_figure
+from ..figures.cutting import BoardRow, lengths_figure, spots_figure, strips_figure
 from ..model.bed import BedError, Wall
 from ..model.outcome import Outcome
 from ..model.place import Place
@@ -68,7 +68,7 @@ def kerf_view(about: Desk) -> View:
             words = f"All {want} come out, and {board - end:.1f} mm are left."
         long_ = (board - (want - 1) * kerf) / want
         words += f" The longest of {want} equal pieces is {long_:.1f} mm."
-        row = Row(
+        row = BoardRow(
             title=f"board of {board:.0f} mm",
             board=board,
             pieces=tuple(good),

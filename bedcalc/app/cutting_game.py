@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from ..figures.cutting import Row, strips_figure
+from ..figures.cutting import BoardRow, strips_figure
 from ..garden.garden import Garden
 from ..questions.cut_garden import COIN, cut_garden, nothing_to_cut
 from ..units import show
@@ -181,7 +181,7 @@ class StripGame(Strips):
         self.moves = []
         self.redraw()
 
-    def _rows(self) -> list[Row]:
+    def _rows(self) -> list[BoardRow]:
         rows = []
         for t in self.taken:
             at, pieces = t.stock.trimmed(self.saw) // 2, []
@@ -189,7 +189,7 @@ class StripGame(Strips):
                 pieces.append((f"{cut / 10:g}", at / 10, (at + cut) / 10))
                 at += cut + self.saw.kerf
             rows.append(
-                Row(
+                BoardRow(
                     title=f"{t.stock.length / 10_000:.4g} m, "
                     f"{self._coins(t.stock.price)}",
                     board=t.stock.length / 10,

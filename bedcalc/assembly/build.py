@@ -25,7 +25,7 @@ from .levels import (
 from .pieces import Assembly, Joint, Member, Pin, Tie
 
 if TYPE_CHECKING:  # names for an editor
-    from ..figures.cutting import Row
+    from ..tables import Row
 
 __all__ = ["SCREWS_UP", "assembly", "bonded"]
 

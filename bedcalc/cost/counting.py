@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from ..assembly import assembly
 from ..cutting import CutError, Piece, first_fit, tenths
+from ..fill.buying import work
 from ..model.bed import Bed
 from ..model.place import Place
 from ..tables import Row, table
@@ -19,11 +20,6 @@ __all__ = [
 
 #: what one may add to the bill of the bed itself
 EXTRAS = ("liner", "gravel", "hire", "protection")
-
-
-def work(key: str) -> float:
-    """A number of data/work.csv."""
-    return table("work")[key].value
 
 
 @quantities(

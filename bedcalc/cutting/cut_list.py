@@ -16,12 +16,12 @@ from bedcalc.model.bed import Bed
 from bedcalc.units import Value, quantities
 
 __all__ = [
-    "Part", "blocks_needed", "parts", "piece_mass", "strips_needed", "tie_part",
+    "CutPart", "blocks_needed", "parts", "piece_mass", "strips_needed", "tie_part",
 ]  # fmt: skip  # a list of names
 
 
 @dataclass(frozen=True, kw_only=True)
-class Part:
+class CutPart:
     """Equal pieces of one bed: what they are cut from, how long (m), how many.
 
     ``angle`` is how far both ends are off square, in degrees: 45 for a mitre.
@@ -106,7 +106,7 @@ def blocks_needed(bed: Bed, spare: float = 0.0) -> tuple[float, int]:
     return exact, np.ceil(exact * (1 + spare) - 1e-9)
 
 
-def parts(bed: Bed) -> tuple[Part, ...]:
+def parts(bed: Bed) -> tuple[CutPart, ...]:
     """Every piece of one bed that is cut from a length of stock, equal ones together.
 
     Blocks are laid, not cut to a list; see :func:`blocks_needed`.
@@ -118,21 +118,21 @@ def parts(bed: Bed) -> tuple[Part, ...]:
     return tuple(_part(bed, members[0], len(members)) for members in equal.values())
 
 
-def tie_part(bed: Bed, extra: float) -> tuple[Part, ...]:
+def tie_part(bed: Bed, extra: float) -> tuple[CutPart, ...]:
     """The rods of its cross ties, ``extra`` metres longer than the bed is wide."""
     number = len(assembly(bed).ties)
     if not number:
         return ()
     return (
-        Part(
+        CutPart(
             goods="rod_m10", label=f"{bed.name} tie", bed=bed.name, what="tie",
             length=float(bed.si.width + extra), count=number,
         ),
     )  # fmt: skip  # rows of a table
 
 
-def _part(bed: Bed, member: Member, count: int) -> Part:
-    return Part(
+def _part(bed: Bed, member: Member, count: int) -> CutPart:
+    return CutPart(
         goods=member.goods,
         label=f"{bed.name} {member.what}",
         bed=bed.name,

@@ -15,7 +15,7 @@ from bedcalc.assembly import layout
 from bedcalc.model.bed import Bed
 from bedcalc.tables import table
 
-from .cut_list import Part, strips_needed
+from .cut_list import CutPart, strips_needed
 from .model import CutError
 
 __all__ = [
@@ -98,7 +98,7 @@ class Splice:
     ``"post"``, or nothing for sleepers.
     """
 
-    part: Part
+    part: CutPart
     lengths: tuple[float, ...]
     over: str = "post"
 
@@ -157,15 +157,15 @@ class Splice:
 
 
 def spliced(
-    bed: Bed, found: Iterable[Part], longest: Mapping[str, float]
-) -> tuple[tuple[Part, ...], tuple[Splice, ...]]:
+    bed: Bed, found: Iterable[CutPart], longest: Mapping[str, float]
+) -> tuple[tuple[CutPart, ...], tuple[Splice, ...]]:
     """The same pieces, too long ones replaced by two or more that meet over posts.
 
     Parameters
     ----------
     bed : Bed
         Whose pieces they are.
-    found : iterable of Part
+    found : iterable of CutPart
         From :func:`bedcalc.cutting.cut_list.parts`.
     longest : mapping of goods to metres
         The longest piece that can be cut of each.
@@ -200,7 +200,7 @@ def spliced(
     return tuple(done), tuple(splices)
 
 
-def _supports(bed: Bed, part: Part) -> list[float]:
+def _supports(bed: Bed, part: CutPart) -> list[float]:
     """Posts a joint may lie on; heavy sleepers carry their own joints.
 
     Only what runs along a long side passes posts between its ends.

@@ -17,7 +17,7 @@ if TYPE_CHECKING:  # names for an editor
     from ..cutting.sensitivity import SweetSpots
     from ..questions.cut_garden import GoodsCut
 
-__all__ = ["Row", "lengths_figure", "plan_rows", "spots_figure", "strips_figure"]
+__all__ = ["BoardRow", "lengths_figure", "plan_rows", "spots_figure", "strips_figure"]
 
 _PITCH, _BAR = 46, 26  # px from strip to strip, and of a strip
 _TOP, _LEFT, _RIGHT = 62, 10, 12
@@ -25,7 +25,7 @@ _WASTE = "#F4F1EA"
 
 
 @dataclass(frozen=True, kw_only=True)
-class Row:
+class BoardRow:
     """One strip: a board with pieces as (words, from, to), all in millimetres.
 
     ``wrong`` pieces are drawn as missing: they do not come out of the board.
@@ -37,7 +37,7 @@ class Row:
     wrong: tuple[tuple[str, float, float], ...] = ()
 
 
-def plan_rows(cut: GoodsCut, system: str = "metric") -> tuple[Row, ...]:
+def plan_rows(cut: GoodsCut, system: str = "metric") -> tuple[BoardRow, ...]:
     """The boards of a cut plan; boards cut alike are one strip."""
     alike: dict[tuple, list] = {}
     for board in cut.plan.boards:
@@ -52,7 +52,7 @@ def plan_rows(cut: GoodsCut, system: str = "metric") -> tuple[Row, ...]:
             else f"{show(cut.price(first.stock), 'coins', system)} each"
         )
         rows.append(
-            Row(
+            BoardRow(
                 title=f"<b>{len(boards)} × {long_}</b>, {price}",
                 board=first.stock.length / 10,
                 pieces=tuple(
@@ -65,7 +65,7 @@ def plan_rows(cut: GoodsCut, system: str = "metric") -> tuple[Row, ...]:
 
 
 def strips_figure(
-    rows: Sequence[Row],
+    rows: Sequence[BoardRow],
     *,
     title: str,
     under: str,
@@ -79,7 +79,7 @@ def strips_figure(
 
     Parameters
     ----------
-    rows : sequence of Row
+    rows : sequence of BoardRow
     title, under, caption : str
         The finding, a line below it, and what to see.
     width : float
@@ -194,7 +194,7 @@ def _no_tags(text: str) -> str:
     return text.replace("<b>", "").replace("</b>", "")
 
 
-def _said(row: Row) -> str:
+def _said(row: BoardRow) -> str:
     words = ", ".join(words for words, *_ in row.pieces) or "nothing yet"
     return f"{_no_tags(row.title)}: {words}"
 

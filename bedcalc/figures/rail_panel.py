@@ -13,7 +13,7 @@ from . import theme
 from .shapes import EMPTY, area, line, marks
 from .wall_words import before_words, level_words, likely_words, years_words
 
-__all__ = ["OVER", "Rail", "rail_axes", "rail_notes", "rail_of", "rail_traces"]
+__all__ = ["OVER", "RailCurve", "rail_axes", "rail_notes", "rail_of", "rail_traces"]
 
 OVER = 34.0  # px over the straight rail, for the marks and their words
 _AXES = {"xaxis": "x3", "yaxis": "y2"}
@@ -24,7 +24,7 @@ _PAD = 14.0  # px from a corner to the end of the axis
 
 
 @dataclass(frozen=True, kw_only=True)
-class Rail:
+class RailCurve:
     """Everything about the rail in the reader's units, and the scale of the panel."""
 
     x: np.ndarray
@@ -46,7 +46,9 @@ class Rail:
     past: bool  # it bows so badly that the sums carry no number
 
 
-def rail_of(outcome: Outcome, before: Outcome | None, room: float, system: str) -> Rail:
+def rail_of(
+    outcome: Outcome, before: Outcome | None, room: float, system: str
+) -> RailCurve:
     """Gather the rail; ``room`` is px from the straight rail down to the axis."""
     s = outcome.walls.si
 
@@ -73,7 +75,7 @@ def rail_of(outcome: Outcome, before: Outcome | None, room: float, system: str) 
     needed = max(deepest, plain) * room / (room - below)
     step = theme.nice_step(needed, 5)
     bottom = float(np.ceil(needed / step - 1e-9)) * step
-    return Rail(
+    return RailCurve(
         x=length(s.x),
         **curves,
         before=old,
@@ -91,7 +93,7 @@ def rail_of(outcome: Outcome, before: Outcome | None, room: float, system: str) 
     )
 
 
-def rail_traces(rail: Rail | None, wood_colour: str) -> list[dict]:
+def rail_traces(rail: RailCurve | None, wood_colour: str) -> list[dict]:
     """Straight line, band, curves, lines, marks; empty where there is no rail."""
     edge = {"color": theme.INK, "width": 1.6}
     straight = aim = plain = band = once = years = old = EMPTY
@@ -125,7 +127,7 @@ def rail_traces(rail: Rail | None, wood_colour: str) -> list[dict]:
     return [trace | _AXES for trace in traces]
 
 
-def _level_notes(rail: Rail, outcome: Outcome, system: str) -> list[dict]:
+def _level_notes(rail: RailCurve, outcome: Outcome, system: str) -> list[dict]:
     """Names of the two levels, outside at the right, never on each other."""
     s = outcome.walls.si
     apart = max(0.0, 15.0 - (rail.plain - rail.aim) / rail.per_px) / 2
@@ -145,7 +147,7 @@ def _deepest(*curves) -> float:
     return max(float(curve.max()) for curve in curves)
 
 
-def _free_place(rail: Rail, high: float) -> float:
+def _free_place(rail: RailCurve, high: float) -> float:
     """Px below the straight rail where words of this height meet no line."""
     under = max(_deepest(rail.high, rail.years, rail.once) / rail.per_px, 8.0) + 6
     for value in (rail.aim, rail.plain):
@@ -155,7 +157,7 @@ def _free_place(rail: Rail, high: float) -> float:
 
 
 def _curve_notes(
-    rail: Rail, outcome: Outcome, before, wide: float, system: str
+    rail: RailCurve, outcome: Outcome, before, wide: float, system: str
 ) -> list[dict]:
     """Numbers under the curves, on a veil, so that no line strikes them through."""
     s = outcome.walls.si
@@ -185,12 +187,12 @@ def _curve_notes(
     return notes
 
 
-def _named(rail: Rail) -> tuple[tuple[np.ndarray, str], ...]:
+def _named(rail: RailCurve) -> tuple[tuple[np.ndarray, str], ...]:
     post = "post in ground" if rail.sunk else "post, no tie"
     return (rail.ties, "tie"), (rail.legs, "leg"), (rail.posts, post)
 
 
-def _mark_notes(rail: Rail, wide: float) -> list[dict]:
+def _mark_notes(rail: RailCurve, wide: float) -> list[dict]:
     """Words over the marks: both corners, and the tie and post nearest the middle."""
     style = {"axes": ("x3", "y2"), "size": theme.TICK, "colour": theme.SECOND}
     style |= {"yshift": 17}
@@ -213,7 +215,7 @@ def _mark_notes(rail: Rail, wide: float) -> list[dict]:
 
 
 def rail_notes(
-    rail: Rail, outcome: Outcome, before: Outcome | None, wide: float, system: str
+    rail: RailCurve, outcome: Outcome, before: Outcome | None, wide: float, system: str
 ) -> list[dict]:
     """All words of the panel but its heading; ``wide`` is its width in px."""
     return [
@@ -223,7 +225,7 @@ def rail_notes(
     ]
 
 
-def rail_axes(rail: Rail, wide: float, system: str) -> dict[str, dict]:
+def rail_axes(rail: RailCurve, wide: float, system: str) -> dict[str, dict]:
     """Both axes of the panel, without their place on the page."""
     steps = round(rail.bottom / rail.step)
     left, right = (float(x) for x in rail.ends)

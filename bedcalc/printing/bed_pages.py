@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ..assembly import courses
 from ..cost.counting import work
-from ..cutting.cut_list import Part, blocks_needed
+from ..cutting.cut_list import CutPart, blocks_needed
 from ..cutting.splices import Splice, whole
 from ..evaluate import Outcome
 from ..questions.site_plan import SitePlan
@@ -39,7 +39,7 @@ _HEADS = "piece", "number", "length", "cut from", "ends", "each"
 
 def bed_pages(
     outcome: Outcome,
-    found: Sequence[Part],
+    found: Sequence[CutPart],
     plan: SitePlan | None,
     goods,
     system: str,
@@ -50,7 +50,7 @@ def bed_pages(
     Parameters
     ----------
     outcome : Outcome
-    found : sequence of Part
+    found : sequence of CutPart
         Its pieces as they are cut.
     plan : SitePlan or None
         Where it stands, for the levels.
@@ -117,7 +117,7 @@ def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> dict:
     }
 
 
-def _ends(part: Part) -> str:
+def _ends(part: CutPart) -> str:
     if not part.angle:
         return "square"
     joined = whole(part.what) != part.what
@@ -125,7 +125,7 @@ def _ends(part: Part) -> str:
     return f"{ends} {part.angle:g}°, length along the outer edge"
 
 
-def _pieces(outcome: Outcome, found: Sequence[Part], goods, system: str) -> dict:
+def _pieces(outcome: Outcome, found: Sequence[CutPart], goods, system: str) -> dict:
     bed = outcome.bed
     if bed.wall.family == "blocks":
         exact, _ = blocks_needed(bed)

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from ..assembly import assembly, courses, levels, tie_inset
-from ..cutting.cut_list import Part, strips_needed
+from ..cutting.cut_list import CutPart, strips_needed
 from ..cutting.splices import whole
 from ..evaluate import Outcome
 from ..model.bed import Bed
@@ -174,7 +174,7 @@ def pins(outcome: Outcome, system: str) -> str:
     )
 
 
-def not_listed(outcome: Outcome, found: Sequence[Part], system: str) -> list[str]:
+def not_listed(outcome: Outcome, found: Sequence[CutPart], system: str) -> list[str]:
     """What this bed needs that the price list does not hold."""
     bed = outcome.bed
     family, lines = bed.wall.family, []
@@ -212,7 +212,7 @@ def crossings(outcome: Outcome) -> list[tuple[str, str, int, int]]:
     return [(where, goods, n, each) for (where, goods, each), n in found.items()]
 
 
-def side_mass(found: Sequence[Part]) -> tuple[float, str, float]:
+def side_mass(found: Sequence[CutPart]) -> tuple[float, str, float]:
     """Heaviest piece (kg, what), and one long side put together (kg)."""
     known = [p for p in found if p.mass]
     if not known:
@@ -261,7 +261,9 @@ def _tread(outcome: Outcome) -> str:
     return ", tread the lower ones, never the top"
 
 
-def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[str, str]:
+def facts_of(
+    outcome: Outcome, found: Sequence[CutPart], system: str
+) -> Mapping[str, str]:
     """Words for the places in braces of data/work_order.csv and data/sign_off.csv."""
     bed = outcome.bed
     s = bed.si

@@ -33,7 +33,7 @@ from ..cutting import (
     split_at_defect,
     tenths,
 )
-from ..cutting.cut_list import Part, parts, tie_part
+from ..cutting.cut_list import CutPart, parts, tie_part
 from ..cutting.splices import SheetWay, Splice, sheet_ways, spliced
 from ..cutting.stock import BadBoard, Owned, Sold, stocks_from
 from ..garden.garden import Garden
@@ -60,7 +60,7 @@ class GoodsCut:
     name: str
     plan: Plan
     hand: Plan | None
-    parts: tuple[Part, ...]
+    parts: tuple[CutPart, ...]
 
     @property
     def cost(self):
@@ -108,7 +108,7 @@ class CutList:
     def __iter__(self):
         return iter(self.cuts)
 
-    def of(self, bed: Bed) -> tuple[Part, ...]:
+    def of(self, bed: Bed) -> tuple[CutPart, ...]:
         """The pieces of one bed (of several equal ones, the first).
 
         What could not be cut is there as well, whole, as the bed needs it.
@@ -163,7 +163,7 @@ class CutList:
         return sum(len(c.plan.boards) for c in self.cuts)
 
     @property
-    def parts(self) -> tuple[Part, ...]:
+    def parts(self) -> tuple[CutPart, ...]:
         """All pieces, as they are cut."""
         return tuple(part for cut in self.cuts for part in cut.parts)
 
@@ -184,7 +184,7 @@ def _longest(goods: str, stocks: Sequence[Stock], place: Place) -> float:
 
 def _needs(beds: Iterable[Bed], place: Place, yard):
     """Parts by goods, splices done; where they are; what cannot be joined."""
-    found: dict[str, list[Part]] = {}
+    found: dict[str, list[CutPart]] = {}
     splices, missing = [], []
     for bed in beds:
         every = (*parts(bed), *tie_part(bed, work("rod_extra")))
@@ -293,7 +293,7 @@ def _split(goods: str, stocks: list[Stock], bad: Sequence[BadBoard], place: Plac
     return found
 
 
-def _pieces(found: Sequence[Part]) -> tuple[Piece, ...]:
+def _pieces(found: Sequence[CutPart]) -> tuple[Piece, ...]:
     """Every piece by itself, so that each label stands on the plan once."""
     return tuple(
         Piece(label=name, length=tenths(p.length), count=1, straight=p.straight)

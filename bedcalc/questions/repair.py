@@ -20,13 +20,13 @@ from ..units import Q_, Value, from_si, quantities, show, to_si
 from ..walls.earth import k_at_rest
 from ..walls.elastic_supports import ground_posts
 from ..walls.framed_wall import bows
-from ..walls.load_cases import load, pushes
+from ..walls.load_cases import load_row, pushes
 from ..walls.material import material
 from ..walls.pressure import passive_push, trellis_push
 from ..walls.timber import section_modulus
 
 __all__ = [
-    "Bulge", "Post", "Stacked", "Trellis", "block_kinds", "bulge_share",
+    "Bulge", "PostInGround", "Stacked", "Trellis", "block_kinds", "bulge_share",
     "embedded_post", "judge_bulge", "metals", "trellis", "uphill_push",
 ]  # fmt: skip  # a list of names
 
@@ -111,7 +111,7 @@ def judge_bulge(outcome: Outcome, measured: Q_, span: Q_ | None = None) -> Bulge
 
 
 @dataclass(frozen=True, kw_only=True)
-class Post:
+class PostInGround:
     """What posts in the ground hold at the rim, what they get, how far it bows."""
 
     holds: Any
@@ -120,7 +120,9 @@ class Post:
     enough: bool
 
 
-def embedded_post(outcome: Outcome, depth: Q_, collar: Q_ | None = None) -> Post:
+def embedded_post(
+    outcome: Outcome, depth: Q_, collar: Q_ | None = None
+) -> PostInGround:
     """What the posts of a bed do once they are set into the ground, instead of a tie.
 
     Parameters
@@ -134,7 +136,7 @@ def embedded_post(outcome: Outcome, depth: Q_, collar: Q_ | None = None) -> Post
 
     Returns
     -------
-    Post
+    PostInGround
         The same sums as :func:`bedcalc.evaluate` for a bed with such posts: a post
         gives before it holds, so it gets less than a tie would. ``holds`` has a safety
         of 1.5 on the ground, ``enough`` asks for strength and for the reader's aim.
@@ -146,11 +148,11 @@ def embedded_post(outcome: Outcome, depth: Q_, collar: Q_ | None = None) -> Post
     if posts is None:
         none = from_si(0.0, "kN")
         bow = outcome.walls.bow_years
-        return Post(holds=none, needed=none, bow=bow, enough=False)
+        return PostInGround(holds=none, needed=none, bow=bow, enough=False)
     spans = int(bed.ties) + 1
     found = bows(bed, pushes(bed), plan.span, spans, posts)
     good = found.post <= posts.holds and found.years <= found.aim
-    return Post(
+    return PostInGround(
         holds=from_si(posts.holds, "kN"),
         needed=from_si(found.post, "kN"),
         bow=from_si(found.years, "mm"),
@@ -186,7 +188,7 @@ def trellis(outcome: Outcome, height: Q_, width: Q_, solid: float = 0.5) -> Trel
     """
     bed, high = outcome.bed, to_si(height, "m", "height")
     area = high * to_si(width, "m", "width")
-    push = trellis_push.si(load("wind").speed, area, solid)
+    push = trellis_push.si(load_row("wind").speed, area, solid)
     moment = push * (bed.si.height + high / 2)
     post = bed.wall.si.post
     key = "larch" if bed.wall.wood == "recycled_plastic" else bed.wall.wood
@@ -209,7 +211,9 @@ def uphill_push(outcome: Outcome):
     """
     deep = max(float(np.max(outcome.site.si.corner_depths)), 0.0)
     still = k_at_rest.si(np.pi / 6)
-    return from_si(passive_push.si(deep, load("uphill_ground").weight, still), "N/m")
+    return from_si(
+        passive_push.si(deep, load_row("uphill_ground").weight, still), "N/m"
+    )
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -18,7 +18,7 @@ from .levelling import slope_advice
 from .survey import Outlier
 
 if TYPE_CHECKING:  # names for an editor
-    from ..figures.scene.ground import Plot
+    from ..model.plot import Plot
     from ..site.bed_levels import Gap, PlacedBed
 
 __all__ = ["clashes", "given", "span", "verdicts_on"]

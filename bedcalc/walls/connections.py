@@ -20,7 +20,7 @@ from .elastic_supports import post_wood
 from .fasteners import design_joint_en, withdrawal_en
 from .fasteners_us import adjusted_us, screw_withdrawal_us
 from .framed_wall import WallMember, pick
-from .load_cases import mean_pressure, push_between
+from .load_cases import mean_pressure, push_on
 from .material import material
 from .timber import section_modulus, section_modulus_bored
 
@@ -190,7 +190,7 @@ def _post(bed: Bed, plan, cases, found) -> Check:
     for i, (_, load) in enumerate(boards):
         low = np.minimum(i * wall.course, height)
         high = np.minimum((i + 1) * wall.course, height)
-        given = (push_between(push, low, high) - load) * plan.post_gap
+        given = (push_on(push, low, high) - load) * plan.post_gap
         free.append(given)
         held.append(given + load * bay * found.c.reaction_interior)
     z = [m.z for m, _ in boards]

@@ -24,7 +24,7 @@ from .fasteners import design_joint_en, lateral_en, pin_en
 from .fasteners_us import adjusted_us, lateral_us
 from .foot import foot_use
 from .framed_wall import pick, weakest_name
-from .load_cases import load
+from .load_cases import load_row
 from .material import duration_factor, material
 from .rim_load import rim_load_moment
 from .ties import rod_tension_en, rod_tension_us, stress_area
@@ -138,7 +138,7 @@ def _sitting(bed: Bed, plan, cases, found, spans, length, tie) -> Check:
     """
     wood, height = found.members[0].wood, bed.si.soil_depth
     key = "rim_us" if wood.route == "us" else "rim_metric"
-    person, lean, span = load(key).force, load("rim_lean").line, length / spans
+    person, lean, span = load_row(key).force, load_row("rim_lean").line, length / spans
     longer, people = duration_factor(wood.route, "person")
     c = found.c
     moist = cases["moist"].si.moment * span**2 * wood.load_factor

@@ -15,7 +15,7 @@ from bedcalc.model.bed import Bed
 from bedcalc.model.place import Place
 from bedcalc.units import Count, Value
 
-from .load_cases import load
+from .load_cases import load_row
 from .material import material
 from .posts import (
     bending_force,
@@ -78,10 +78,12 @@ def ground_posts(
     width, reach, ground = bed.wall.si.post, bed.si.soil_depth, place.ground
     wood = material(post_wood(bed), width, width)
     bends = clamped_spring.si(wood.E * second_moment.si(width, width), reach)
-    soil_gives = post_flexibility.si(deep, reach, load("post_ground").weight)
+    soil_gives = post_flexibility.si(deep, reach, load_row("post_ground").weight)
     give = soil_gives + 1 / bends
     # wood creeps, and the ground gives way in its own measure
-    duration_factor = soil_gives / load("post_ground_years").share + wood.creep / bends
+    duration_factor = (
+        soil_gives / load_row("post_ground_years").share + wood.creep / bends
+    )
     wide = width if collar is None else collar
     soil = stake_force.si(wide, deep, reach, ground.unit_weight, ground.kp)
     strong = wood.bending * section_modulus.si(width, width) / wood.load_factor

@@ -22,7 +22,7 @@ from .elastic_supports import SAFETY
 from .fixes import in_words
 from .frame import base_hold_needed, rule
 from .framed_wall import MOST_TIES, WallBow
-from .load_cases import load
+from .load_cases import load_row
 from .material import duration_factor
 from .post_checks import post_stakes
 from .posts import base_sliding_resistance
@@ -154,7 +154,7 @@ def foot_sliding_resistance(
     still = np.maximum(needed_dry - earth(moist) - stakes, 0.0)
     wet = np.maximum(needed - earth(soaked) - stakes, 0.0)
     creep = found.members[0].wood.creep
-    presses = load("ground_gives").share * bed.si.embedment
+    presses = load_row("ground_gives").share * bed.si.embedment
 
     def with_ties(spans) -> FootHold:
         own = _carried(found, plan.span, spans, moist.moment / soaked.moment)

@@ -21,12 +21,12 @@ from bedcalc.tables import table
 
 from ..units import Value
 from .earth import k_active, k_at_rest
-from .pressure import push, rail_loads, segments
+from .pressure import push, push_between, rail_loads, segments
 
-__all__ = ["Push", "load", "mean_pressure", "push_between", "pushes"]
+__all__ = ["Push", "load_row", "mean_pressure", "push_on", "pushes"]
 
 
-def load(key: str):
+def load_row(key: str):
     """One row of data/loads.csv."""
     return table("loads")[key]
 
@@ -65,8 +65,8 @@ def pushes(bed: Bed) -> dict[str, Push]:
     friction = np.array([row.friction for row in rows])
     floor = np.array([row.k_floor for row in rows])
     rest, strong = k_at_rest.si(friction), k_at_rest.si(friction, floor)
-    off, turn = load("weight_band").share, load("friction_band").angle
-    tread = load("on_fill").pressure
+    off, turn = load_row("weight_band").share, load_row("friction_band").angle
+    tread = load_row("on_fill").pressure
     states = {
         "moist": (moist, rest, np.inf, 0.0),
         "soaked": (soaked, strong, np.inf, 0.0),
@@ -115,7 +115,7 @@ def pushes(bed: Bed) -> dict[str, Push]:
     return found
 
 
-def push_between(push: Any, low: Value, high: Value):
+def push_on(push: Any, low: Value, high: Value):
     """Push on a metre of wall between two heights over its base.
 
     Parameters
@@ -132,15 +132,10 @@ def push_between(push: Any, low: Value, high: Value):
     """
     if not len(push.depth):
         return 0.0 * np.asarray(high)
-    top, foot = push.depth[0::2], push.depth[1::2]
-    first, last = push.pressure[0::2], push.pressure[1::2]
-    base = foot[-1]
-    upper, lower = np.clip(base - high, top, foot), np.clip(base - low, top, foot)
-    slope = (last - first) / np.maximum(foot - top, 1e-12)
-    middle = first + slope * ((upper + lower) / 2 - top)
-    return np.sum(middle * (lower - upper), axis=0)
+    pieces = *(push.depth[n::2] for n in (0, 1)), *(push.pressure[n::2] for n in (0, 1))
+    return push_between.si(*pieces, low, high)[0]
 
 
 def mean_pressure(push: Any, face: Value):
     """Mean side pressure over the lowest board of a wall, Pa; ``face`` in m."""
-    return push_between(push, 0.0, face) / np.maximum(face, 1e-9)
+    return push_on(push, 0.0, face) / np.maximum(face, 1e-9)

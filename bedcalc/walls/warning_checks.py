@@ -9,7 +9,7 @@ from bedcalc.model.outcome import Check, Fix, named
 from bedcalc.model.place import Place
 from bedcalc.units import GRAVITY, Q_, from_si
 
-from .load_cases import load
+from .load_cases import load_row
 
 __all__ = ["can_drown", "drains", "warned"]
 
@@ -47,7 +47,7 @@ def warned(bed: Bed, wet: bool) -> list[Check]:
 
 
 def _height(bed: Bed) -> Check:
-    limit = load("height_engineer").length
+    limit = load_row("height_engineer").length
     fix = None
     if not np.ndim(bed.si.height) and bed.si.height > limit:
         fix = Fix(

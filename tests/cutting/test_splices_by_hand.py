@@ -8,7 +8,7 @@ import pytest
 
 from bedcalc import Q_, Wall, demo_garden
 from bedcalc.cutting import CutError
-from bedcalc.cutting.cut_list import Part, blocks_needed, parts, piece_mass
+from bedcalc.cutting.cut_list import CutPart, blocks_needed, parts, piece_mass
 from bedcalc.cutting.splices import SheetWay, Splice, joints, sheet_ways, spliced, whole
 
 GARDEN = demo_garden()
@@ -17,7 +17,7 @@ GARDEN = demo_garden()
 def test_masses_and_names():
     """50 x 100 x 1000 mm at 600 kg/m3: 3 kg."""
     assert piece_mass.si(0.05, 0.1, 1.0, 600.0) == pytest.approx(3.0)
-    one = Part(goods="x", label="A side", length=1.0, count=3, bed="A", what="side",
+    one = CutPart(goods="x", label="A side", length=1.0, count=3, bed="A", what="side",
                thick=0.05, wide=0.1, density=600.0)  # fmt: skip
     assert one.mass == pytest.approx(3.0)
     assert one.names() == ("A-side-1", "A-side-2", "A-side-3")
@@ -61,8 +61,14 @@ def test_names_of_pieces_of_a_whole():
 
 
 def _splice(what="side", count=4, lengths=(1.5, 1.2), over="post"):
-    part = Part(goods="x", label=f"A {what}", length=sum(lengths), count=count, bed="A",
-                what=what)  # fmt: skip
+    part = CutPart(
+        goods="x",
+        label=f"A {what}",
+        length=sum(lengths),
+        count=count,
+        bed="A",
+        what=what,
+    )
     return Splice(part=part, lengths=lengths, over=over)
 
 

@@ -377,3 +377,15 @@ def test_public_functions_say_what_they_take():
                     if arg.annotation is None and arg.arg not in ("self", "cls", "_")
                 ]
     assert bare == []
+
+
+def test_no_class_has_the_name_of_another():
+    """One name, one thing. The papers are still at it, and the widget of a plot."""
+    places: dict[str, list[str]] = {}
+    for path in FILES:
+        where = str(path.relative_to(PACKAGE))
+        if not where.startswith(UNREASONED):
+            for node in ast.parse(path.read_text("utf-8")).body:
+                if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                    places.setdefault(node.name, []).append(where)
+    assert {name: at for name, at in places.items() if len(at) > 1}.keys() <= {"Plot"}

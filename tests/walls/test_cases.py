@@ -7,7 +7,7 @@ import pytest
 
 import bedcalc as bc
 from bedcalc import Q_
-from bedcalc.walls.load_cases import load, pushes
+from bedcalc.walls.load_cases import load_row, pushes
 from bedcalc.walls.material import duration_factor
 from bedcalc.walls.rim_load import rim_load_moment
 from tests.validation.printed import printed
@@ -101,5 +101,5 @@ def test_short_loads_find_stronger_wood():
 
 def test_loads_of_people_are_the_corrected_ones():
     """Own derivation: 1.0 kN metric, 200 lbf in the USA."""
-    assert load("rim_metric").force == 1000.0
-    assert load("rim_us").force == printed("889.6")
+    assert load_row("rim_metric").force == 1000.0
+    assert load_row("rim_us").force == printed("889.6")

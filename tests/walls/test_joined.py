@@ -9,7 +9,7 @@ from bedcalc import Q_
 from bedcalc.assembly import SCREWS_UP, assembly
 from bedcalc.tables import table
 from bedcalc.walls.connections import pulled_screw
-from bedcalc.walls.load_cases import mean_pressure, push_between, pushes
+from bedcalc.walls.load_cases import mean_pressure, push_on, pushes
 from tests.validation.printed import printed
 
 DEMO = bc.demo_garden()
@@ -88,7 +88,7 @@ def test_the_lowest_board_between_posts_by_hand():
 
 def test_pieces_of_the_push_add_up():
     push = pushes(DEMO["A"])["soaked"].si
-    parts = [push_between(push, 0.14 * i, 0.14 * (i + 1)) for i in range(4)]
+    parts = [push_on(push, 0.14 * i, 0.14 * (i + 1)) for i in range(4)]
 
     assert sum(parts) == pytest.approx(push.total)
 
@@ -111,7 +111,7 @@ def test_two_boards_bend_a_post_by_hand():
     push = o.walls.cases["soaked"].si
     heights = (0.07, 0.21)
     upper = push.moment * heights[1] / sum(z**2 for z in heights)
-    own = push_between(push, 0.14, 0.28)
+    own = push_on(push, 0.14, 0.28)
     gap = o.walls.post_gap.m_as("m")
     moment = abs(own - upper) * gap * 0.14
     strength = 24e6 * 0.5 / 1.3 * (150 / 70) ** 0.2

@@ -11,7 +11,7 @@ import bedcalc as bc
 from bedcalc import Q_
 from bedcalc.walls.detail_checks import corner_screw
 from bedcalc.walls.fasteners import _least_mode
-from bedcalc.walls.load_cases import push_between
+from bedcalc.walls.load_cases import push_on
 
 DEMO = bc.demo_garden()
 
@@ -62,7 +62,7 @@ def test_posts_of_four_boards_by_hand():
     o = outcome("A")
     push, gap = o.walls.cases["soaked"].si, o.walls.si.post_gap
     z = np.array([0.07, 0.21, 0.35, 0.49])
-    own = [push_between(push, 0.14 * i, 0.14 * (i + 1)) for i in range(4)]
+    own = [push_on(push, 0.14 * i, 0.14 * (i + 1)) for i in range(4)]
     carried = push.moment * z / np.sum(z**2)
     moments = [
         abs(
