@@ -173,6 +173,14 @@ def test_a_row_on_a_slanting_plot_begins_at_the_first_mark_inside():
     assert [s.x for s in first] == pytest.approx([2.0, 5.0])
 
 
+def test_a_bed_that_fits_at_the_last_mark_only():
+    """The plot begins at x = 1 and a bed of 2.4 m ends where it ends, at 3.4 m."""
+    plot = Plot(outline=((1, 0), (3.4, 0), (3.4, 1), (1, 1)))
+    (only,) = fit_rows((3.4, 1.0), (2.4, 1.0), 0.6, 0.0, (), within=plot.contains)
+
+    assert (only.x, only.y) == pytest.approx((1.0, 0.0))
+
+
 def test_filling_a_plot_by_hand():
     """12 beds along and turned; widest path: (9-7.2)/2 = 0.9 along x, (7-4)/3 = 1.0.
 

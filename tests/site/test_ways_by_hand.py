@@ -103,6 +103,9 @@ def test_squares_of_a_rectangle():
     assert list(grid.at([0, 0], [0.4, 1.6])[2]) == [False, False]
     nearest = grid.nearest(x > 0, -0.5, 0.86)
     assert np.argwhere(nearest).tolist() == [[3, 10]]
+    # the middles are what counts: 0.14 is nearest to 0.15, in the twelfth column
+    anywhere = grid.nearest(np.ones_like(x, dtype=bool), 0.14, 0.86)
+    assert np.argwhere(anywhere).tolist() == [[3, 11]]
 
 
 def test_a_large_plot_has_larger_squares():
@@ -152,6 +155,20 @@ def test_the_way_begins_at_the_gate_wherever_it_is(gate, at):
     least = min(slanting(square, beside), slanting(square + 0.3, max(beside - 0.3, 0)))
 
     assert route.far == pytest.approx(least, abs=0.25)
+
+
+@pytest.mark.parametrize(
+    ("gate", "bed"),
+    [((2, 0, 1, 0), (2.4, 6)), ((2, 7, 1, 0), (2.4, 0.8)),
+     ((0, 3, 0, 1), (8, 3.4)), ((9, 3, 0, 1), (0.8, 3.4))],
+)  # fmt: skip
+def test_nobody_comes_in_opposite_the_gate(gate, bed):
+    """The bed stands by the fence across from the gate: the whole plot to walk."""
+    plot = rectangle(9, 7, things=(block("g", *gate, "gate"),))
+    (route,) = walk(plot, (("A", spot(*bed, 0.2, 0.2)),), 0.4).routes
+    whole = 6.0 if gate[3] == 0 else 8.0
+
+    assert route.far == pytest.approx(whole - 0.2, abs=0.35)
 
 
 def test_only_the_gate_lets_through_a_fence():

@@ -224,6 +224,10 @@ def test_words_for_people_on_wheels():
     assert deep["rim"].demand.m_as("mm") == pytest.approx(790)
     assert deep["knees"].capacity.m_as("mm") == pytest.approx(38)
     assert "would leave 0 mm of soil" in _plain(low["knees"])
+    assert not low["knees"].ok and low["knees"].capacity.m > 0
+    assert "would leave 0.00 in of soil" in low["knees"].sentence("us").replace(
+        "\N{NO-BREAK SPACE}", " "
+    )
 
 
 @pytest.mark.parametrize(
@@ -337,3 +341,12 @@ def test_people_by_area():
         people_fed(Q_(12, "m^2")), table("growing_area"), strict=True
     ):
         assert (name, low, high) == (row.name, 12 / row.high, 12 / row.low)
+
+
+def test_the_reach_is_told_from_the_edge_that_there_is():
+    """Bed A has a cap that stands out, the sleepers of bed F have none."""
+    garden = bc.demo_garden()
+    said = {n: bc.evaluate(garden[n], garden.place).check("reach").says for n in "AF"}
+
+    assert "from the edge of the cap;" in said["A"]
+    assert "from the edge;" in said["F"]
