@@ -108,6 +108,8 @@ def test_mixed_beats_both_grids_where_a_strip_is_left():
     assert len(fit_mixed((5.0, 3.4), (2.01, 1), 0.2, 0.0)) == 6
     assert len(fit_mixed((4.22, 3.4), (2.01, 1), 0.2, 0.0)) == 4
     assert fit_mixed((1.9, 3.4), (2, 2), 0.2, 0.0) == ()
+    # a plot just as wide as a bed takes two of them, one behind the other
+    assert len(fit_mixed((4.2, 1.0), (2, 1), 0.2, 0.0)) == 2
 
 
 # -- rows that step over things -------------------------------------------------
