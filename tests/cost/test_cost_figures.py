@@ -8,7 +8,7 @@ from plotly.graph_objects import Figure
 
 import bedcalc as bc
 from bedcalc.figures.cost_doubt import fan_figure, swing_figure
-from bedcalc.figures.cost_life import life_figure, side_by_side
+from bedcalc.figures.cost_life import life_figure, short, side_by_side
 from bedcalc.figures.cost_waterfall import flow_figure
 from bedcalc.figures.drawing import as_data
 from bedcalc.questions.compare import box_lives, builds, compare, what_matters
@@ -80,6 +80,22 @@ def test_the_tie_lies_on_both_curves(garden):
     assert np.interp(tie["x"][0], one.years, one.curve) == pytest.approx(
         two.yearly, rel=2e-3
     )
+
+
+def test_side_by_side_names_the_cheapest_that_holds(garden):
+    """Loose blocks are cheapest for bed E and tip over: they are not recommended."""
+    beds = builds(garden["E"], ("blocks", "sleepers", "planks"))
+    found = compare(garden.place, beds)
+    title = side_by_side(found).annotations[0]["text"]
+    cheapest = min(found, key=lambda b: b.first.m)
+    holding = [b for b in found if b.stands]
+
+    assert not cheapest.stands and holding
+    assert short(cheapest.name) not in title
+    named = short(min(holding, key=lambda b: b.first.m).name)
+    assert f"Of those that hold, cheapest first: {named}" in title
+    bad = [b for b in found if not b.stands]
+    assert "None of these holds" in side_by_side(bad).annotations[0]["text"]
 
 
 def test_side_by_side_says_what_does_not_hold(garden):
