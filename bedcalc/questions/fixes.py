@@ -19,20 +19,22 @@ from ..cost import life_of
 from ..evaluate import Outcome, evaluate
 from ..model.bed import Bed, BedError, Wall
 from ..model.outcome import Check, with_sizes
+from ..model.place import Place
 from ..tables import table
 from ..units import Q_, from_si, show
 from ..walls.fixes import DEPTHS, Move, set_posts, tie_words
 from ..walls.fixes import moves as moves_of
 
 __all__ = [
-    "USE", "HowDeep", "Life", "TriedFix", "as_wanted", "cheapest_cure", "cures",
-    "first_to_fail", "how_deep", "stands", "wall_checks", "wall_life", "wall_fixes",
+    "TIES_TRIED", "USE", "HowDeep", "Life", "TriedFix", "after_change", "as_wanted",
+    "cheapest_cure", "cures", "first_to_fail", "how_deep", "stands", "wall_checks",
+    "wall_fixes", "wall_life", "where_as_wanted",
 ]  # fmt: skip  # a list of names
 
 #: checks of how the bed is used; a wall may stand without them
 USE = ("sitting", "trodden", "treading")
 #: numbers of ties at top and foot that are tried together
-_TOP, _FOOT = np.arange(5), np.arange(4)
+TIES_TRIED = tuple((int(top), int(foot)) for top in range(5) for foot in range(4))
 
 
 def wall_checks(outcome: Outcome) -> tuple[Check, ...]:
@@ -50,6 +52,22 @@ def stands(outcome: Outcome) -> bool:
 def as_wanted(outcome: Outcome) -> bool:
     """Whether the wall holds and stays as straight as the reader wants it."""
     return all(check.ok for check in wall_checks(outcome))
+
+
+def where_as_wanted(bed: Bed, place: Place) -> np.ndarray:
+    """The same for a sweep over ties: of which of its designs it is true."""
+    good = np.ones(np.shape(bed.ties), bool)
+    for check in wall_checks(evaluate(bed, place)):
+        good = good & check.ok
+    return good
+
+
+def after_change(bed: Bed, place: Place, change: Mapping[str, Any]) -> Outcome | None:
+    """The outcome of a changed bed, or None where the bed cannot be so."""
+    try:
+        return evaluate(bed.change(**change), place)
+    except BedError:
+        return None
 
 
 def first_to_fail(outcome: Outcome) -> Check:
@@ -127,7 +145,7 @@ def wall_life(outcome: Outcome) -> Life:
 # ---- single moves
 
 
-def _other_blocks(bed: Bed, place, above: float) -> Iterator[Move]:
+def _other_blocks(bed: Bed, place: Place, above: float) -> Iterator[Move]:
     """Other blocks for a wall of blocks, where they stand higher than its own."""
     if bed.wall.family != "blocks":
         return
@@ -140,11 +158,8 @@ def _other_blocks(bed: Bed, place, above: float) -> Iterator[Move]:
             if rows * course < 1000 * above + course / 2:
                 break
             change = {"wall": wall, "height": Q_(rows * course, "mm")}
-            try:
-                good = as_wanted(evaluate(bed.change(**change), place))
-            except BedError:
-                continue
-            if good:
+            after = after_change(bed, place, change)
+            if after is not None and as_wanted(after):
                 act = f"Build it of {row.name}, {{height:depth}} high"
                 yield f"build {row.key}", act, change, "Wider blocks narrow the inside."
                 break
@@ -152,9 +167,8 @@ def _other_blocks(bed: Bed, place, above: float) -> Iterator[Move]:
 
 def _evaluated(before: Outcome, key, act, change, note="") -> TriedFix | None:
     """A move tried, or None where the bed cannot be so."""
-    try:
-        after = evaluate(before.bed.change(**change), before.place)
-    except BedError:
+    after = after_change(before.bed, before.place, change)
+    if after is None:
         return None
     return TriedFix(
         key=key, says=act, change=change, before=before, after=after, note=note
@@ -296,11 +310,9 @@ def _with_ties(before: Outcome, key, act, change, note) -> TriedFix | None:
 
 def _fewest(bed: Bed, before: Outcome) -> tuple[int, int] | None:
     """Fewest ties on top and at the foot, in one sweep; never fewer than there are."""
-    top, foot = (grid.ravel() for grid in np.meshgrid(_TOP, _FOOT, indexing="ij"))
-    swept = evaluate(bed.change(ties=top, base_ties=foot), before.place)
+    top, foot = np.array(TIES_TRIED).T
     good = (top >= before.bed.ties) & (foot >= before.bed.base_ties)
-    for check in wall_checks(swept):
-        good = good & check.ok
+    good &= where_as_wanted(bed.change(ties=top, base_ties=foot), before.place)
     if not good.any():
         return None
     best = min(np.flatnonzero(good), key=lambda i: (top[i] + foot[i], top[i]))
@@ -363,9 +375,7 @@ def how_deep(outcome: Outcome, most: int = 4) -> HowDeep | None:
     ties = np.arange(int(bed.ties), max(most, int(bed.ties)) + 1)
     tried, deep = (g.ravel() for g in np.meshgrid(ties, known, indexing="ij"))
     swept = bed.change(ties=tried, post_depth=Q_(deep.astype(float), "cm"))
-    good = np.ones(tried.shape, bool)
-    for check in wall_checks(evaluate(swept, outcome.place)):
-        good = good & check.ok
+    good = where_as_wanted(swept, outcome.place)
     found = {}
     for n in ties:
         does = deep[(tried == n) & good]

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from ..evaluate import Outcome, evaluate
+from ..evaluate import Outcome
 from ..model.bed import Bed, BedError
 from ..units import Q_
 from ..walls.custom_sections import (
@@ -17,7 +17,7 @@ from ..walls.custom_sections import (
     who_may_sit,
 )
 from ..walls.fixes import tie_words
-from .fixes import wall_checks
+from .fixes import TIES_TRIED, where_as_wanted
 from .repair import trellis
 
 __all__ = [
@@ -25,8 +25,6 @@ __all__ = [
     "tie_words",
     "trellis_apart", "who_may_sit",
 ]  # fmt: skip  # a list of names
-
-_MORE_TOP, _MORE_FOOT = range(5), range(4)  # ties that are tried
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -51,22 +49,9 @@ def _ties_tried(bed: Bed) -> tuple[np.ndarray, np.ndarray]:
     top, foot = int(bed.ties), int(bed.base_ties)
     known = [(top, foot)]
     if bed.wall.family in ("boards", "sheet", "sleepers"):
-        more = [
-            (int(t), int(f))
-            for t in _MORE_TOP
-            for f in _MORE_FOOT
-            if t >= top and f >= foot
-        ]
+        more = [n for n in TIES_TRIED if n[0] >= top and n[1] >= foot]
         known = sorted(more, key=lambda n: (sum(n), n)) or known
     return tuple(np.array(known).T)
-
-
-def _hold(outcome: Outcome, shape: tuple[int, ...], **changes) -> np.ndarray:
-    """Where every check of the wall holds."""
-    good = np.ones(shape, bool)
-    for check in wall_checks(evaluate(outcome.bed.change(**changes), outcome.place)):
-        good = good & check.ok
-    return good
 
 
 def limit_of(outcome: Outcome, name: str) -> SizeLimit:
@@ -93,7 +78,7 @@ def limit_of(outcome: Outcome, name: str) -> SizeLimit:
     def held(size, top, foot):
         change = {name: Q_(float(size), "mm"), "ties": top, "base_ties": foot}
         try:
-            return _hold(outcome, top.shape, **change)
+            return where_as_wanted(outcome.bed.change(**change), outcome.place)
         except BedError:  # no room left inside: not a wall, but no failure of thinner
             return None
 

@@ -11,13 +11,14 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from ..evaluate import Outcome, evaluate
-from ..model.bed import BedError, Wall
+from ..evaluate import Outcome
+from ..model.bed import Wall
 from ..model.outcome import Check, Fix
 from ..tables import table
 from ..units import Q_
 from ..walls.fixes import moves as moves_of
 from ..walls.fixes import set_posts, tie_words
+from .fixes import after_change
 
 __all__ = ["NO_WAY", "with_way_out"]
 
@@ -88,9 +89,8 @@ def with_way_out(outcome: Outcome, check: Check) -> Check:
     if check.ok or check.straight or (check.fix is not None and check.fix.works):
         return check
     for says, change in _ways(outcome):
-        try:
-            after = evaluate(outcome.bed.change(**change), outcome.place)
-        except BedError:
+        after = after_change(outcome.bed, outcome.place, change)
+        if after is None:
             continue
         again = after.check(check.name)
         if again is None or again.ok:
