@@ -16,6 +16,7 @@ from .fill import assess_fill
 from .model.bed import Bed, BedError
 from .model.outcome import Check, Fix, Outcome
 from .model.place import Place
+from .seasons import assess_seasons
 from .site import assess_site
 from .size import assess_size
 from .walls import assess_walls
@@ -49,7 +50,10 @@ def _follow(bed: Bed, place: Place, fixes: bool = True) -> Outcome:
         walls=walls,
         cost=cost,
         checks=checks,
-        later={"water": partial(assess_water, bed, place)},
+        later={
+            "water": partial(assess_water, bed, place),
+            "seasons": partial(assess_seasons, bed, place, fill, cost),
+        },
     )
 
 

@@ -305,6 +305,7 @@ KINDS = {
     "area": _Kind("m^2", 2, "ft^2", 1),
     "volume": _Kind("m^3", 2, "yd^3", 2),
     "mass": _Kind("kg", 0, "lb", 0),
+    "nitrogen": _Kind("g", 0, "oz", 1),
     "load mass": _Kind("t", 1, "US_ton", 1),
     "pressure": _Kind("kPa", 1, "lbf/ft^2", 0),
     "stress": _Kind("MPa", 1, "psi", 0),

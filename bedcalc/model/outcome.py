@@ -27,6 +27,7 @@ from .straightness import NO_NUMBER, PAST, SUMS_END, one_in, said, scale
 if TYPE_CHECKING:  # names for an editor; nothing is imported from a higher floor
     from ..cost import Cost
     from ..fill import Fill
+    from ..seasons import Seasons
     from ..site import Site
     from ..size import Size
     from ..walls import Walls
@@ -378,6 +379,11 @@ class Outcome:
     def water(self) -> Water:
         """What it uses and holds of water, worked out when somebody asks; one bed."""
         return self.later["water"]()
+
+    @cached_property
+    def seasons(self) -> Seasons:
+        """What the years do to it, worked out when somebody asks."""
+        return self.later["seasons"]()
 
     def units(self, system: str = "metric") -> Units:
         """How its numbers are shown: metric or US, in the currency of the place."""

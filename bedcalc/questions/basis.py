@@ -111,7 +111,7 @@ def parts_of(outcome: Outcome, **more: Any) -> dict[str, Any]:
     **more
         Other parts, such as ``posture``.
     """
-    names = ("bed", "place", "size", "fill", "walls", "cost", "water")
+    names = ("bed", "place", "size", "fill", "walls", "cost", "water", "seasons")
     return {name: getattr(outcome, name, None) for name in names} | more
 
 

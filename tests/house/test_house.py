@@ -29,7 +29,7 @@ FLOORS = [
     {"parsing"},
     {"model"},
     {"garden", "assembly"},
-    {"site", "walls", "cutting", "size", "fill", "cost", "water"},
+    {"site", "walls", "cutting", "size", "fill", "cost", "water", "seasons"},
     {"evaluate"},
     {"questions"},
     {"spreadsheets"},
@@ -47,6 +47,7 @@ CHAPTERS = {
     "water": set(),
     "cutting": {"walls"},
     "cost": {"cutting", "fill", "walls"},
+    "seasons": {"cost", "fill"},
 }
 HEAVY = ("plotly", "ipywidgets", "anywidget", "scipy", "pandas", "IPython", "tomlkit")
 

@@ -26,7 +26,7 @@ ROOT = HERE.parents[1]
 TABLE = ROOT / "data" / "outside_checks.csv"
 
 KINDS = ("printed", "from memory", "library", "own derivation")
-CHAPTERS = ("size", "fill", "walls", "cutting", "cost", "site", "water")
+CHAPTERS = ("size", "fill", "walls", "cutting", "cost", "site", "water", "seasons")
 #: libraries that only the tests use, or that the product uses for something else
 LIBRARIES = (
     "PyNite", "sectionproperties", "shapely", "scipy", "ortools", "astral", "ephem",
