@@ -176,7 +176,8 @@ def repair_view(about: Desk) -> View:
 
 
 _MEANS = [(5, "cold, 5 °C (41 °F)"), (10, "mild, 10 °C (50 °F)"),
-          (15, "warm, 15 °C (59 °F)"), (20, "hot, 20 °C (68 °F)")]  # fmt: skip  # rows of a table
+          (15, "warm, 15 °C (59 °F)"),
+          (20, "hot, 20 °C (68 °F)")]  # fmt: skip  # rows of a table
 _WETS = [(1.0, "moist"), (0.5, "dry"), (0.3, "under water")]
 _WOODS = [(0.03, "durable: oak heart, locust, cedar"), (0.05, "softwood: spruce, pine"),
           (0.08, "soft: birch, poplar, beech")]  # fmt: skip  # rows of a table

@@ -17,7 +17,7 @@ from .shapes import line, marks
 
 if TYPE_CHECKING:  # names for an editor; nothing is imported from a chapter
     from ..questions.years import Repair
-    from ..seasons import WorkYear
+    from ..seasons import Seasons, WorkYear
 
 __all__ = ["feeding_figure", "repair_figure", "work_figure"]
 
@@ -70,15 +70,7 @@ def feeding_figure(
     deep = show(Q_(30, "cm"), "depth", system)
     return Drawing(
         traces=(
-            {
-                "type": "bar",
-                "orientation": "h",
-                "x": [v[0] for v in values],
-                "y": list(at),
-                "width": [0.4] * len(values),
-                "marker": {"color": [c for _, c in _FEEDS], "line": {"width": 0}},
-                "hoverinfo": "skip",
-            },
+            _feeding_bars(values, at),
             line((ends, np.repeat(at, 3)), theme.INK, 2),
         ),
         layout=theme.base_layout(
@@ -104,17 +96,31 @@ def feeding_figure(
         ),
         caption=f"Only the upper {deep} count for the crop. Wood takes most where it "
         "touches the soil that roots are in.",
-        numbers=Numbers(
-            caption="Nitrogen of the first year, layer by layer, top first",
-            headings=("layer", "gives", "takes, likely", "takes at most"),
-            rows=tuple(
-                (
-                    f.name,
-                    *(show(q, "nitrogen", system) for q in (f.gives, f.near, f.ties)),
-                )
-                for f in s.feeding
-            ),
-        ),
+        numbers=_feeding_numbers(s, system),
+    )
+
+
+def _feeding_bars(values, at: np.ndarray) -> dict:
+    return {
+        "type": "bar",
+        "orientation": "h",
+        "x": [v[0] for v in values],
+        "y": list(at),
+        "width": [0.4] * len(values),
+        "marker": {"color": [c for _, c in _FEEDS], "line": {"width": 0}},
+        "hoverinfo": "skip",
+    }
+
+
+def _feeding_numbers(seasons: Seasons, system: str) -> Numbers:
+    def row(one) -> tuple[str, ...]:
+        amounts = (one.gives, one.near, one.ties)
+        return (one.name, *(show(amount, "nitrogen", system) for amount in amounts))
+
+    return Numbers(
+        caption="Nitrogen of the first year, layer by layer, top first",
+        headings=("layer", "gives", "takes, likely", "takes at most"),
+        rows=tuple(row(one) for one in seasons.feeding),
     )
 
 
