@@ -35,7 +35,7 @@ def _join(rings) -> tuple:
 
 
 @dataclass(frozen=True, kw_only=True)
-class _Page:
+class _ThreeBeds:
     """Where three beds side by side stand, in metres."""
 
     full: float
@@ -45,7 +45,7 @@ class _Page:
     gap: float
 
     @classmethod
-    def of(cls, outcome: Outcome, narrow: bool) -> _Page:
+    def of(cls, outcome: Outcome, narrow: bool) -> _ThreeBeds:
         """Sizes that suit the bed."""
         full = float(outcome.fill.layers[-1].si.top)
         high = max(float(outcome.bed.si.soil_depth), full) * 1.02
@@ -73,7 +73,7 @@ class _Page:
         return left, left + self.inside
 
 
-def _fills(outcome: Outcome, years, page: _Page) -> tuple[list, tuple]:
+def _fills(outcome: Outcome, years, page: _ThreeBeds) -> tuple[list, tuple]:
     """Outlines by layer, and the log ends: the same logs, grown thinner."""
     layers: list[list] = [[] for _ in range(_SLOTS)]
     logs: list[tuple] = []
@@ -94,7 +94,7 @@ def _fills(outcome: Outcome, years, page: _Page) -> tuple[list, tuple]:
     return layers, ends
 
 
-def _traces(outcome: Outcome, years, page: _Page, scale: float) -> tuple:
+def _traces(outcome: Outcome, years, page: _ThreeBeds, scale: float) -> tuple:
     bed, m = outcome.bed, theme.MATERIAL
     layers, (x, z, r) = _fills(outcome, years, page)
     soil, walls, dashes = [], [], []
@@ -122,7 +122,7 @@ def _traces(outcome: Outcome, years, page: _Page, scale: float) -> tuple:
     )
 
 
-def _notes(outcome: Outcome, years, page: _Page, system: str) -> list[dict]:
+def _notes(outcome: Outcome, years, page: _ThreeBeds, system: str) -> list[dict]:
     unit, found = unit_sign("depth", system), []
     soft = {"size": theme.TICK, "colour": theme.SECOND}
     for place, year in enumerate(years):
@@ -183,7 +183,7 @@ def standing_figure(
     """
     width = width or (340 if narrow else 620)
     years = (0, max(year // 2, 1), year) if year > 1 else (0, 1, 1)
-    page = _Page.of(outcome, narrow)
+    page = _ThreeBeds.of(outcome, narrow)
     scale = (width - 20) / (page.total + 4 * page.wall)
     mid, deep = years[1:]
     first, half = (

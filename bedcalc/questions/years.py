@@ -36,7 +36,7 @@ _ZERO = 273.15
 _MICRON_YEAR = 1e-6 / (365.25 * 86400.0)
 
 
-def year_mean(climate: Climate | None):
+def year_mean(climate: Climate | None) -> Q_ | None:
     """Mean temperature of the year, or None where the climate does not say it."""
     if climate is None or not climate.whole("t_min", "t_max"):
         return None
@@ -45,7 +45,7 @@ def year_mean(climate: Climate | None):
     )
 
 
-def log_half_life(wood_rate, mean, moisture: float, diameter):
+def log_half_life(wood_rate: float, mean: Q_, moisture: float, diameter: Q_) -> Q_:
     """Time until half of a log is gone (a quantity).
 
     Parameters
@@ -74,7 +74,7 @@ class Heap:
 
 
 def heap_of(
-    first: str, second: str, mass, goal: float = 30.0, wet: float = 0.6
+    first: str, second: str, mass: Q_, goal: float = 30.0, wet: float = 0.6
 ) -> Heap:
     """Second material for a heap (masses in kg; below 0 it cannot be reached).
 
@@ -111,7 +111,7 @@ def heap_of(
     )
 
 
-def sheet_lasts(zinc, steel, sides: int) -> tuple:
+def sheet_lasts(zinc: Q_, steel: Q_, sides: int) -> tuple[Q_, Q_]:
     """Years until the zinc is gone, and until half of the steel is (quantities).
 
     Parameters

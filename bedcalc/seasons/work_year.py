@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import numpy as np
 
+from ..cost import Cost
 from ..cost.life_cycle_cost import life_of
+from ..fill import Fill
+from ..fill.buying import work
+from ..model.bed import Bed
 from ..model.climate import MONTHS, Climate, read_day
 from ..model.outcome import Amount, Part, Plain
+from ..model.place import Place
 from ..tables import table
 
 __all__ = ["WorkYear", "growing_months", "work_year"]
@@ -87,7 +92,9 @@ def _wanted(task, bed) -> bool:
     return task.for_wall in ("", bed.wall.family)
 
 
-def work_year(bed, place, fill, cost, years: int) -> WorkYear:
+def work_year(
+    bed: Bed, place: Place, fill: Fill, cost: Cost | None, years: int
+) -> WorkYear:
     """Hours and money of the first years of one bed.
 
     Parameters
@@ -117,7 +124,7 @@ def work_year(bed, place, fill, cost, years: int) -> WorkYear:
         for month in when:
             hours[does, month, number] = each
     later = fill.top_up(years)
-    rate = table("work")["loads_per_hour"].value / 3600 / 2  # by one person of a pair
+    rate = work("loads_per_hour") / 3600 / 2  # by one person of a pair
     carried = later.si.loose / table("people")["adult"].barrow / rate
     for month in range(12) if months is None else months["autumn"]:
         hours[:, month, -1] = carried / (12 if months is None else 1)
