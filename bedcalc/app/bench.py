@@ -210,7 +210,7 @@ class Bench:
             controls,
             close.add_class("bc-close"),
             kind="bench",
-        )
+        ).add_class("bc-start")
         self._draw_close()
 
     def _repr_mimebundle_(self, **kwargs):

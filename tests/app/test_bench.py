@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 import bedcalc as bc
@@ -203,3 +205,11 @@ def test_a_list_that_lacks_something_is_said(board):
     board.desk.place = board.desk.place.change(prices=thin)
     board.controls["height"].value = Q_(70, "cm")
     assert "not complete: the price list has no corrugated sheet" in words(board)
+
+
+def test_the_layout_of_the_bench_is_its_own(board):
+    """Every view is a bench for the style sheet; only this one has three columns."""
+    sheet = (Path(module.__file__).parent / "kit" / "bench.css").read_text("utf-8")
+    assert "bc-start" in board.widget._dom_classes
+    for rule in (".bc-controls {", ".bc-close {", ".bc-verdict {"):
+        assert f".bc-bench {rule}" not in sheet and f".bc-start {rule}" in sheet
