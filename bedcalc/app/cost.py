@@ -5,13 +5,14 @@ from __future__ import annotations
 from math import isfinite
 from typing import Any
 
+from ..assembly import posts_change
 from ..figures.cost_doubt import fan_figure, swing_figure
 from ..figures.cost_life import life_figure, side_by_side
 from ..figures.cost_waterfall import flow_figure
 from ..model.bed import Bed, Wall
 from ..model.layers import strategy_layers
 from ..questions.compare import box_lives, builds, compare, what_matters
-from ..questions.cut_changes import longer_for_less
+from ..questions.cut_changes import longer_for_less, tie_for_less
 from ..questions.shopping import shopping
 from ..tables import table
 from ..units import Q_, number, show
@@ -137,7 +138,7 @@ def bill_view(about: Desk) -> View:
         words += not_complete(cost, units)
         if not place.goods.get(about.bed.wall.goods):
             words += " Choose a wall that this list sells, under *Built of*."
-        words += _longer_words(about)
+        words += _cheaper_words(about)
         return drawing, words
 
     rows = {
@@ -164,17 +165,25 @@ def bill_view(about: Desk) -> View:
     )  # fmt: skip  # rows of a table
 
 
-def _longer_words(about: Desk) -> str:
-    """Says why a longer bed would cost less, where it would."""
-    longer = longer_for_less(about.outcome)
-    if longer is None:
-        return ""
-    units = about.system
-    words = f" **A bed of {show(longer.length, 'size', units)} would cost "
-    words += f"{show(longer.saves, 'money', units)} less.** You would then buy "
-    words += ", ".join(line.words(units) for line in longer.bought) or "no more"
-    gone = ", ".join(line.words(units) for line in longer.instead)
-    return words + (f", instead of {gone}." if gone else ".")
+def _cheaper_words(about: Desk) -> str:
+    """Says why a longer bed, or one with one more tie, would cost less, if it would."""
+    units, words = about.system, ""
+    longer, tied = longer_for_less(about.outcome), tie_for_less(about.outcome)
+    for change, one in (("A bed of {}", longer), ("One more tie", tied)):
+        if one is None:
+            continue
+        words += f" **{change.format(show(one.bed.length, 'size', units))} would cost "
+        words += f"{show(one.saves, 'money', units)} less**"
+        if one is tied:
+            words += posts_change(about.bed, one.bed.ties)
+        gone = ", ".join(line.words(units) for line in one.instead)
+        bought = ", ".join(line.words(units) for line in one.bought)
+        words += (
+            f". You would buy {bought} instead of {gone}."
+            if bought
+            else f", without {gone}."
+        )
+    return words
 
 
 def _unpriced(about: Desk) -> str:

@@ -5,6 +5,7 @@ Each asks the cut plan again, or reads it; nothing is changed by asking.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -21,11 +22,12 @@ from ..units import Q_, from_si
 from .cut_garden import GoodsCut, cut_garden
 
 __all__ = [
-    "LongerBed",
+    "Cheaper",
     "length_sweep",
     "longer_for_less",
     "sawdust",
     "spots",
+    "tie_for_less",
     "what_less_saves",
 ]
 
@@ -94,25 +96,26 @@ def length_sweep(
 
 
 @dataclass(frozen=True, kw_only=True)
-class LongerBed:
-    """A longer bed that costs less, and what is bought differently for it.
+class Cheaper:
+    """A bed with more to it that costs less, and what is bought differently for it.
 
     Attributes
     ----------
-    length : quantity [m]
+    bed : Bed
     saves : quantity [money]
         Of the whole bill.
     instead, bought : tuple of Line
-        Lines of the bill that go, and lines that come in their place.
+        Of the goods that cost less: lines of the bill that go, or change, and what
+        is bought in their place.
     """
 
-    length: Any
+    bed: Bed
     saves: Any
     instead: tuple[Line, ...]
     bought: tuple[Line, ...]
 
 
-def longer_for_less(outcome: Outcome, share: float = 0.15) -> LongerBed | None:
+def longer_for_less(outcome: Outcome, share: float = 0.15) -> Cheaper | None:
     """The cheapest longer bed, where a longer one costs less than this.
 
     The boards of a bed are bought in lengths that the yard has: a longer piece may come
@@ -124,32 +127,64 @@ def longer_for_less(outcome: Outcome, share: float = 0.15) -> LongerBed | None:
     share : float
         How much longer is tried, at most, as a share of the length; eight lengths.
     """
-    bed, best = outcome.bed, None
-    for more in np.linspace(share / 8, share, 8):
-        length = from_si(np.ceil(100 * bed.si.length * (1 + more)) / 100, "m")
-        try:
-            after = evaluate(bed.change(length=length), outcome.place)
-        except BedError:
-            continue
-        saves = outcome.cost.total - after.cost.total
-        if saves.m >= 0.005 and (best is None or saves > best[1]):
-            best = length, saves, after.cost.lines
-    if best is None:
+    now = outcome.bed.si.length
+    lengths = [np.ceil(100 * now * (1 + k * share / 8)) / 100 for k in range(1, 9)]
+    tried = [_cheaper(outcome, length=from_si(length, "m")) for length in lengths]
+    return max(filter(None, tried), key=lambda one: one.saves, default=None)
+
+
+def tie_for_less(outcome: Outcome) -> Cheaper | None:
+    """The bed with one more tie, where that costs less than this.
+
+    Each tie of boards or lying ribs has a post, and the posts stand in equal bays: the
+    next number of ties may need fewer of them. Or boards are then joined over a new
+    post, and shorter ones do.
+
+    Parameters
+    ----------
+    outcome : Outcome
+    """
+    return _cheaper(outcome, ties=outcome.bed.ties + 1)
+
+
+def _cheaper(outcome: Outcome, **change) -> Cheaper | None:
+    """A changed bed, if it can be and costs less."""
+    try:
+        after = evaluate(outcome.bed.change(**change), outcome.place)
+    except BedError:
         return None
-    before = {line.name: line.quantity for line in outcome.cost.lines}
-    after = {line.name: line.quantity for line in best[2]}
-    differ = {k for k in {*before, *after} if before.get(k) != after.get(k)}
-    return LongerBed(
-        length=best[0],
-        saves=best[1],
-        instead=tuple(
-            x
-            for x in outcome.cost.lines
-            if x.name in differ and before[x.name] > after.get(x.name, 0)
-        ),
-        bought=tuple(
-            x
-            for x in best[2]
-            if x.name in differ and after[x.name] > before.get(x.name, 0)
-        ),
+    saves = outcome.cost.total - after.cost.total
+    if not saves.m >= 0.005 or _unpriced_more(outcome, after):
+        return None
+    before, then = _paid(outcome), _paid(after)
+    goods = {key for key in before if then[key] < before[key] - 1e-9}
+    return Cheaper(
+        bed=after.bed,
+        saves=saves,
+        instead=_for_less(outcome, after, goods),
+        bought=_for_less(after, outcome, goods),
     )
+
+
+def _unpriced_more(before: Outcome, after: Outcome) -> bool:
+    """Whether more is needed of something that has no price."""
+    needed = {line.name: line.quantity for line in before.cost.unpriced}
+    return any(x.quantity > needed.get(x.name, 0) for x in after.cost.unpriced)
+
+
+def _for_less(here: Outcome, there: Outcome, goods: set[str]) -> tuple[Line, ...]:
+    """Lines of some goods in one bill that the other has not, or not as many of."""
+    other = {line.name: line.quantity for line in there.cost.lines}
+    return tuple(
+        line
+        for line in here.cost.lines
+        if line.goods in goods and line.quantity != other.get(line.name)
+    )
+
+
+def _paid(outcome: Outcome) -> Counter[str]:
+    """What each kind of goods costs."""
+    paid: Counter[str] = Counter()
+    for line in outcome.cost.lines:
+        paid[line.goods] += line.amount
+    return paid
