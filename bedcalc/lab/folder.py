@@ -116,6 +116,13 @@ def find_workbook(wanted: str, folder: Path) -> Path:
     )
     for fits in tests:
         found = [book for book in books if fits(book.stem.lower())]
+        # a copy that somebody keeps beside it ("03_walls my copy") is not meant
+        stems = {book.stem for book in found}
+        found = [
+            book
+            for book in found
+            if not any(book.stem.startswith(stem) for stem in stems - {book.stem})
+        ]
         if len(found) == 1:
             return found[0]
         if found:

@@ -160,6 +160,15 @@ def test_after_an_upgrade_lessons_are_renewed_and_changed_ones_kept(package, cap
     assert not (own / "03_walls my copy.ipynb").exists()
 
 
+@pytest.mark.parametrize("copy", ["05_cost my copy", "05_cost-Copy1"])
+def test_a_kept_copy_does_not_stand_in_the_way_of_the_lesson(package, copy):
+    own = folders.workbook_folder()
+    (own / f"{copy}.ipynb").write_text("mine")
+    assert folders.find_workbook("5", own).stem == "05_cost"
+    assert folders.find_workbook("cost", own).stem == "05_cost"
+    assert folders.find_workbook(copy, own).stem == copy
+
+
 def test_a_damaged_note_of_what_was_handed_out_loses_nothing(package):
     own = folders.workbook_folder()
     (own / folders._NOTE).write_text("[")
