@@ -8,7 +8,7 @@ from pathlib import Path
 import ipywidgets
 
 from ..garden.garden import Garden
-from ..printing import PAPERS, SheetError, write_sheet
+from ..printing import PAPERS, PAPERS_OF, SheetError, write_sheet
 from .bench_words import bed_title
 from .cutting_plan import Cutter, Job
 from .cutting_yard import yard
@@ -49,14 +49,19 @@ class SheetMaker:
         self.notes = _line("Notes", "your own words, on the last page")
         make = button("Make the build sheet", self.make, strong=True)
         pdf = button("As PDF", lambda: self.make(".pdf"))
-        why = button("Why, and from where", lambda: self.make(".pdf", why=True))
+        wall = button(
+            "One page for the shed wall", lambda: self.make(".pdf", "summary")
+        )
+        labels = button("Labels", lambda: self.make(".pdf", "labels"))
+        why = button("Why, and from where", lambda: self.make(".pdf", "why"))
         self.widget = paper(
             self.about,
             self.bed.widget,
             self.paper.widget,
             _row(self.date),
             _row(self.notes),
-            button_row(make, pdf, why),
+            button_row(make, pdf),
+            button_row(wall, labels, why),
             self.says,
             care("sheet_maker"),
         )
@@ -78,12 +83,10 @@ class SheetMaker:
         self._was = current
         self.about.value = f"<p>{inline(self.yard.words)}</p>"
 
-    def make(self, ending: str = ".html", *, why: bool = False) -> None:
-        """Write the sheet, or its reasons, beside the garden file and say where."""
+    def make(self, ending: str = ".html", what: str = "sheet") -> None:
+        """Write one of the papers beside the garden file and link it."""
         name, garden = self.bed.value, self.yard.garden
-        words = filter(
-            None, ("why" if why else "build_sheet", _safe(garden.name), _safe(name))
-        )
+        words = filter(None, (PAPERS_OF[what], _safe(garden.name), _safe(name)))
         path = Path(self.folder) / f"{'_'.join(words)}{ending}"
         options = {
             "paper": self.paper.value,
@@ -97,9 +100,9 @@ class SheetMaker:
 
         def work():
             try:
-                ours = self.cutter and beds and not why
+                ours = self.cutter and beds
                 cut = self.cutter.cut(beds, 3.0) if ours else None
-                return write_sheet(garden, path, names, why=why, cut=cut, **options)
+                return write_sheet(garden, path, names, what=what, cut=cut, **options)
             except (SheetError, OSError) as error:
                 return error
 

@@ -12,6 +12,7 @@ the top course is the one that is ripped to fit.
 """
 
 from .build import SCREWS_UP, assembly, bonded
+from .fittings import ANGLE
 from .layout import Layout, layout, posts_change
 from .levels import (
     bands,
@@ -24,13 +25,14 @@ from .levels import (
     strips,
     strips_needed,
     tie_inset,
+    upright_strips,
 )
 from .parts import Pieces, pieces_of
-from .pieces import Assembly, Joint, Member, Pin, Tie
+from .pieces import Angle, Assembly, Joint, Member, Pin, Tie
 
 __all__ = [
-    "SCREWS_UP", "Assembly", "Joint", "Layout", "Member", "Pieces", "Pin", "Tie",
-    "assembly", "bands", "bonded", "courses", "floor_of", "layout", "levels",
-    "pieces_of", "post_axes", "posts_change", "rail_levels", "sheet_depth", "strips",
-    "strips_needed", "tie_inset",
+    "ANGLE", "SCREWS_UP", "Angle", "Assembly", "Joint", "Layout", "Member", "Pieces",
+    "Pin", "Tie", "assembly", "bands", "bonded", "courses", "floor_of", "layout",
+    "levels", "pieces_of", "post_axes", "posts_change", "rail_levels", "sheet_depth",
+    "strips", "strips_needed", "tie_inset", "upright_strips",
 ]  # fmt: skip  # a list of names

@@ -10,9 +10,18 @@ from ..units import Value, quantities
 from .layout import layout
 
 __all__ = [
-    "bands", "courses", "floor_of", "levels", "post_axes", "rail_levels", "sheet_depth",
-    "strips", "strips_needed", "tie_inset",
-]  # fmt: skip  # a list of names
+    "bands",
+    "courses",
+    "floor_of",
+    "levels",
+    "post_axes",
+    "rail_levels",
+    "sheet_depth",
+    "strips",
+    "strips_needed",
+    "tie_inset",
+    "upright_strips",
+]
 
 #: m, of a tie below the rim of a wall in courses: the middle of a board of 140 mm
 MOST_INSET = 0.07
@@ -103,10 +112,28 @@ def strips_needed(side: Value, lap: Value, cover: Value) -> Value:
     return np.maximum(np.ceil((side - lap) / cover - 1e-9), 1)
 
 
-def strips(bed: Bed, side: float) -> list[tuple[float, float]]:
-    """Strips of sheet that close a length: from and to, with a lap of one rib.
+def upright_strips(bed: Bed, side: float) -> list[tuple[float, float]]:
+    """Strips with upright ribs that close a length: from and to, with a lap of one rib.
 
-    As many sheets as :func:`strips_needed`; the last is cut along a valley.
+    Sheet is cut along a valley only, so the strips make up a whole number of ribs.
+    What is left over, less than one rib, stays open by half at both ends, in front of
+    the corner posts.
+    """
+    row = table("sheets")[bed.wall.sheet]
+    ribs = max(int(side / row.pitch + 1e-9), 1)
+    wide = max(round(row.cover / row.pitch), 1)
+    begin = max(side - ribs * row.pitch, 0.0) / 2
+    ends = [min(first + wide + 1, ribs) for first in range(0, max(ribs - 1, 1), wide)]
+    return [
+        (begin + n * wide * row.pitch, min(begin + end * row.pitch, side))
+        for n, end in enumerate(ends)
+    ]
+
+
+def strips(bed: Bed, side: float) -> list[tuple[float, float]]:
+    """Rows of sheet with lying ribs that close a height, with a lap of one rib.
+
+    As many sheets as :func:`strips_needed`; the top one is cut to the height.
     """
     row = table("sheets")[bed.wall.sheet]
     count = int(strips_needed.si(side, row.pitch, row.cover))

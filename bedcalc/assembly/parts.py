@@ -83,7 +83,9 @@ def _is(bed: Bed, member: Member, part: str) -> bool:
         return False
     if part == "long walls":
         return True
-    if part in ("sheet", "cap", "floor frame"):
+    if part == "floor frame":
+        return member.what == "floor rail"
+    if part in ("sheet", "cap"):
         return member.what in (part, f"{part} side")
     course = member.what in ("side", "rail side")
     named = part.endswith(" rail") or part.startswith("board ")

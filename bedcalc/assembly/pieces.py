@@ -1,4 +1,4 @@
-"""What an assembly is made of: members, joints, ties and pins."""
+"""What an assembly is made of: members, joints, angles, ties and pins."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from ..model.bed import Bed
 
-__all__ = ["Assembly", "Joint", "Member", "Pin", "Tie"]
+__all__ = ["Angle", "Assembly", "Joint", "Member", "Pin", "Tie"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,11 +61,36 @@ class Member:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:
-    """Screws that join two pieces: what they are, where their heads are."""
+    """Screws that join two pieces: what they are, where their heads are.
+
+    ``way`` is the direction they are driven, of length 1; ``length`` is the longest
+    screw, in metres, whose point stays inside the wood.
+    """
 
     where: str  # in words, such as "each board end into its corner post"
     goods: str
     screws: tuple[tuple[float, float, float], ...]
+    way: tuple[float, float, float]
+    length: float
+
+    @property
+    def points(self) -> tuple[tuple[float, float, float], ...]:
+        """Where the screws end."""
+        return tuple(
+            tuple(at + self.length * w for at, w in zip(head, self.way, strict=True))
+            for head in self.screws
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Angle:
+    """A steel angle in an inside corner: the corner, and where its two legs point."""
+
+    x: float
+    y: float
+    z: float  # middle of the course
+    along: int  # +1 or -1: its leg on the long side points so
+    across: int  # its leg on the end
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,12 +104,13 @@ class Tie:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pin:
-    """A steel pin driven down through stacked sleepers."""
+    """A steel pin driven down through stacked sleepers; sizes in metres."""
 
     x: float
     y: float
     foot: float
     top: float
+    thick: float = 0.012  # and so is its hole
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,6 +122,7 @@ class Assembly:
     joints: tuple[Joint, ...]
     ties: tuple[Tie, ...]
     pins: tuple[Pin, ...]
+    angles: tuple[Angle, ...] = ()
 
     def of(self, what: str) -> tuple[Member, ...]:
         """All pieces of one kind."""

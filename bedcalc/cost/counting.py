@@ -18,6 +18,8 @@ __all__ = [
     "liner_area", "rods", "tie_goods", "tools_for", "work",
 ]  # fmt: skip  # a list of names
 
+#: small things that price lists seldom hold: see :mod:`bedcalc.cost.besides`
+SMALL = ("screw_4x50",)
 #: what one may add to the bill of the bed itself
 EXTRAS = ("liner", "gravel", "hire", "protection")
 
@@ -96,7 +98,8 @@ def gravel_volume(perimeter: Value, width: Value, depth: Value, settle: Value) -
 def fixings(bed: Bed) -> dict[str, float]:
     """Screws and mesh of one bed, counted by goods."""
     s, spare = bed.si, 1 + work("screw_spare")
-    found = {goods: n * spare for goods, n in assembly(bed).screws().items()}
+    screws = assembly(bed).screws()
+    found = {goods: n * spare for goods, n in screws.items() if goods not in SMALL}
     if bed.wall.family != "trough" and bed.open_base:
         lap = work("mesh_lap")
         found["mesh"] = (s.length + lap) * (s.width + lap)

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from string import ascii_lowercase
 
-from bedcalc.assembly import layout
+from bedcalc.assembly import layout, upright_strips
 from bedcalc.model.bed import Bed
 from bedcalc.tables import table
 
@@ -233,8 +233,9 @@ class SheetWay:
 def sheet_ways(bed: Bed) -> tuple[SheetWay, SheetWay]:
     """Ribs upright or lying: which pieces each way needs, and what it asks for."""
     s, row = bed.si, table("sheets")[bed.wall.sheet]
-    along = strips_needed.si(s.inside_length, row.pitch, row.cover)
-    across = strips_needed.si(s.inside_width, row.pitch, row.cover)
+    between = s.inside_width - 2 * row.depth  # the ends stand between the sides
+    along = len(upright_strips(bed, s.inside_length))
+    across = len(upright_strips(bed, between))
     rows = int(strips_needed.si(s.height, row.pitch, row.cover))
     upright = SheetWay(
         name="ribs upright",
@@ -245,9 +246,9 @@ def sheet_ways(bed: Bed) -> tuple[SheetWay, SheetWay]:
         name="ribs lying",
         pieces=(
             (float(s.inside_length), 2 * rows),
-            (float(s.inside_width), 2 * rows),
+            (float(between), 2 * rows),
         ),
         asks="posts, not rails: the ribs carry from post to post; the top row is cut "
-        "along a valley",
+        "to the height",
     )
     return upright, lying

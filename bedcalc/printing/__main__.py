@@ -8,7 +8,7 @@ from pathlib import Path
 
 from ..garden.garden import GardenError, demo_garden, load
 from .page import PAPERS, SheetError
-from .sheet import write_sheet
+from .sheet import PAPERS_OF, write_sheet
 
 __all__ = ["main"]
 
@@ -27,7 +27,7 @@ def main(arguments: list[str] | None = None) -> None:
     add("--date", default="", help="date to stand on the sheet")
     add("--title", default="")
     add("--out", type=Path, default=Path("build_sheet.html"), help=".html or .pdf")
-    add("--why", action="store_true", help="why each number is so, in its place")
+    add("--what", choices=list(PAPERS_OF), default="sheet", help="which paper")
     add("--pdf", action="store_true", help="write a PDF beside the HTML as well")
     o = parser.parse_args(arguments)
     try:
@@ -42,7 +42,7 @@ def main(arguments: list[str] | None = None) -> None:
                 system=o.system,
                 date=o.date,
                 title=o.title,
-                why=o.why,
+                what=o.what,
             )
             print(made)
     except (GardenError, SheetError, OSError) as error:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from ..assembly import courses
+from ..assembly import assembly, courses
 from ..cost.counting import work
 from ..cutting.cut_list import CutPart, blocks_needed
 from ..cutting.splices import Splice, whole
@@ -13,13 +13,18 @@ from ..questions.site_plan import SitePlan
 from ..tables import table
 from ..units import number, show
 from .canvas import check_bar, scale_for
-from .details import corner_detail, fill_detail, tie_detail
+from .details import (
+    corner_detail,
+    fill_detail,
+    floor_view,
+    section_detail,
+    tie_detail,
+)
 from .facts import (
     crossings,
-    facts_of,
     front_words,
-    pins,
     rows_for,
+    screw_name,
     sheet_words,
     side_mass,
     step_cautions,
@@ -30,10 +35,14 @@ from .facts import (
 from .joints import joint_screws, joint_view, joint_words
 from .level import level_section
 from .page import Table
-from .views import end_view, front_view, size, top_view
+from .step_facts import facts_of
+from .tape import drill_bit, size
+from .views import end_view, front_view, top_view
 
 __all__ = ["bed_pages"]
 
+_ROD = {True: "M10", False: "3/8 in"}
+_PLATE = {True: "50 × 50 × 5 mm", False: "2 × 2 × 3/16 in"}
 _HEADS = "piece", "number", "length", "cut from", "ends", "each"
 
 
@@ -89,32 +98,40 @@ def _title(outcome: Outcome) -> str:
 def _drawings(outcome: Outcome, system: str, splices: Sequence[Splice]) -> dict:
     bed = outcome.bed
     n = scale_for(bed.si.length + 2 * bed.wall.si.cap_out, 155.0, system)
-    near = 5 if system == "metric" else 6
+    near = 8
     ground = "the ground" + ("" if outcome.site.measured else " taken as level")
-    stone, capped = bed.wall.family == "blocks", bool(bed.wall.si.cap_wide)
-    note = f"Drawn 1 : {n}" + ("" if stone else f", details 1 : {near}")
-    note += (
-        f". Sizes in {'millimetres' if system == 'metric' else 'inches'}, of the "
-        "finished piece."
-    )
+    family, capped = bed.wall.family, bool(bed.wall.si.cap_wide)
+    note = f"Drawn 1 : {n} where nothing else is said. Sizes in "
+    note += f"{'millimetres' if system == 'metric' else 'feet and inches'}, of the "
+    note += "finished piece."
     if bed.wall.si.post:
         edge = " or the edge of the cap" if capped else ""
         note += f" × is a screw, dashed lines are posts behind the wall{edge}."
     long_ = f"Long side, seen from {front_words(bed)}; the thick line is {ground}"
-    above = "From above, cap taken off" if capped else "From above"
-    small = [_drawn(end_view(outcome, n, system), "End")]
-    if not stone:
-        corner = corner_detail(outcome, near, system)
-        small.append(_drawn(corner, "Corner from above"))
-    return {
-        "scale": note,
-        "bar": check_bar(system),
-        "large": [
-            _drawn(front_view(outcome, n, system, splices), long_),
-            _drawn(top_view(outcome, n, system), above),
-        ],
-        "small": small,
-    }
+    large = [_drawn(front_view(outcome, n, system, splices), long_)]
+    if family == "blocks":
+        odd = "Courses 1, 3 … from above: long sides run through"
+        large.append(_drawn(top_view(outcome, n, system), odd))
+        if int(courses(bed)) > 1:
+            even = "Courses 2, 4 …: ends run through; “cut” is a cut block"
+            large.append(_drawn(top_view(outcome, n, system, 1), even))
+    elif family == "trough":
+        floor = "From above: the floor; dashed are rails and bearers under the slats"
+        large.append(_drawn(floor_view(outcome, n, system), floor))
+    cut, scale = section_detail(outcome, system)
+    end = scale_for(bed.si.width, 44.0, system)
+    small = []
+    if family not in ("blocks", "trough"):
+        above = "From above, cap taken off" if capped else "From above"
+        small.append(_drawn(top_view(outcome, 2 * n, system), f"{above}, 1 : {2 * n}"))
+    if family != "blocks":
+        words = f"A corner taken apart, from above, 1 : {near}"
+        small.append(_drawn(corner_detail(outcome, near, system), words))
+    small += [
+        _drawn(end_view(outcome, end, system), f"End, 1 : {end}"),
+        _drawn(cut, f"The front wall cut through, {scale}"),
+    ]
+    return {"scale": note, "bar": check_bar(system), "large": large, "small": small}
 
 
 def _ends(part: CutPart) -> str:
@@ -128,13 +145,7 @@ def _ends(part: CutPart) -> str:
 def _pieces(outcome: Outcome, found: Sequence[CutPart], goods, system: str) -> dict:
     bed = outcome.bed
     if bed.wall.family == "blocks":
-        exact, _ = blocks_needed(bed)
-        words = (
-            f"{exact:g} blocks in {int(courses(bed))} courses of "
-            f"{exact / int(courses(bed)):g}, joints half a block on from course to "
-            "course. Halves are cut wet or split with a bolster."
-        )
-        return {"pieces": Table((), ()), "said": [words]}
+        return {"pieces": _block_table(outcome, system), "said": _block_words(outcome)}
     rows = [
         (
             f"{part.bed}-{part.what}",
@@ -151,7 +162,6 @@ def _pieces(outcome: Outcome, found: Sequence[CutPart], goods, system: str) -> d
         top_course(outcome, system),
         _lies(outcome, system),
         sheet_words(outcome, system),
-        pins(outcome, system),
     ]
     if side:
         many = "two people" if side < 46 else "four people"
@@ -161,6 +171,36 @@ def _pieces(outcome: Outcome, found: Sequence[CutPart], goods, system: str) -> d
             "carry it, more if the timber is fresh."
         )
     return {"pieces": Table(_HEADS, rows, (1, 2, 5), "pieces"), "said": words}
+
+
+def _block_table(outcome: Outcome, system: str) -> Table:
+    """Blocks course by course: how many whole, how many cut to which length."""
+    bed, module = outcome.bed, outcome.bed.wall.block_row.length
+    rows = []
+    for n in range(int(courses(bed))):
+        course = [m for m in assembly(bed).of("block") if m.level == n]
+        for name, walls in (("each long side", ("front",)), ("each end", ("left",))):
+            long_ = [m.length for m in course if m.wall in walls]
+            whole_ = sum(one > module - 1e-6 for one in long_)
+            cut = [size(one, system) for one in long_ if one < module - 1e-6]
+            last = " and ".join(cut) + ", last" if cut else "none"
+            rows.append((f"course {n + 1}, {name}", f"{whole_}", last))
+    return Table(("where", "whole blocks", "cut to"), rows, (1,), "pieces")
+
+
+def _block_words(outcome: Outcome) -> list[str]:
+    bed, made = outcome.bed, assembly(outcome.bed).of("block")
+    module = bed.wall.block_row.length
+    cut = sum(m.length < module - 1e-6 for m in made)
+    _, buy = blocks_needed(bed, work("block_spare"))
+    mass = module * bed.wall.si.course * bed.si.wall_thickness * 2000
+    words = f"{len(made) - cut} whole blocks and {cut} cut pieces"
+    return [
+        f"{words}; {int(buy)} blocks with spares. Begin each run with a whole block at "
+        "the left or front corner; a cut piece comes last, so that the joints of one "
+        "course lie over the blocks of the other.",
+        f"A solid block of this size has about {mass:.0f} kg. Cut wet, outdoors.",
+    ]
 
 
 def _lies(outcome: Outcome, system: str) -> str:
@@ -200,29 +240,23 @@ def _holes(
         return None
     if joined := joint_screws(splices):
         used = [*used, ("the second piece at each joint", used[0][1], joined, 2)]
-    rows = []
+    rows, how = [], {}
     for where, key, joints, each in used:
+        row, name = table("pilot_holes")[key], screw_name(key, system)
+        made = [j for j in assembly(outcome.bed).joints if j.goods == key]
+        longest = min(j.length for j in made)
+        here = f" Here not over {size(longest, system)} long."
+        more = here if longest < row.length - 0.0025 else ""
+        how[name] = f"{name}: {row.how}{more}"
+        thin = f"{drill_bit(row.pilot, system)}, hardwood "
         rows.append(
             (
                 where,
-                table("pilot_holes")[key].name,
-                f"{joints} × {each}",
-                f"{joints * each}",
-            )
-        )
-    keys = dict.fromkeys(key for _, key, _, _ in used)
-    holes = []
-    for key in keys:
-        row = table("pilot_holes")[key]
-        holes.append(
-            (
-                row.name,
-                row.joins,
-                show(row.q("clearance"), "fine", system),
-                f"{show(row.q('pilot'), 'fine', system)} (hardwood "
-                f"{show(row.q('pilot_hard'), 'fine', system)})",
-                show(row.q("from_end"), "stock", system),
-                row.how,
+                name,
+                f"{joints} × {each} = {joints * each}",
+                drill_bit(row.clearance, system),
+                thin + drill_bit(row.pilot_hard, system),
+                size(row.from_end, system),
             )
         )
     words = (
@@ -234,21 +268,15 @@ def _holes(
         "mark it on the bit with tape. Screws into end grain hold nothing, so every "
         "board and rail is screwed to a post. Counts are without spares."
     )
-    drilled = (
+    heads = (
+        "where",
         "screw",
-        "joins",
+        "joints × screws",
         "wide hole, outer piece",
         "thin hole, inner piece",
         "nearer to an end, drill always",
-        "how",
     )
-    return {
-        "words": words,
-        "count": Table(
-            ("where", "screw", "joints × screws", "screws"), rows, (2, 3), "small"
-        ),
-        "holes": Table(drilled, holes, kind="small"),
-    }
+    return {"words": words, "table": Table(heads, rows, (2,), "small"), "how": how}
 
 
 def _ties(outcome: Outcome, system: str) -> dict | None:
@@ -257,10 +285,11 @@ def _ties(outcome: Outcome, system: str) -> dict | None:
     if not number_:
         return None
     step, _ = tie_words(outcome, system)
+    metric = system == "metric"
     rod = size(bed.si.width + work("rod_extra"), system)
     lines = (
-        f"{number_} rods M10 of {rod}, {2 * number_} plates 50 × 50 × 5, "
-        f"{4 * number_} nuts, a plastic pipe over each rod.",
+        f"{number_} rods {_ROD[metric]} of {rod}, {2 * number_} plates "
+        f"{_PLATE[metric]}, {4 * number_} nuts, a plastic pipe over each rod.",
         step,
         "How tight: " + torque_words(outcome, system),
     )
@@ -282,7 +311,8 @@ def _steps(outcome: Outcome, facts) -> list[dict]:
                 "text": f"{row.place.capitalize()}. {row.text.format(**facts)}",
                 "check": row.check.format(**facts),
                 "people": people,
-                "children": row.helpers,
+                "children": row.helpers.format(**facts),
+                "tools": ", ".join(table("tools")[t].short for t in row.tools.split()),
                 "cares": step_cautions(row.key, bed.wall.family),
             }
         )
@@ -306,7 +336,7 @@ def _fill(outcome: Outcome, system: str) -> dict:
                 show(layer.loose, "volume", system),
             )
         )
-    n = 15 if system == "metric" else 16
+    n = 30 if system == "metric" else 32
     words = (
         f"About {number(float(fill.si.loads), 0)} barrow loads, "
         f"{show(fill.hours, 'time', system)} for the crew. Depths are after settling: "

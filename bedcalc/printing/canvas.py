@@ -10,7 +10,10 @@ __all__ = ["GREY", "Canvas", "check_bar", "scale_for"]
 
 #: greys that stay apart on any printer
 GREY = {"timber": "#e9e9e9", "post": "#cfcfcf", "sheet": "#fff", "stone": "#dedede"}
-SCALES = {"metric": (5, 10, 15, 20, 25, 30, 40, 50), "us": (6, 8, 12, 16, 24, 32, 48)}
+SCALES = {
+    "metric": (5, 8, 10, 15, 20, 25, 30, 40, 50),
+    "us": (6, 8, 12, 16, 24, 32, 48),
+}
 THIN, LINE, STRONG = 0.15, 0.3, 0.55
 FONT = 'font-family="Liberation Sans, Arial, sans-serif"'
 TEXT = 3.2  # mm, about 9 pt

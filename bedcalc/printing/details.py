@@ -1,57 +1,150 @@
-"""Details of one bed, larger: corner from above, the tie, the fill with its marks."""
+"""Details of one bed, larger: wall cut through, corner, tie, floor, fill.
+
+Every piece, screw and pin is drawn where :mod:`bedcalc.assembly` has it.
+"""
 
 from __future__ import annotations
 
 import numpy as np
 
-from ..assembly import sheet_depth
+from ..assembly import Member, assembly, post_axes
 from ..evaluate import Outcome
-from ..tables import table
 from ..units import show
-from .canvas import GREY, STRONG, THIN, Canvas
-from .views import size
+from .canvas import GREY, LINE, STRONG, THIN, Canvas, scale_for
+from .tape import size
 
-__all__ = ["corner_detail", "fill_detail", "tie_detail"]
+__all__ = ["corner_detail", "fill_detail", "floor_view", "section_detail", "tie_detail"]
+
+_REACH = 0.28  # m of each wall that a corner shows
+
+
+def _fill_of(piece: Member) -> str:
+    if piece.what == "post":
+        return GREY["post"]
+    if piece.what.startswith("sheet"):
+        return GREY["sheet"]
+    return GREY["stone"] if piece.what == "block" else GREY["timber"]
+
+
+def _name(piece: Member, system: str) -> str:
+    """What it is called on its label, with its section where that is known."""
+    if piece.thick < 0.005:
+        return piece.what
+    wide, thin = sorted((piece.wide, piece.thick), reverse=True)
+    unit = size(thin, system)
+    number = size(wide, system).rsplit("\N{NO-BREAK SPACE}", 1)[0]
+    return f"{piece.what}, {number} × {unit}"
+
+
+def section_detail(outcome: Outcome, system: str) -> tuple[str, str]:
+    """The front wall cut through at a post: pieces, sizes, screws; and its scale."""
+    bed = outcome.bed
+    made, s, wall = assembly(bed), bed.si, bed.wall.si
+    axes = post_axes(bed)
+    at = axes[1] if len(axes) > 2 else axes[0] if axes else s.length / 2 + 0.01
+    low = min(0.0, -s.post_depth)
+    n = scale_for(s.height - low + wall.cap_thick, 80.0, system)
+    canvas, deep = Canvas(n, system), 0.24
+    cut = [m for m in made.members if m.box[0] < at < m.box[1] and m.box[2] < deep]
+    named: dict[str, tuple[float, float, str]] = {}
+    for piece in cut:
+        _, _, y0, y1, z0, z1 = piece.box
+        canvas.rect(y0, z0, min(y1, deep), z1, _fill_of(piece))
+        place = (z0 + z1) / 2, min(y1, deep) - 0.005, _name(piece, system)
+        named.setdefault(piece.what, place)
+    for joint in made.joints:
+        near = 0.08 if joint.goods == "screw_sheet" else max(wall.post / 2, 0.04)
+        for head, tip in zip(joint.screws, joint.points, strict=True):
+            if abs(head[0] - at) < near and head[1] < deep:
+                canvas.line([head[1:], (min(tip[1], deep), tip[2])], STRONG)
+                canvas.dot(*head[1:], 0.7)
+    for pin in made.pins:
+        if pin.y < deep and abs(pin.x - at) < 0.7:
+            canvas.line([(pin.y, pin.foot), (pin.y, pin.top)], 0.8)
+    step, last = 4.2 / canvas.k, 1e9
+    right = max(m.box[3] for m in cut if m.box[3] < 2 * deep)
+    right = min(max(right, wall.cap_wide), deep) + 4 / canvas.k
+    for high, y, words in sorted(named.values(), reverse=True):
+        z = min(high, last - step)  # one below the other
+        canvas.line([(y, high), (right, z)], THIN)
+        canvas.text(right, z, words, dx=0.8, dy=1.0, anchor="start")
+        last = z
+    canvas.text(0.0, s.height, "outside", dx=-1.5, dy=4, anchor="end")
+    canvas.upright(0, s.height, -wall.cap_out, size(s.height, system), -5.0)
+    if wall.cap_wide:
+        top = s.height + wall.cap_thick
+        canvas.across(-wall.cap_out, 0, top, size(wall.cap_out, system), -2.0)
+    return canvas.svg(f"Section of the wall of bed {bed.name}, 1 to {n}"), f"1 : {n}"
 
 
 def corner_detail(outcome: Outcome, n: int, system: str) -> str:
-    """One corner from above: who runs through, where the screws go, cap mitre."""
-    bed = outcome.bed
-    s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
-    t, post, reach = s.wall_thickness, wall.post, 0.30
-    deep = sheet_depth(outcome.bed)
-    canvas.rect(0, 0, reach, t, GREY["timber"])
-    canvas.rect(0, t, t, reach, GREY["timber"])
-    if deep:
-        row = table("sheets")[bed.wall.sheet]
-        along = np.arange(t, reach, row.pitch / 12)
-        wave = t + deep / 2 * (1 + np.sin(2 * np.pi * (along - t) / row.pitch))
-        canvas.line(zip(along, wave, strict=True), 0.45)
-        canvas.line(zip(wave, along, strict=True), 0.45)
-    if post:
-        a = t + deep
-        canvas.rect(a, a, a + post, a + post, GREY["post"])
-        canvas.text(a + post, a + post, "post", dx=1.5, dy=3, anchor="start")
-        mid = a + post / 2
-        long_ = 0.100 if bed.wall.family == "sheet" else 0.070
-        for x0, y0, x1, y1 in (
-            (mid + 0.008, 0, mid + 0.008, long_),
-            (0, mid - 0.008, long_, mid - 0.008),
-        ):
-            canvas.line([(x0, y0), (x1, y1)], STRONG)
-            canvas.dot(x0, y0, 0.9)
-        canvas.across(0, mid, 0, size(mid, system), 6.0)
-    if wall.cap_wide:
-        out, inner = wall.cap_out, wall.cap_wide - wall.cap_out
-        canvas.line([(-out, -out), (reach, -out)], THIN, "2 1")
-        canvas.line([(-out, -out), (-out, reach)], THIN, "2 1")
-        canvas.line([(-out, -out), (inner, inner)], THIN, "2 1")
-        canvas.text(-out, -out, "cap, mitre 45°", dx=-1, dy=4, anchor="start")
-        canvas.upright(-out, 0, reach, "", 5.0)
-        canvas.text(reach, -out / 2, size(out, system), dx=7, dy=1.1, anchor="start")
-    canvas.text(reach, t / 2, "side runs through", dx=2, dy=1, anchor="start")
-    canvas.text(t / 2, reach, "end stands between", dy=-2, anchor="start")
-    return canvas.svg(f"Corner of bed {bed.name} from above, 1 to {n}")
+    """One corner from above, its pieces pulled apart; lines are the screws."""
+    bed, made = outcome.bed, assembly(outcome.bed)
+    wall, apart = bed.wall.si, 0.05
+    canvas = Canvas(n, system)
+    first = made.of("side") or made.of("rail side") or made.members
+    z = (first[0].box[4] + first[0].box[5]) / 2
+    moves = {"front": (0.0, -apart), "left": (-apart, 0.0)}
+    named = set()
+    for piece in made.members:
+        x0, x1, y0, y1, z0, z1 = piece.box
+        if not z0 < z < z1 or x0 > _REACH or y0 > _REACH or piece.angle:
+            continue
+        post = piece.what == "post"
+        dx, dy = (0.0, 0.0) if post else moves.get(piece.wall, (0.0, 0.0))
+        if piece.what.startswith("sheet"):
+            dx, dy = dx / 2, dy / 2
+        box = (x0 + dx, y0 + dy, min(x1, _REACH) + dx, min(y1, _REACH) + dy)
+        canvas.rect(*box, _fill_of(piece))
+        if piece.what not in named:
+            named.add(piece.what)
+            end = piece.wall == "left" and not post
+            side = (box[0], box[3]) if end else (box[2], (box[1] + box[3]) / 2)
+            words = piece.what + (" runs through" if "side" in piece.what else "")
+            canvas.text(*side, words, dx=1.5, dy=-1.2 if end else 1.1, anchor="start")
+    for joint in made.joints:
+        for (x, y, h), (u, v, _) in zip(joint.screws, joint.points, strict=True):
+            if abs(h - z) < 0.1 and x < _REACH and y < _REACH and not joint.way[2]:
+                dx, dy = moves["front" if abs(joint.way[1]) > 0.9 else "left"]
+                if joint.goods == "screw_4x50":
+                    dx, dy = 0.0, 0.0
+                canvas.line([(x + dx, y + dy), (u, v)], LINE, "1 0.6")
+                canvas.dot(x + dx, y + dy, 0.7)
+    for angle in made.angles[:1]:
+        leg = 0.09
+        shape = [(angle.x, angle.y + leg), (angle.x, angle.y), (angle.x + leg, angle.y)]
+        canvas.line(shape, 0.9)
+        canvas.text(angle.x + leg, angle.y, "angle", dx=1.5, dy=3, anchor="start")
+    for pin in made.pins:
+        if pin.x < _REACH and pin.y < _REACH:
+            dx, dy = moves["front" if pin.y < wall.thickness + 0.01 else "left"]
+            canvas.dot(pin.x + dx, pin.y + dy, 1.2)
+            canvas.text(pin.x + dx, pin.y + dy, "pin", dx=2, dy=1, anchor="start")
+    return canvas.svg(f"Corner of bed {bed.name} taken apart, from above, 1 to {n}")
+
+
+def floor_view(outcome: Outcome, n: int, system: str) -> str:
+    """The floor of a trough from above: legs, slats, and dashed what carries them."""
+    bed, made = outcome.bed, assembly(outcome.bed)
+    canvas = Canvas(n, system)
+    for what in ("side", "end", "slat", "short slat", "post"):
+        for piece in made.of(what):
+            if piece.level == 0 or piece.wall == "floor":
+                x0, x1, y0, y1, *_ = piece.box
+                canvas.rect(x0, y0, x1, y1, _fill_of(piece))
+    for what in ("floor rail", "floor bearer"):
+        for piece in made.of(what):
+            x0, x1, y0, y1, *_ = piece.box
+            canvas.rect(x0, y0, x1, y1, "none", LINE, "2 1")
+    rail, bearer = made.of("floor rail")[0].box, made.of("floor bearer")[0].box
+    s = bed.si
+    canvas.text(s.length, (rail[2] + rail[3]) / 2, "floor rail", dx=2, anchor="start")
+    canvas.text(
+        (bearer[0] + bearer[1]) / 2, s.width, "floor bearer", dy=-1.5, anchor="start"
+    )
+    canvas.across(0, bearer[0], 0, size(bearer[0], system), 5.0)
+    canvas.upright(0, rail[2], 0, size(rail[2], system), -5.0)
+    return canvas.svg(f"Floor of bed {bed.name} from above, 1 to {n}")
 
 
 def tie_detail(outcome: Outcome, n: int, system: str) -> str:
@@ -65,12 +158,13 @@ def tie_detail(outcome: Outcome, n: int, system: str) -> str:
     canvas.rect(t + 0.01, -0.010, 0.26, 0.010, "none", THIN, "1.5 1")
     for x in (-0.013, -0.021):
         canvas.rect(x, -0.0085, x + 0.008, 0.0085, "#fff")
-    canvas.text(-0.008, 0.022, "plate 50 × 50 × 5", dx=-1, anchor="end")
+    plate = "plate 50 × 50 × 5" if system == "metric" else "plate 2 × 2 × 3/16"
+    rod = "rod M10 in a pipe" if system == "metric" else "rod 3/8 in a pipe"
+    canvas.text(-0.008, 0.022, plate, dx=-1, anchor="end")
     canvas.text(-0.022, -0.012, "2 nuts", dx=-1, dy=2, anchor="end")
-    canvas.text(0.16, -0.01, "rod M10 in a pipe", dy=4)
-    canvas.text(
-        t / 2, wide / 2, "rail" if bed.wall.family == "sheet" else "wall", dy=-1.5
-    )
+    canvas.text(0.16, -0.01, rod, dy=4)
+    words = "rail" if bed.wall.family == "sheet" else "wall"
+    canvas.text(t / 2, wide / 2, words, dy=-1.5)
     return canvas.svg(f"End of a tie of bed {bed.name}, 1 to {n}")
 
 

@@ -2,34 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-import numpy as np
-
-from ..assembly import assembly, courses, levels, tie_inset
-from ..cutting.cut_list import CutPart, strips_needed
+from ..assembly import assembly, levels, tie_inset
+from ..cost.besides import Besides, besides_of
+from ..cutting.cut_list import Part, strips_needed
 from ..cutting.splices import whole
 from ..evaluate import Outcome
 from ..model.bed import Bed
 from ..tables import Row, table
 from ..units import show
 from ..walls.ties import snug_torque
-from .views import size
+from .tape import size
 
 __all__ = [
+    "besides_words",
     "crossings",
-    "facts_of",
     "front_words",
     "not_listed",
-    "pins",
     "rows_for",
+    "screw_name",
     "sheet_words",
     "tie_words",
     "top_course",
 ]
 
 
-_PIN_STEP = 1.2  # m, at most, between the pins of sleepers
+SLIM = 0.045  # m, of a board that still takes two screws; common practice, no source
 
 
 def rows_for(name: str, family: str) -> list[Row]:
@@ -122,7 +121,11 @@ def top_course(outcome: Outcome, system: str) -> str:
     step = levels(outcome.bed)[0][1] - levels(outcome.bed)[0][0]
     if high - low > step - 5e-4:
         return ""
-    return f"The top course is ripped to {size(high - low, system)}."
+    words = f"The top course is ripped to {size(high - low, system)}."
+    if high - low < SLIM:
+        whole_ = size(low - levels(bed)[0][0], system)
+        words += f" So slim a strip splits: make the walls {whole_} high instead."
+    return words
 
 
 def sheet_words(outcome: Outcome, system: str) -> str:
@@ -136,71 +139,50 @@ def sheet_words(outcome: Outcome, system: str) -> str:
         many = f"{rows} rows" if rows > 1 else "One row"
         return (
             f"{many} of sheet, ribs lying, screwed to every post. Rows lap by one "
-            "rib. Cut the top row along a valley."
+            "rib. Cut the top row to the height."
         )
     said = []
-    for name, run in (("a long side", s.inside_length), ("an end", s.inside_width)):
-        number = int(strips_needed.si(run, row.pitch, row.cover))
-        last = float(run - (number - 1) * row.cover)
-        words = f"{number} sheets close {name}" if number > 1 else f"1 sheet {name}"
-        full = row.cover + row.pitch
-        if last < full - 1e-3:
-            words += f", the last one cut along to {size(last, system)}"
+    for name, wall in (("a long side", "front"), ("an end", "left")):
+        wide = [m.box for m in assembly(bed).of("sheet") if m.wall == wall]
+        at = 0 if wall == "front" else 2
+        ribs = [round((box[at + 1] - box[at]) / row.pitch) for box in wide]
+        words = (
+            f"{len(ribs)} sheets close {name}" if len(ribs) > 1 else f"1 sheet {name}"
+        )
+        if ribs[-1] < round(row.cover / row.pitch) + 1:
+            cut = size(ribs[-1] * row.pitch, system)
+            words += f", the last one cut along a valley to {ribs[-1]} ribs, {cut}"
         said.append(words)
+    left = (s.inside_length % row.pitch) / 2
     return (
-        f"{'; '.join(said)}. Neighbours lap by one rib. Cut along a valley; the cut "
-        "edge goes into the corner."
+        f"{'; '.join(said)}. Neighbours lap by one rib. Begin and end "
+        f"{size(left, system)} from the corner, in front of the corner posts."
     )
 
 
-def pins(outcome: Outcome, system: str) -> str:
-    """The steel pins of stacked sleepers, in words; nothing for other walls."""
-    made = assembly(outcome.bed).pins
-    if not made:
-        return ""
-    s, t = outcome.bed.si, outcome.bed.si.wall_thickness
-    along = sum(pin.y == t / 2 for pin in made) - 2
-    across = sum(
-        pin.x == t / 2 and pin.y not in (t / 2, s.width - t / 2) for pin in made
-    )
-    across -= 2
-    number, high = len(made), made[0].top - made[0].foot
-    more = f", {along} more along each long side" if along else ""
-    more += f", {across} in each end" if across else ""
-    return (
-        f"{number} steel pins 12 mm × {size(high, system)}: one "
-        f"{size(0.1, system)} from each end of the stacked sleepers{more}. They end "
-        "below the top."
-    )
-
-
-def not_listed(outcome: Outcome, found: Sequence[CutPart], system: str) -> list[str]:
+def not_listed(outcome: Outcome, system: str) -> list[str]:
     """What this bed needs that the price list does not hold."""
     bed = outcome.bed
-    family, lines = bed.wall.family, []
-    if pinned := pins(outcome, system):
-        lines.append(pinned)
-    if family == "sleepers":
-        lines.append(
-            f"{4 * int(courses(bed))} steel angles with their screws, one inside each "
-            "corner of each course: the sides run through, so nothing else holds them."
-        )
-    if family == "trough":
-        legs = sum(p.count for p in found if p.what == "post")
-        lines += [
-            f"{legs} slabs of {size(0.3, system)} × {size(0.3, system)}, one under "
-            "each leg, with a bucket of gravel each.",
-            "Screws 5 × 70 for the floor frame and two laths to brace the legs, cut "
-            "from leftovers.",
-        ]
-    elif bed.open_base:
-        lines.append("Staples, or stones, to hold the mesh.")
+    lines = [besides_words(one, system) for one in besides_of(bed)]
     if bed.drained:
         lines.append(
             "A drain at the foot that leads the water away: pipe with holes in gravel, "
             "down to lower ground. It is not in the bill."
         )
     return lines
+
+
+def besides_words(one: Besides, system: str) -> str:
+    """Something to bring, in words: how many, what, what for."""
+    sizes = {key: size(metres, system) for key, metres in one.sizes.items()}
+    unit = "" if one.unit == "piece" else f" {one.unit}"
+    return f"{one.number:g}{unit} × {one.name.format(**sizes)}: {one.use}."
+
+
+def screw_name(goods: str, system: str) -> str:
+    """What a screw is called where millimetres, or inches, are at home."""
+    row = table("pilot_holes")[goods]
+    return row.name if system == "metric" else row.us
 
 
 def crossings(outcome: Outcome) -> list[tuple[str, str, int, int]]:
@@ -236,56 +218,3 @@ def front_words(bed: Bed) -> str:
     """Where somebody stands who looks at the front of a bed."""
     side = "right" if bed.turned else "bottom"
     return f"the front (the {side} of the plan)"
-
-
-def _gravel_in(outcome: Outcome, system: str) -> str:
-    """The step with the gravel, where there is any."""
-    gravel = float(outcome.site.si.gravel)
-    if gravel <= 0:
-        return ""
-    return (
-        f" Put {show(gravel, 'depth', system)} of gravel in and tamp it level; the "
-        "depths of the table have room for it."
-    )
-
-
-def _tread(outcome: Outcome) -> str:
-    """Whether the layers are trodden, at the end of the step that fills the bed."""
-    if outcome.bed.wall.family == "blocks":
-        return ". Do not tread or tamp it: that pushes the blocks out"
-    trodden = outcome.check("trodden")
-    if trodden is not None and not trodden.ok:
-        return (
-            ". Keep off the fill, now and later: the wall does not hold somebody on it"
-        )
-    return ", tread the lower ones, never the top"
-
-
-def facts_of(
-    outcome: Outcome, found: Sequence[CutPart], system: str
-) -> Mapping[str, str]:
-    """Words for the places in braces of data/work_order.csv and data/sign_off.csv."""
-    bed = outcome.bed
-    s = bed.si
-    step, check = tie_words(outcome, system)
-    sheets = [p for p in found if p.what.startswith("sheet")]
-    cuts = ", ".join(f"{p.count} × {size(p.length, system)}" for p in sheets)
-    slats = sum(p.count for p in found if p.what == "slat")
-    gap = (s.inside_length - slats * bed.wall.si.slat_wide) / (slats + 1)
-    return {
-        "gap": size(round(gap, 3), system) if slats else "",
-        "legs": f"{sum(p.count for p in found if p.what == 'post')}",
-        "length": size(s.length, system),
-        "width": size(s.width, system),
-        "height": size(s.height, system),
-        "diagonal": size(float(np.hypot(s.length, s.width)), system),
-        "sheet": cuts,
-        "tread": _tread(outcome),
-        "tie_step": step,
-        "tie_check": check,
-        "gravel_in": _gravel_in(outcome, system),
-        "first_course": "Lay the first course on the gravel"
-        if outcome.site.si.gravel > 0
-        else "Lay the first course on firm, level ground (if you want gravel under it, "
-        "set its depth and print again: the trench gets deeper by it)",
-    }

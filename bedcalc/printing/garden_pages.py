@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from ..assembly import assembly
 from ..cost import Cost
 from ..cost.counting import gear_for, tools_for
 from ..cost.lines import Line, plural
@@ -21,7 +22,7 @@ from .facts import not_listed, rows_for, sheet_hazards, step_cautions
 from .joints import joint_screws, own_splices
 from .page import Table
 from .strips import RULES, cut_strips
-from .views import size
+from .tape import size
 
 __all__ = ["caution_pages", "cover", "cutting_pages", "labels_page", "shopping_page"]
 
@@ -265,12 +266,12 @@ def shopping_page(
     total = _together(bill, lines, system)
     besides = {}
     for o in outcomes:
-        own = cut.of(o.bed)
         joined = joint_screws(own_splices(cut.splices, o.bed.name))
         more = [f"{2 * joined} screws more for the joints."] if joined else []
-        for line in (*not_listed(o, own, system), *more):
+        for line in (*not_listed(o, system), *more):
             besides.setdefault(line, []).append(o.bed.name)
     families = {o.bed.wall.family for o in outcomes}
+    tied = ("ties",) if any(assembly(o.bed).ties for o in outcomes) else ()
     return {
         "tables": tables,
         "total": total,
@@ -279,7 +280,7 @@ def shopping_page(
             f"Bed {', '.join(beds)}: {line}" if len(outcomes) > 1 else line
             for line, beds in besides.items()
         ],
-        "tools": [f"{r.name} ({r.where})" for r in tools_for(*families)],
+        "tools": [f"{r.name} ({r.where})" for r in tools_for(*families, *tied)],
         "gear": [r.name for r in gear_for(*families)],
     }
 
@@ -294,7 +295,7 @@ def caution_pages(outcomes: Sequence[Outcome]) -> list[str]:
     }
     rows = (table("cautions")[key] for key in sheet_hazards(outcomes))
     return [
-        f"{row.hazard}: {row.control} Who decides: {row.who}."
+        f"{row.hazard}: {row.short} Who decides: {row.who}."
         for row in rows
         if row.hazard not in said
     ]

@@ -13,7 +13,7 @@ from ..questions.cut_garden import CutList
 from .canvas import STRONG, TEXT, THIN, Canvas, scale_for
 from .facts import front_words
 from .page import plain
-from .views import size
+from .tape import size
 
 __all__ = [
     "joint_picture",

@@ -10,8 +10,7 @@ from ..model.plan_words import CORNERS, corner_names
 from ..questions.site_plan import SitePlan
 from ..tables import table
 from .page import Table
-from .tape import dig_or_block, stick
-from .views import size
+from .tape import dig_or_block, size, stick, tolerance
 
 __all__ = ["level_section"]
 
@@ -43,7 +42,7 @@ def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> dict:
         ]
     head = ("corner on the plan", "dig below ground", "stick reads", "done")
     tolerances = [
-        (row.name, row.good, row.accept)
+        (row.name, tolerance(row, "good", system), tolerance(row, "accept", system))
         for row in table("tolerances")
         if row.key != "path"
     ]

@@ -17,7 +17,7 @@ _SCALES = {
     "metric": (50, 75, 100, 150, 200, 300, 500, 1000, 2000, 5000),
     "us": (48, 96, 144, 192, 384, 768, 1536, 3072),
 }
-_ROOM, _HIGH = 100.0, 120.0  # mm on paper
+_ROOM, _HIGH = 100.0, 60.0  # mm on paper
 
 
 def plot_section(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
 from ..evaluate import evaluate
 from ..garden.garden import Garden
@@ -24,13 +25,22 @@ from .pdf import write_pdf
 from .plot import plot_section
 from .why_page import why_page
 
-__all__ = ["build_sheet", "reasons_sheet", "write_sheet"]
+__all__ = ["PAPERS_OF", "build_sheet", "write_sheet"]
+
+#: what can be printed of some beds, and what its file is called
+PAPERS_OF = {
+    "sheet": "build_sheet",
+    "summary": "shed_wall",
+    "labels": "labels",
+    "why": "why",
+}
 
 
 def build_sheet(
     garden: Garden,
     beds: Sequence[str] = (),
     *,
+    what: str = "sheet",
     paper: str = "A4",
     system: str = "metric",
     date: str = "",
@@ -46,6 +56,9 @@ def build_sheet(
     garden : Garden
     beds : sequence of str
         Names of the beds; all of them if empty.
+    what : str
+        One of :data:`PAPERS_OF`: the sheet itself, one page a bed for the shed wall,
+        the labels, or why each number is as it is.
     paper : str
         ``"A4"`` or ``"Letter"``.
     system : str
@@ -60,9 +73,17 @@ def build_sheet(
         A cut plan made already for the same beds.
     """
     check_paper(paper)
+    if what not in PAPERS_OF:
+        names = ", ".join(PAPERS_OF)
+        raise SheetError(f"what: needs one of {names}; given {what!r}")
     system, outcomes = _asked(garden, beds, system)
     chosen = [o.bed for o in outcomes]
     cut = cut or cut_garden(chosen, garden.place, seconds=seconds)
+    if what == "labels":
+        labels = labels_page(cut, system)
+        return render("labels", f"Labels, {garden.place.name}", paper, labels=labels)
+    if what == "why":
+        return why_page(outcomes, system, paper=paper)
     plan = _site(garden)
     names = sections(chosen, garden.place)
     pages = [
@@ -72,7 +93,7 @@ def build_sheet(
         for o in outcomes
     ]
     return render(
-        "build_sheet",
+        "summary" if what == "summary" else "build_sheet",
         title or f"Build sheet, {garden.place.name}",
         paper,
         single=len(outcomes) == 1,
@@ -81,34 +102,10 @@ def build_sheet(
         plot=plot_section(plan, [bed.name for bed in chosen], system),
         cutting=cutting_pages(cut, system),
         beds=pages,
-        labels=labels_page(cut, system),
         cautions=caution_pages(outcomes),
         standing=table("phrases")["standing"].text,
         notes=notes,
     )
-
-
-def reasons_sheet(
-    garden: Garden,
-    beds: Sequence[str] = (),
-    *,
-    paper: str = "A4",
-    system: str = "metric",
-) -> str:
-    """Why each number of the build sheet is as it is, and from where, as HTML.
-
-    Parameters
-    ----------
-    garden : Garden
-    beds : sequence of str
-        Names of the beds; all of them if empty.
-    paper : str
-        ``"A4"`` or ``"Letter"``.
-    system : str
-        ``"metric"`` or ``"us"``.
-    """
-    system, outcomes = _asked(garden, beds, system)
-    return why_page(outcomes, system, paper=paper)
 
 
 def _asked(garden: Garden, beds: Sequence[str], system: str):
@@ -139,9 +136,7 @@ def write_sheet(
     garden: Garden,
     path: str | Path,
     beds: Sequence[str] = (),
-    *,
-    why: bool = False,
-    **options,
+    **options: Any,
 ) -> Path:
     """Write the sheet to a file: HTML, or PDF if the name ends in ``.pdf``.
 
@@ -150,8 +145,6 @@ def write_sheet(
     garden : Garden
     path : str or Path
     beds : sequence of str
-    why : bool
-        The paper “Why, and from where” instead.
     **options
         As for :func:`build_sheet`.
     """
@@ -161,11 +154,7 @@ def write_sheet(
             f"file: needs a name that ends in .html or .pdf; given {path.name!r}; "
             "for example 'bed_B.pdf'"
         )
-    if why:
-        kept = {k: v for k, v in options.items() if k in ("paper", "system")}
-        html = reasons_sheet(garden, beds, **kept)
-    else:
-        html = build_sheet(garden, beds, **options)
+    html = build_sheet(garden, beds, **options)
     if path.suffix == ".pdf":
         return write_pdf(html, path)
     path.write_text(html, encoding="utf-8")

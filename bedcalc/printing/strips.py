@@ -13,26 +13,12 @@ from ..questions.cut_garden import CutList, GoodsCut
 from ..units import show
 from .canvas import FONT
 from .page import ROOM, plain
+from .tape import mark
 
-__all__ = ["cut_strips", "mark", "order_of", "strip"]
+__all__ = ["cut_strips", "order_of", "strip"]
 
 _WIDE = ROOM - 6.0  # mm on paper of the longest board
-_HIGH = 8.0
-
-
-def mark(tenths: int, system: str) -> str:
-    """A mark on the tape: tenths of a millimetre, or inches to the sixteenth."""
-    if system == "metric":
-        text = f"{tenths / 10:.1f}"
-        return text[:-2] if text.endswith(".0") else text
-    sixteenths = round(tenths / 254 * 16)
-    whole, part = divmod(sixteenths, 16)
-    if not part:
-        return f"{whole}"
-    low = 16
-    while part % 2 == 0:
-        part, low = part // 2, low // 2
-    return f"{whole} {part}/{low}" if whole else f"{part}/{low}"
+_HIGH = 6.5
 
 
 def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Markup:
@@ -63,7 +49,7 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Marku
                 if w > 17
                 else (mark(end - start, system))
             )
-            add(_text(x + w / 2, 5.3, words, 3.2, bold=True))
+            add(_text(x + w / 2, 4.4, words, 3.2, bold=True))
         add(
             f'<path d="M{end * k:.2f} 0V{_HIGH + 1.2}" stroke="#000" '
             'stroke-width="0.8"/>'
@@ -82,10 +68,10 @@ def strip(board: Board, saw: Saw, longest: int, system: str = "metric") -> Marku
             half = len(words) * 0.85
             mid = (rest + total) / 2
             add(
-                f'<rect x="{mid - half:.2f}" y="2.2" width="{2 * half:.2f}" '
+                f'<rect x="{mid - half:.2f}" y="1.3" width="{2 * half:.2f}" '
                 'height="4" fill="#fff"/>'
             )
-            add(_text(mid, 5.3, words, 3.0))
+            add(_text(mid, 4.4, words, 3.0))
     add(f'<circle cx="0" cy="{_HIGH + 0.9}" r="0.8" fill="#000"/>')
     words = ", ".join(mark(end, system) for _, _, end in marks)
     return Markup(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from bedcalc.units import show
 
-__all__ = ["deep", "dig_or_block", "far", "stick"]
+__all__ = ["deep", "dig_or_block", "drill_bit", "far", "mark", "size", "stick",
+           "tolerance"]  # fmt: skip  # a list of names
 
 
 def stick(metres: float, system: str) -> str:
@@ -55,3 +56,55 @@ def dig_or_block(dig: float, depth: float, system: str, kind: str = "stock") -> 
     if depth < -1e-9:
         return f"block {deep(-depth, system, kind)}"
     return deep(dig, system, kind)
+
+
+_GAP = "\N{NO-BREAK SPACE}"
+
+
+def mark(tenths: int, system: str) -> str:
+    """A mark on the tape: tenths of a millimetre, or inches to the sixteenth."""
+    if system == "metric":
+        text = f"{tenths / 10:.1f}"
+        return text.removesuffix(".0")
+    return _parts(tenths / 254, 16)
+
+
+def _parts(inches: float, most: int) -> str:
+    """Inches as a tape or a drill bit shows them, to one part in ``most``."""
+    whole, part = divmod(round(inches * most), most)
+    if not part:
+        return f"{whole}"
+    while part % 2 == 0:
+        part, most = part // 2, most // 2
+    return f"{whole} {part}/{most}" if whole else f"{part}/{most}"
+
+
+def size(metres: float, system: str) -> str:
+    """A size as it is cut: millimetres without gaps, feet, inches and sixteenths."""
+    metres = float(metres)
+    if system == "us":
+        feet, inches = divmod(round(metres / 0.0254 * 16), 16 * 12)
+        if feet < 3:
+            return f"{mark(round(metres * 10_000), 'us')}{_GAP}in"
+        rest = f"{_GAP}{_parts(inches / 16, 16)}{_GAP}in" if inches else ""
+        return f"{feet}{_GAP}ft{rest}"
+    half = abs(metres * 1e3 - round(metres * 1e3)) > 0.05
+    words = show(metres, "fine" if half else "stock", system)
+    return words.replace("\N{NARROW NO-BREAK SPACE}", "")
+
+
+def drill_bit(metres: float, system: str) -> str:
+    """A drill bit: millimetres, or inches to the 64th."""
+    if system == "us":
+        return f"{_parts(float(metres) / 0.0254, 64)}{_GAP}in"
+    return f"{float(metres) * 1000:g}{_GAP}mm"
+
+
+def tolerance(row, which: str, system: str) -> str:
+    """How far something may be off: ``good`` or still ``accept``."""
+    if system == "metric":
+        return getattr(row, which)
+    slope = getattr(row, f"{which}_slope")
+    if slope == slope:  # a number: out of level or plumb, to a thirty-second
+        return f"{_parts(max(slope * 12, 1 / 32), 32)}{_GAP}in per ft"
+    return f"{_parts(getattr(row, f'{which}_size') / 0.0254, 16)}{_GAP}in"

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from ..assembly import (
+    ANGLE,
     SCREWS_UP,
     assembly,
     bands,
@@ -18,21 +19,10 @@ from ..assembly import (
 from ..cutting.splices import Splice
 from ..evaluate import Outcome
 from ..tables import table
-from ..units import show
-from .canvas import GREY, STRONG, THIN, Canvas
-from .strips import mark
+from .canvas import GREY, LINE, STRONG, THIN, Canvas
+from .tape import size
 
-__all__ = ["end_view", "front_view", "size", "top_view"]
-
-
-def size(metres: float, system: str) -> str:
-    """A size as it is cut: millimetres without gaps, inches to the sixteenth."""
-    metres = float(metres)
-    if system == "us":
-        return f"{mark(round(metres * 10_000), 'us')}\N{NO-BREAK SPACE}in"
-    half = abs(metres * 1e3 - round(metres * 1e3)) > 0.05
-    words = show(metres, "fine" if half else "stock", system)
-    return words.replace("\N{NARROW NO-BREAK SPACE}", "")
+__all__ = ["end_view", "front_view", "top_view"]
 
 
 def _screws(canvas, xs, bands) -> None:
@@ -71,22 +61,31 @@ def _body(canvas, outcome, length, posts, wall_seen: str) -> None:
                     x = block.box[2 * "xyz".index(block.axis) + 1]
                     canvas.line([(x, low), (x, high)])
     if family == "trough":
-        floor = rows[0][0]
-        thin = wall.rail_thin
-        canvas.rect(0, floor - thin, length, floor, GREY["timber"])
+        _floor_frame(canvas, bed, wall_seen)
     half = wall.post / 2
     for x in posts:
         top = rows[0][0] if family == "trough" else 0.0
         canvas.line([(x - half, 0), (x - half, s.height)], THIN, "1.2 0.8")
         canvas.line([(x + half, 0), (x + half, s.height)], THIN, "1.2 0.8")
         if family == "trough":
-            canvas.rect(x - half, 0, x + half, top - wall.rail_thin, GREY["post"])
+            canvas.rect(x - half, 0, x + half, top, GREY["post"])
     _screws(canvas, posts, rows)
     if wall.cap_wide:
         out = wall.cap_out
         canvas.rect(
             -out, s.height, length + out, s.height + wall.cap_thick, GREY["timber"]
         )
+
+
+def _floor_frame(canvas, bed, wall_seen: str) -> None:
+    """Bearers and rails under the floor of a trough, behind the legs."""
+    along = 0 if wall_seen == "front" else 2
+    for what in ("floor rail", "floor bearer"):
+        for piece in assembly(bed).of(what):
+            box = piece.box
+            canvas.rect(
+                box[along], box[4], box[along + 1], box[5], GREY["timber"], THIN
+            )
 
 
 def front_view(
@@ -113,6 +112,10 @@ def front_view(
         _ground(canvas, 0, s.length, left, right)
     else:
         _ground(canvas, 0, s.length, 0.0, 0.0)
+    for pin in assembly(bed).pins:
+        if pin.y < s.wall_thickness:
+            canvas.line([(pin.x, pin.foot), (pin.x, pin.top)], LINE, "1.2 0.8")
+            canvas.text(pin.x, pin.top / 2, "pin", dx=1, size=2.6, anchor="start")
     for tie in assembly(bed).ties:
         canvas.dot(tie.x, tie.z, 1.3, "#fff")
         words = f"tie, {size(tie.x, system)}"
@@ -193,11 +196,10 @@ def end_view(outcome: Outcome, n: int, system: str) -> str:
     return canvas.svg(f"End of bed {bed.name}, 1 to {n}")
 
 
-def top_view(outcome: Outcome, n: int, system: str) -> str:
-    """From above without the cap: sides through, ends between, posts, ties."""
+def top_view(outcome: Outcome, n: int, system: str, course: int = 0) -> str:
+    """From above without the cap: one course, or the rails; posts, ties, pins."""
     bed = outcome.bed
     s, wall, canvas = bed.si, bed.wall.si, Canvas(n, system)
-    family = bed.wall.family
     t, post, length, width = s.wall_thickness, wall.post, s.length, s.width
     if wall.cap_wide:
         out, inner = wall.cap_out, wall.cap_wide - wall.cap_out
@@ -214,11 +216,20 @@ def top_view(outcome: Outcome, n: int, system: str) -> str:
                 (x + inner * dx, y + inner * dy),
             )
             canvas.line(ends, THIN, "2 1")
-    fill = GREY["stone"] if family == "blocks" else GREY["timber"]
-    for y in (0, width - t):
-        canvas.rect(0, y, length, y + t, fill)
-    for x in (0, length - t):
-        canvas.rect(x, t, x + t, width - t, fill)
+    for piece in assembly(bed).members:
+        if (
+            piece.level == course
+            and piece.what in ("side", "end", "block")
+            or (piece.level == 0 and piece.what in ("rail side", "rail end"))
+        ):
+            x0, x1, y0, y1, *_ = piece.box
+            stone = GREY["stone" if piece.what == "block" else "timber"]
+            canvas.rect(x0, y0, x1, y1, stone)
+            if (
+                piece.what == "block"
+                and piece.length < 0.99 * bed.wall.block_row.length
+            ):
+                canvas.text((x0 + x1) / 2, (y0 + y1) / 2, "cut", dy=1, size=2.6)
     deep = sheet_depth(outcome.bed)
     if deep:
         _waves(canvas, bed, t, deep)
@@ -226,6 +237,12 @@ def top_view(outcome: Outcome, n: int, system: str) -> str:
     for x in post_axes(outcome.bed):
         for y in (t + deep, width - t - deep - post):
             canvas.rect(x - half, y, x + half, y + post, GREY["post"])
+    for pin in assembly(bed).pins:
+        canvas.dot(pin.x, pin.y, 0.9)
+    for angle in assembly(bed).angles:
+        a, b = angle.x + ANGLE * angle.along, angle.y + ANGLE * angle.across
+        shape = [(angle.x, b), (angle.x, angle.y), (a, angle.y)]
+        canvas.line(shape, 0.9)
     for x in outcome.walls.si.ties_x:
         canvas.line([(x, -0.02), (x, width + 0.02)], STRONG, "3 1")
         canvas.text(x, width * 0.8, "tie", dx=2, anchor="start")

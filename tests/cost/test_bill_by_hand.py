@@ -66,7 +66,8 @@ def _by_goods(cost):
         # 3 courses x (8 + 2) x 2 = 60
         ("C", {"screw_5x70": 66.0, "mesh": 2.1 * 1.2}),
         # trough of 280 mm: 2 courses x (8 + 2) x 2 = 40; a trough has a floor, no mesh
-        ("D", {"screw_5x70": 44.0}),
+        # three bearers x 4 in their legs, 2 rails x 3 bearers x 2
+        ("D", {"screw_5x70": 44.0, "screw_6x100": 26.4}),
         ("E", {"mesh": 2.7 * 1.5}),
         # 2 courses x 4 corners x 2 = 16
         ("F", {"screw_6x100": 17.6, "mesh": 3.3 * 1.5}),

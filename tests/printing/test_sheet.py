@@ -14,7 +14,7 @@ from bedcalc.printing import SheetError, build_sheet, write_sheet
 from bedcalc.printing.__main__ import main
 from bedcalc.printing.canvas import Canvas, check_bar, scale_for
 from bedcalc.printing.facts import crossings
-from bedcalc.printing.strips import mark
+from bedcalc.printing.tape import mark
 from bedcalc.questions.cut_garden import Sold, cut_garden
 from bedcalc.questions.shopping import shopping
 from bedcalc.spreadsheets.exports import write_order, write_order_csv
@@ -87,8 +87,8 @@ def test_every_svg_and_table_has_a_name_or_headings(whole):
 def test_each_piece_has_one_label_and_stands_once_on_the_strips(whole):
     names = [n for bed in GARDEN for p in parts(bed) for n in p.names()]
 
-    boxes = Page(whole).boxes
-    assert sorted(boxes) == sorted(names)
+    labels = build_sheet(GARDEN, what="labels")
+    assert sorted(Page(labels).boxes) == sorted(names)
     strips = re.findall(r"</span> <b>\d+</b> (.*?)</span>", whole)
     cut = [name for line in strips for name in line.split(" · ")]
     assert sorted(cut) == sorted(names)
@@ -98,7 +98,7 @@ def test_all_parts_of_the_sheet_are_there(bed_b):
     for words in (
         "Safety first", "What was assumed", "Shopping list", "Cutting", "drawing",
         "Pieces", "Screws and holes", "Square and level", "Order of work",
-        "Fill, bottom first", "Checks before filling", "Labels", "Take care",
+        "Fill, bottom first", "Checks before filling", "Take care",
         "Notes from the site", "Checked by", "1 May 2027", "1 : 20", "100 mm",
         "proven cheapest", "page ", "Before you buy",
     ):  # fmt: skip
@@ -252,10 +252,16 @@ def test_pieces_stand_on_the_drawing_by_name(bed_b):
 
 
 def test_sheets_of_a_side_are_said(bed_b):
-    """By hand: 2610 - 3 x 760 = 330 and 960 - 760 = 200 mm."""
+    """By hand: 2610 / 76 = 34.3, so 34 ribs: 30 and 4; 924 / 76 = 12.2: 10 and 2."""
     words = _words(bed_b)
-    assert "4 sheets close a long side, the last one cut along to 330 mm" in words
-    assert "2 sheets close an end, the last one cut along to 200 mm" in words
+    assert (
+        "4 sheets close a long side, the last one cut along a valley to 4 ribs, 304 mm"
+        in words
+    )
+    assert (
+        "2 sheets close an end, the last one cut along a valley to 2 ribs, 152 mm"
+        in words
+    )
 
 
 def test_a_tie_goes_through_the_rail():
@@ -382,7 +388,8 @@ def test_a_bed_may_have_any_name(name, count, tmp_path):
     text = "".join(page.text)
 
     assert f"{first}-post" in text and "No-post" in text
-    assert f"{first}-side-1" in page.boxes
+    labels = Page(build_sheet(garden, what="labels", seconds=0.2))
+    assert f"{first}-side-1" in labels.boxes
     cost = shopping(garden)
     assert write_order(cost, garden.place, tmp_path / "order.xlsx").stat().st_size
     assert write_order_csv(cost, garden.place, tmp_path / "order.csv").stat().st_size

@@ -11,7 +11,8 @@ from bedcalc.cutting.cut_list import parts
 from bedcalc.cutting.splices import spliced
 from bedcalc.figures.scene import scene
 from bedcalc.figures.scene.solids import lit
-from bedcalc.printing.facts import facts_of, sheet_words
+from bedcalc.printing.facts import sheet_words
+from bedcalc.printing.step_facts import facts_of
 from bedcalc.questions.fixes import cures, stands
 
 DEMO = bc.demo_garden()
@@ -72,11 +73,11 @@ def test_every_tie_has_a_post_where_ribs_lie():
 
 
 def test_pieces_run_along_the_bed():
-    """One row of 0.76 m cover closes 0.72 m: 2 x 2610 and 2 x 960 mm."""
+    """One row of 0.76 m cover closes 0.72 m: 2 x 2610 and 2 x (960 - 2 x 18)."""
     found = {p.what: (round(p.length, 3), p.count) for p in parts(outcome().bed)}
 
     assert found["sheet side"] == (2.61, 2)
-    assert found["sheet end"] == (0.96, 2)
+    assert found["sheet end"] == (0.924, 2)
     taller = {p.what: p.count for p in parts(outcome(height=Q_(90, "cm")).bed)}
     assert taller["sheet side"] == 4
 
@@ -125,7 +126,7 @@ def test_the_build_sheet_speaks_of_rows():
     o = outcome()
     facts = facts_of(o, parts(o.bed), "metric")
 
-    assert facts["sheet"].startswith("2 × 2610") and "2 × 960" in facts["sheet"]
+    assert facts["sheet"].startswith("2 × 2610") and "2 × 924" in facts["sheet"]
     assert "One row of sheet, ribs lying" in sheet_words(o, "metric")
 
 

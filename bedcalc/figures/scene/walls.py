@@ -38,7 +38,7 @@ def far_walls(s: Solids, plan: Plan, made: Assembly) -> None:
         x0, x1, y0, y1, z0, z1 = m.box
         if m.what.startswith(("sheet", "cap")) or m.wall in ("front", "right"):
             continue
-        if m.wall == "floor" or m.what == "floor frame side":
+        if m.wall == "floor" or m.what == "floor rail":
             s.box(m.box, plan.timber, 0.9 + 0.1 * (m.what == "slat"))
             continue
         if z1 > top + 1e-4:
