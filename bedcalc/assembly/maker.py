@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
+from typing import Any
+
 from ..model.bed import Bed
 from ..tables import table
 from .pieces import Joint, Member
@@ -20,7 +23,15 @@ class Maker:
         self.density = table("woods")[bed.wall.wood].density if bed.wall.wood else 0.0
         self._count: dict[str, int] = {}
 
-    def add(self, what: str, goods: str, box, axis: str, size=(0.0, 0.0), **more):
+    def add(
+        self,
+        what: str,
+        goods: str,
+        box: Sequence[float],
+        axis: str,
+        size: tuple[float, float] = (0.0, 0.0),
+        **more: Any,
+    ) -> None:
         """Add a piece, if it is there at all."""
         x0, x1, y0, y1, z0, z1 = (float(v) for v in box)
         if min(x1 - x0, y1 - y0, z1 - z0) < -1e-9:
@@ -41,7 +52,13 @@ class Maker:
         )
 
     def join(
-        self, where: str, goods: str, way, room: float, *screws, outer: float = 0.0
+        self,
+        where: str,
+        goods: str,
+        way: Sequence[float],
+        room: float,
+        *screws: Sequence[float],
+        outer: float = 0.0,
     ) -> None:
         """Add a joint with its screws.
 
@@ -60,7 +77,15 @@ class Maker:
             )
         )
 
-    def ring(self, side: str, end: str, goods: str, levels_, size, straight=True):
+    def ring(
+        self,
+        side: str,
+        end: str,
+        goods: str,
+        levels_: Iterable[tuple[float, float]],
+        size: tuple[float, float],
+        straight: bool = True,
+    ) -> None:
         """Long sides through and ends between them, course by course."""
         s, t = self.bed.si, self.bed.si.wall_thickness
         far, back = s.length - t, s.width - t

@@ -12,13 +12,42 @@ SLAT = 0.022  # m, a slat of the floor of a trough
 
 def place_floor(made: Maker) -> None:
     """Bearers, rails and slats of a trough, from below."""
-    bed, s, wall = made.bed, made.bed.si, made.bed.wall
-    floor, t = float(floor_of(bed)), s.wall_thickness
-    p, thin, wide = wall.si.post, wall.si.rail_thin, wall.si.rail_wide
-    size, axes = (thin, wide), post_axes(bed)
-    low, high = floor - SLAT - thin - wide, floor - SLAT - thin
-    near = t + p  # inner face of the legs
+    bed, s, wall = made.bed, made.bed.si, made.bed.wall.si
+    near, wide = s.wall_thickness + wall.post, wall.rail_wide  # inner face of the legs
     rails = (("front", near), ("back", s.width - near - wide))
+    _bearers(made, [y for _, y in rails])
+    high = float(floor_of(bed)) - SLAT
+    for side, y in rails:
+        made.add(
+            "floor rail",
+            bed.wall.rail_goods,
+            (
+                s.wall_thickness,
+                s.length - s.wall_thickness,
+                y,
+                y + wide,
+                high - wall.rail_thin,
+                high,
+            ),
+            "x",
+            (wall.rail_thin, wide),
+            wall=side,
+            straight=True,
+        )
+    _slats(made, [y for _, y in rails])
+
+
+def _bearers(made: Maker, rails: list[float]) -> None:
+    """A bearer at the side of each pair of legs, and the screws of the rails on it."""
+    bed, s, wall = made.bed, made.bed.si, made.bed.wall
+    t, p, thin, wide = (
+        s.wall_thickness,
+        wall.si.post,
+        wall.si.rail_thin,
+        wall.si.rail_wide,
+    )
+    high, axes = float(floor_of(bed)) - SLAT - thin, post_axes(bed)
+    low = high - wide
     for n, x in enumerate(axes):
         inward = -1 if n == len(axes) - 1 else 1  # the last lies before its legs
         face = x + inward * p / 2
@@ -28,47 +57,32 @@ def place_floor(made: Maker) -> None:
             wall.rail_goods,
             (a, b, t, s.width - t, low, high),
             "y",
-            size,
+            (thin, wide),
             wall="floor",
             level=n,
         )
         for y in (t + p / 2, s.width - t - p / 2):
-            made.join(
-                "each bearer into the side of each of its legs",
-                "screw_6x100",
-                (-inward, 0, 0),
-                thin + p,
-                *(
-                    (face + inward * thin, y, low + share * wide)
-                    for share in (0.3, 0.7)
-                ),
-            )
-        for _, y in rails:
-            made.join(
-                "each floor rail down on each bearer",
-                "screw_6x100",
-                (0, 0, -1),
-                thin + wide,
-                *(((a + b) / 2, y + share * wide, high + thin) for share in (0.3, 0.7)),
-            )
-    for side, y in rails:
-        made.add(
-            "floor rail",
-            wall.rail_goods,
-            (t, s.length - t, y, y + wide, high, high + thin),
-            "x",
-            size,
-            wall=side,
-            straight=True,
-        )
+            heads = [(face + inward * thin, y, low + f * wide) for f in (0.3, 0.7)]
+            where = "each bearer into the side of each of its legs"
+            made.join(where, "screw_6x100", (-inward, 0, 0), thin + p, *heads)
+        for y in rails:
+            heads = [((a + b) / 2, y + f * wide, high + thin) for f in (0.3, 0.7)]
+            where = "each floor rail down on each bearer"
+            made.join(where, "screw_6x100", (0, 0, -1), thin + wide, *heads)
+
+
+def _slats(made: Maker, rails: list[float]) -> None:
+    """Slats from board to board, short ones between two legs, and their screws."""
+    bed, s, wall = made.bed, made.bed.si, made.bed.wall
+    floor, t = float(floor_of(bed)), s.wall_thickness
     flat = max(wall.si.slat_wide, 0.02)
-    edges = [t, s.length - t - flat]
-    shorts = [edges[0], *(x - flat / 2 for x in axes[1:-1]), edges[1]]
+    middle = [x - flat / 2 for x in post_axes(bed)[1:-1]]
+    shorts = [t, *middle, s.length - t - flat]
     places = [(x, True) for x in shorts]
     for a, b in zip(shorts, shorts[1:], strict=False):
         places += [(x, False) for x in _spread(a + flat, b, flat)]
     for n, (x, short) in enumerate(sorted(places)):
-        inset = near if short else t
+        inset = t + wall.si.post if short else t
         made.add(
             "short slat" if short else "slat",
             wall.cap_goods,
@@ -78,14 +92,12 @@ def place_floor(made: Maker) -> None:
             wall="floor",
             level=n,
         )
-        for _, y in rails:
-            made.join(
-                "each slat on both floor rails",
-                "screw_4x50",
-                (0, 0, -1),
-                SLAT + thin,
-                *((x + share * flat, y + wide / 2, floor) for share in (0.25, 0.75)),
-            )
+        for y in rails:
+            across = y + wall.si.rail_wide / 2
+            heads = [(x + f * flat, across, floor) for f in (0.25, 0.75)]
+            room = SLAT + wall.si.rail_thin
+            where = "each slat on both floor rails"
+            made.join(where, "screw_4x50", (0, 0, -1), room, *heads)
 
 
 def _spread(a: float, b: float, wide: float) -> list[float]:
