@@ -137,7 +137,7 @@ def test_no_plot_outline_and_an_own_outline_on_the_printed_plot():
     bare = bc.Garden(place=here.change(plot=None), beds=BEDS)
     undrawn = build_sheet(bare, seconds=0.2)
 
-    # 1 : 100 fits 9 m: the inner corner of the L at 4.5 and 4 m, in mm on paper
-    assert "45.00,40.00" in drawn and "45.00,80.00" in drawn
+    # 1 : 150 fits 8 m in 60 mm: the inner corner of the L at 4.5 and 4 m, mm on paper
+    assert "30.00,26.67" in drawn and "30.00,53.33" in drawn
     assert "The ground falls to the left of the plan" in drawn
     assert "No plot outline given" in undrawn and "No plot outline" not in drawn

@@ -240,7 +240,7 @@ def test_joints_are_drawn_with_piece_and_post():
         assert f">{words}" in drawing, words
     words = _words(html)
     assert "A-side: joint 905.5 mm from the left end (post 2) or 1794.5 mm" in words
-    assert "the second piece at each joint screw 5 × 70 mm 8 × 2 16" in words
+    assert "the second piece at each joint screw 5 × 70 mm 8 × 2 = 16" in words
     assert "32 screws more" not in words and "16 screws more for the joints" in words
     assert "Set a tie at a post where pieces meet" in words
 
@@ -290,16 +290,23 @@ def test_screws_are_bought_by_the_box(whole):
 
 
 def test_steps_fit_the_bed():
-    """By hand, D: 2034 mm hold 22 slats of 90 and 23 gaps of 2.3 mm; six legs."""
+    """By hand, D: 882 mm between two short slats hold 9 of 90 and 10 gaps of 7.2 mm.
+
+    E: 16 whole blocks a course in three courses; 900 and 2100 mm leave 100 mm each,
+    twice a course.
+    """
     steps = {n: _words(build_sheet(GARDEN, [n])) for n in "CDEF"}
     assert "Lay the cap" not in steps["C"] and "cap taken off" not in steps["C"]
-    assert "gaps of 2 mm" in steps["D"] and "each of the 6 legs" in steps["D"]
-    assert "6 slabs" in steps["D"]
-    assert "3 courses of 16.5" in steps["E"] and "× is a screw" not in steps["E"]
+    assert "gaps of 7 mm" in steps["D"] and "each of the 6 legs" in steps["D"]
+    assert "6 × slab 300 mm × 300 mm" in steps["D"]
+    assert (
+        "48 whole blocks and 6 cut pieces; 52 blocks" in steps["E"]
+        and "× is a screw" not in steps["E"]
+    )
     # two in each side and end, 2 more along each side of 3 m, at most 1.2 m apart
-    assert "12 steel pins 12 mm × 370 mm" in steps["F"]
+    assert "12 × steel pin 12 mm × 370 mm" in steps["F"]
     # 3000 and 1000 mm: the laps cannot be turned from course to course
-    assert "Turn the lap" not in steps["F"] and "8 steel angles" in steps["F"]
+    assert "Turn the lap" not in steps["F"] and "8 × steel angle" in steps["F"]
 
 
 def test_what_is_taken_from_another_yard_is_what_is_bought():
