@@ -34,7 +34,7 @@ from .facts import (
 )
 from .joints import joint_screws, joint_view, joint_words
 from .level import level_section
-from .page import Table
+from .page import PaperTable
 from .step_facts import facts_of
 from .tape import drill_bit, size
 from .views import end_view, front_view, top_view
@@ -170,10 +170,10 @@ def _pieces(outcome: Outcome, found: Sequence[CutPart], goods, system: str) -> d
             f"one long side put together about {show(side, 'mass', system)}: {many} "
             "carry it, more if the timber is fresh."
         )
-    return {"pieces": Table(_HEADS, rows, (1, 2, 5), "pieces"), "said": words}
+    return {"pieces": PaperTable(_HEADS, rows, (1, 2, 5), "pieces"), "said": words}
 
 
-def _block_table(outcome: Outcome, system: str) -> Table:
+def _block_table(outcome: Outcome, system: str) -> PaperTable:
     """Blocks course by course: how many whole, how many cut to which length."""
     bed, module = outcome.bed, outcome.bed.wall.block_row.length
     rows = []
@@ -185,7 +185,7 @@ def _block_table(outcome: Outcome, system: str) -> Table:
             cut = [size(one, system) for one in long_ if one < module - 1e-6]
             last = " and ".join(cut) + ", last" if cut else "none"
             rows.append((f"course {n + 1}, {name}", f"{whole_}", last))
-    return Table(("where", "whole blocks", "cut to"), rows, (1,), "pieces")
+    return PaperTable(("where", "whole blocks", "cut to"), rows, (1,), "pieces")
 
 
 def _block_words(outcome: Outcome) -> list[str]:
@@ -276,7 +276,7 @@ def _holes(
         "thin hole, inner piece",
         "nearer to an end, drill always",
     )
-    return {"words": words, "table": Table(heads, rows, (2,), "small"), "how": how}
+    return {"words": words, "table": PaperTable(heads, rows, (2,), "small"), "how": how}
 
 
 def _ties(outcome: Outcome, system: str) -> dict | None:
@@ -346,6 +346,6 @@ def _fill(outcome: Outcome, system: str) -> dict:
     return _drawn(
         fill_detail(outcome, n, system),
         f"Layers, 1 : {n}. Mark each top on the inside of the wall.",
-        layers=Table(heads, rows, (2, 3, 4, 5)),
+        layers=PaperTable(heads, rows, (2, 3, 4, 5)),
         said=words,
     )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ..assembly import assembly, levels, tie_inset
 from ..cost.besides import Besides, besides_of
-from ..cutting.cut_list import Part, strips_needed
+from ..cutting.cut_list import CutPart, strips_needed
 from ..cutting.splices import whole
 from ..evaluate import Outcome
 from ..model.bed import Bed

@@ -20,7 +20,7 @@ from ..tables import table
 from ..units import show
 from .facts import not_listed, rows_for, sheet_hazards, step_cautions
 from .joints import joint_screws, own_splices
-from .page import Table
+from .page import PaperTable
 from .strips import RULES, cut_strips
 from .tape import size
 
@@ -60,10 +60,12 @@ def cover(
         "day": f"Date: {date}" if date else "Date: ______________",
         "foot": f"bedcalc build sheet · sizes in {units} · estimate, not a licensed "
         "design",
-        "beds": Table(head, rows, (3, 4, 5), "whole"),
+        "beds": PaperTable(head, rows, (3, 4, 5), "whole"),
         "verdict_head": "Before you buy: "
         + ("not every part holds" if failing else "watch these when it is built"),
-        "verdicts": Table(("bed", "what the sums say", "fix"), verdicts, kind="small"),
+        "verdicts": PaperTable(
+            ("bed", "what the sums say", "fix"), verdicts, kind="small"
+        ),
         "safety": [f"{w.hazard}: {w.control.split('. ')[0]}." for w in words],
         "assumed": _assumed(garden, outcomes, system),
     }
@@ -262,7 +264,7 @@ def shopping_page(
         ]
         if rows:
             heads = ("", heading, "how much", "money")
-            tables.append(Table(heads, rows, (2, 3), "shop"))
+            tables.append(PaperTable(heads, rows, (2, 3), "shop"))
     total = _together(bill, lines, system)
     besides = {}
     for o in outcomes:

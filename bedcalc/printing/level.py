@@ -9,7 +9,7 @@ from ..model.bed import Bed
 from ..model.plan_words import CORNERS, corner_names
 from ..questions.site_plan import SitePlan
 from ..tables import table
-from .page import Table
+from .page import PaperTable
 from .tape import dig_or_block, size, stick, tolerance
 
 __all__ = ["level_section"]
@@ -48,8 +48,8 @@ def level_section(outcome: Outcome, plan: SitePlan | None, system: str) -> dict:
     ]
     return {
         "words": words,
-        "corners": Table(head, rows, (1, 2)),
-        "tolerances": Table(
+        "corners": PaperTable(head, rows, (1, 2)),
+        "tolerances": PaperTable(
             ("measure", "good", "still good enough"), tolerances, kind="small keep"
         ),
         "note": _level_note(outcome, system) + _post_holes(bed, system),

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-__all__ = ["PAPERS", "SheetError", "Table", "plain", "render"]
+__all__ = ["PAPERS", "SheetError", "PaperTable", "plain", "render"]
 
 #: paper to (width, height) in mm
 PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -29,7 +29,7 @@ class SheetError(ValueError):
     """The sheet cannot be made as asked: the message says what would do."""
 
 
-class Table(NamedTuple):
+class PaperTable(NamedTuple):
     """A table for a template; ``numbers`` are the columns set to the right."""
 
     heads: Sequence[str]

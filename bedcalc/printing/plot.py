@@ -9,7 +9,7 @@ from ..questions.site_plan import SitePlan
 from ..tables import table
 from ..units import show
 from .canvas import GREY, STRONG, THIN, Canvas
-from .page import Table
+from .page import PaperTable
 
 __all__ = ["down_arrow", "plot_and_things", "plot_section"]
 
@@ -47,7 +47,7 @@ def plot_section(
         "title": "Where to put it" if len(rows) == 1 else "Where to put them",
         "svg": _plot(plan, names, n, system),
         "words": words,
-        "places": Table(("bed", "from left", "from top"), rows, (1, 2), "small"),
+        "places": PaperTable(("bed", "from left", "from top"), rows, (1, 2), "small"),
     }
 
 

@@ -12,7 +12,7 @@ from ..questions.basis import basis_of, because, notes
 from ..questions.site_plan import SitePlan
 from ..units import show
 from .canvas import LINE, STRONG, THIN, Canvas, check_bar
-from .page import Table, render
+from .page import PaperTable, render
 from .plot import down_arrow, plot_and_things
 from .tape import deep, dig_or_block, far, stick
 
@@ -110,13 +110,13 @@ def setting_out_sheet(
     )
 
 
-def _why(plan: SitePlan, system: str) -> Table:
+def _why(plan: SitePlan, system: str) -> PaperTable:
     """Formula in words, numbers and sources of what the sheet says."""
     parts = {"plan": plan}
     told = [("", because(check, parts, system)) for check in plan.checks]
     heads = [basis_of("view.level", parts, system)]
     words = ("what", "how it is worked out", "with these numbers", "from where")
-    return Table(words, notes(told, heads), kind="small")
+    return PaperTable(words, notes(told, heads), kind="small")
 
 
 def _box(plan) -> tuple[float, float, float, float]:
@@ -217,7 +217,7 @@ def _bed(canvas: Canvas, bed, system: str, measured: bool) -> None:
         canvas.dot(cx, -cy, 0.5)
 
 
-def _table(plan, system) -> Table:
+def _table(plan, system) -> PaperTable:
     gravel = plan.levelling.si.gravel
     heads = [
         "Bed",
@@ -259,7 +259,7 @@ def _table(plan, system) -> Table:
             ]
         cells = (far(s.x, system), far(s.y, system), size, diagonal, *found, "☐")
         rows.append((b.name, *cells))
-    return Table(heads, rows, kind="grid")
+    return PaperTable(heads, rows, kind="grid")
 
 
 def _marked(words: str, name: str) -> str:

@@ -8,7 +8,7 @@ import numpy as np
 
 from ..assembly import assembly, floor_of
 from ..cost.counting import work
-from ..cutting.cut_list import Part
+from ..cutting.cut_list import CutPart
 from ..evaluate import Outcome
 from ..tables import table
 from ..units import show
@@ -18,7 +18,9 @@ from .tape import drill_bit, size, tolerance
 __all__ = ["facts_of"]
 
 
-def facts_of(outcome: Outcome, found: Sequence[Part], system: str) -> Mapping[str, str]:
+def facts_of(
+    outcome: Outcome, found: Sequence[CutPart], system: str
+) -> Mapping[str, str]:
     """Words for the places in braces of data/work_order.csv and data/sign_off.csv."""
     bed, s = outcome.bed, outcome.bed.si
     step, check = tie_words(outcome, system)
@@ -65,7 +67,7 @@ def _tread(outcome: Outcome) -> str:
     return ", tread the lower ones, never the top"
 
 
-def _masses(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str, str]:
+def _masses(outcome: Outcome, found: Sequence[CutPart], system: str) -> dict[str, str]:
     heavy, _, side = side_mass(found)
     whole = sum(part.mass * part.count for part in found)
     return {
@@ -86,7 +88,7 @@ def _gravel_in(outcome: Outcome, system: str) -> str:
     )
 
 
-def _sheet(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str, str]:
+def _sheet(outcome: Outcome, found: Sequence[CutPart], system: str) -> dict[str, str]:
     bed = outcome.bed
     made, row = assembly(bed), table("sheets")[bed.wall.sheet]
     sheets = [p for p in found if p.what.startswith("sheet")]
@@ -114,7 +116,7 @@ def _sheet(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str, st
     }
 
 
-def _trough(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str, str]:
+def _trough(outcome: Outcome, found: Sequence[CutPart], system: str) -> dict[str, str]:
     bed, made = outcome.bed, assembly(outcome.bed)
     slats = sorted(m.box[:2] for m in made.members if "slat" in m.what)
     gaps = [b[0] - a[1] for a, b in zip(slats, slats[1:], strict=False)]
@@ -127,7 +129,9 @@ def _trough(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str, s
     }
 
 
-def _sleepers(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str, str]:
+def _sleepers(
+    outcome: Outcome, found: Sequence[CutPart], system: str
+) -> dict[str, str]:
     made, pilot = assembly(outcome.bed), table("pilot_holes")["screw_6x100"]
     pins = made.pins
     return {
@@ -140,7 +144,7 @@ def _sleepers(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str,
     }
 
 
-def _blocks(outcome: Outcome, found: Sequence[Part], system: str) -> dict[str, str]:
+def _blocks(outcome: Outcome, found: Sequence[CutPart], system: str) -> dict[str, str]:
     row, gravel = outcome.bed.wall.block_row, outcome.site.si.gravel > 0
     mass = row.face_weight * row.length * row.course / 9.81
     return {

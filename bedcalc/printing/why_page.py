@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from ..evaluate import Outcome
 from ..questions.basis import basis_of, because, notes, parts_of
-from .page import Table, render
+from .page import PaperTable, render
 
 __all__ = ["why_page"]
 
@@ -51,5 +51,5 @@ def why_page(outcomes: Sequence[Outcome], system: str, *, paper: str = "A4") -> 
         paper,
         place=outcomes[0].place.name,
         legend=legend,
-        reasons=Table(heads, rows, kind="small"),
+        reasons=PaperTable(heads, rows, kind="small"),
     )
