@@ -10,6 +10,7 @@ import numpy as np
 
 from ..figures.cost_waterfall import flow_figure, steps_figure
 from ..model.outcome import Outcome
+from ..printing import order_besides
 from ..questions.shopping import in_parts, shopping
 from ..spreadsheets.exports import write_order, write_order_csv
 from ..spreadsheets.ticked import keep_ticked
@@ -89,8 +90,9 @@ def order_view(about: Desk, folder: str | Path | None = None) -> View:
     def order():
         where = Path(folder) if folder else about.file.parent
         kept = keep_ticked(where / ORDER, where / ORDER_CSV)
-        write_order(made["cost"], about.place, where / ORDER)
-        write_order_csv(made["cost"], about.place, where / ORDER_CSV)
+        free = order_besides(about.garden, about.system)
+        write_order(made["cost"], about.place, where / ORDER, free)
+        write_order_csv(made["cost"], about.place, where / ORDER_CSV, free)
         said = f"Written: {ORDER} and {ORDER_CSV}, for {about.place.name}."
         if kept:
             said += f" The order with your ticks is kept as {' and '.join(kept)}."

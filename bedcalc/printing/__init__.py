@@ -6,6 +6,7 @@ fill, shopping, checks, cautions, lines for notes. Its words and drawings are fi
 into the templates of ``templates/``.
 """
 
+from .facts import order_besides
 from .joints import joint_picture
 from .page import PAPERS, SheetError
 from .pdf import write_pdf
@@ -17,6 +18,7 @@ __all__ = [
     "SheetError",
     "build_sheet",
     "joint_picture",
+    "order_besides",
     "write_pdf",
     "write_sheet",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from ..assembly import assembly, levels, tie_inset
 from ..cost.besides import Besides, besides_of
@@ -20,6 +20,7 @@ __all__ = [
     "crossings",
     "front_words",
     "not_listed",
+    "order_besides",
     "rows_for",
     "screw_name",
     "sheet_words",
@@ -177,6 +178,15 @@ def besides_words(one: Besides, system: str) -> str:
     sizes = {key: size(metres, system) for key, metres in one.sizes.items()}
     unit = "" if one.unit == "piece" else f" {one.unit}"
     return f"{one.number:g}{unit} × {one.name.format(**sizes)}: {one.use}."
+
+
+def order_besides(beds: Iterable[Bed], system: str) -> list[str]:
+    """What several beds need that no price list holds, each said once with its beds."""
+    found: dict[str, list[str]] = {}
+    for bed in beds:
+        for one in besides_of(bed):
+            found.setdefault(besides_words(one, system), []).append(bed.name)
+    return [f"Bed {', '.join(names)}: {words}" for words, names in found.items()]
 
 
 def screw_name(goods: str, system: str) -> str:

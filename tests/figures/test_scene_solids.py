@@ -140,7 +140,8 @@ def test_the_trough_stands_on_its_legs():
     feet = {(b[0], b[2]) for b in boxes if np.isclose(b[4], 0)}
     assert len(feet) == 6
     low = min(b[4] for b in boxes if b[4] > 1e-9)
-    assert low == pytest.approx(p.floor - 0.022 - 0.045)
+    # slats of 22 mm on rails of 45, these on bearers of 70
+    assert low == pytest.approx(p.floor - 0.022 - 0.045 - 0.070)
 
 
 def test_the_opening_begins_at_a_post_where_one_is_near():

@@ -20,6 +20,7 @@ from bedcalc.spreadsheets.columns import NumbersError
 from bedcalc.spreadsheets.exports import order_rows, write_order, write_order_csv
 from bedcalc.spreadsheets.prices import read_prices, write_prices
 from bedcalc.tables import table
+from tests.money.sums import cells_of, recalculated
 
 GARDEN = bc.demo_garden()
 BARE = GARDEN.place.change(prices=None)
@@ -82,7 +83,8 @@ def test_sheet_order_cut_list_and_mends_do_without_prices(tmp_path):
 
     order = load_workbook(write_order(cost, BARE, tmp_path / "o.xlsx"))
     cells = [c.value for s in order.worksheets for r in s.iter_rows() for c in r]
-    assert cells.count("no prices yet") == 1 and "none yet" in cells
+    assert sum("no prices yet" in str(cell) for cell in cells) == 1
+    assert "none yet" in cells
     text = write_order_csv(cost, BARE, tmp_path / "o.csv").read_text("utf-8-sig")
     assert "nan" not in text
 
@@ -175,7 +177,9 @@ def test_papers_say_of_which_tax(tmp_path):
     cost = shopping([GARDEN["E"]], place)
     order = load_workbook(write_order(cost, place, tmp_path / "o.xlsx"))["Order"]
     cells = {row[1].value: row[6].value for row in order.iter_rows()}
-    assert cells["Of which tax, 20%"] == pytest.approx(cost.tax.m)
+    assert recalculated(order)[cells_of(order, "Of which tax, 20%")] == (
+        pytest.approx(cost.tax.m)
+    )
     assert "Without tax" not in cells
     tax = bc.show(cost.tax, "coins", place.units())
     assert f", of which tax {tax}" in build_sheet(GARDEN.change(place=place), ["E"])
@@ -294,3 +298,22 @@ def test_a_place_takes_the_name_of_an_invented_list_or_refuses():
     with pytest.raises(bc.PlaceError, match="needs one of demo, demo_us"):
         GARDEN.place.change(prices="mine")
     assert BARE.currency == Currency() and BARE.goods == {}
+
+
+def test_the_sums_of_the_order_follow_a_changed_price(tmp_path):
+    """Worked out anew from the cells: the bill; with mix at 100, so much more."""
+    cost = shopping(GARDEN)
+    path = write_order(cost, GARDEN.place, tmp_path / "o.xlsx", ["8 steel angles"])
+    order = load_workbook(path)["Order"]
+    total = cells_of(order, "Total")
+    assert recalculated(order)[total] == pytest.approx(cost.total.m, abs=0.005)
+
+    mix = next(r for r in order.iter_rows() if r[1].value == "garden mix")
+    more = mix[2].value * (100 - mix[5].value)
+    mix[5].value = 100
+    found = recalculated(order)[total]
+    taxed = 1.2 if GARDEN.place.with_tax else 1.0
+    assert found == pytest.approx(cost.total.m + more * taxed, abs=0.011)
+    angles = next(r for r in order.iter_rows() if r[1].value == "8 steel angles")
+    angles[5].value = 10
+    assert recalculated(order)[total] == pytest.approx(found + 10 * taxed, abs=0.011)

@@ -140,7 +140,10 @@ def test_the_spreadsheet_holds_the_same_coins(garden, pallet, tmp_path):
     rows = order_rows(pallet)
     book = load_workbook(write_order(pallet, place, tmp_path / "order.xlsx"))
     sheet = book["Order"]
-    amounts = [sheet.cell(row=r, column=7).value for r in range(2, 2 + len(rows))]
+    amounts = [
+        sheet.cell(row=r, column=3).value * sheet.cell(row=r, column=6).value
+        for r in range(2, 2 + len(rows))
+    ]
     with write_order_csv(pallet, place, tmp_path / "o.csv").open(
         encoding="utf-8-sig", newline=""
     ) as file:
