@@ -262,7 +262,7 @@ def work_figure(
         ),
         alt=f"Hours of work by month in year {year}, {number(total, 0)} in all; "
         f"{under}.",
-        caption="One bed alone. Watering is counted as twice a week by hand.",
+        caption="One bed alone. Watering is by can, for what rain does not bring.",
         numbers=Numbers(
             caption=f"Hours in year {year}",
             headings=("task", "hours"),

@@ -13,6 +13,7 @@ from ..model.outcome import Amount, Check, Part, Plain
 from ..model.place import Place
 from ..tables import table
 from ..units import from_si
+from ..water import assess_water
 from .nitrogen import critical_ratio, nitrogen_tied, years_of_supply
 from .work_year import WorkYear, work_year
 
@@ -68,7 +69,8 @@ class Seasons(Part):
 
     def work(self) -> WorkYear:
         """Hours by month and year, and what has to be bought again."""
-        return work_year(self.bed, self.place, self.fill, self.cost, SHOWN)
+        water = assess_water(self.bed, self.place)
+        return work_year(self.bed, self.place, self.fill, self.cost, water, SHOWN)
 
 
 def _feeding(fill: Fill) -> tuple[Feeding, ...]:

@@ -13,6 +13,7 @@ from ..model.climate import MONTHS, Climate, read_day
 from ..model.outcome import Amount, Part, Plain
 from ..model.place import Place
 from ..tables import table
+from ..water import Water
 
 __all__ = ["WorkYear", "growing_months", "work_year"]
 
@@ -92,8 +93,16 @@ def _wanted(task, bed) -> bool:
     return task.for_wall in ("", bed.wall.family)
 
 
+def _by_can(water: Water) -> np.ndarray | None:
+    """Seconds a month with the can, for what rain does not bring; None if not known."""
+    if not np.all(np.isfinite(water.si.missing)):
+        return None
+    can = table("watering")["can"]
+    return water.si.missing * water.si.area / can.reaches / can.flow
+
+
 def work_year(
-    bed: Bed, place: Place, fill: Fill, cost: Cost | None, years: int
+    bed: Bed, place: Place, fill: Fill, cost: Cost | None, water: Water, years: int
 ) -> WorkYear:
     """Hours and money of the first years of one bed.
 
@@ -103,6 +112,8 @@ def work_year(
     place : Place
     fill : Fill
     cost : Cost or None
+    water : Water
+        Its months say how long watering takes, where the climate says it.
     years : int
 
     Returns
@@ -123,6 +134,9 @@ def work_year(
         does = (turn >= task.first) & ((turn - task.first) % task.every == 0)
         for month in when:
             hours[does, month, number] = each
+        carried = _by_can(water) if task.key == "water" else None
+        if carried is not None:
+            hours[:, :, number] = carried
     later = fill.top_up(years)
     rate = work("loads_per_hour") / 3600 / 2  # by one person of a pair
     carried = later.si.loose / table("people")["adult"].barrow / rate

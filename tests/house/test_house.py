@@ -47,7 +47,7 @@ CHAPTERS = {
     "water": set(),
     "cutting": {"walls"},
     "cost": {"cutting", "fill", "walls"},
-    "seasons": {"cost", "fill"},
+    "seasons": {"cost", "fill", "water"},
 }
 HEAVY = ("plotly", "ipywidgets", "anywidget", "scipy", "pandas", "IPython", "tomlkit")
 

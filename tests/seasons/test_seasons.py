@@ -99,6 +99,17 @@ def test_months_turn_round_south_of_the_equator():
     assert growing_months(warm)["growing"] == list(range(12))
 
 
+def test_watering_is_what_the_chapter_on_water_asks_for():
+    """300 L an hour by can, of which nine tenths arrive."""
+    outcome = bc.evaluate(GARDEN["B"], GARDEN.place)
+    work, water = outcome.seasons.work(), outcome.water
+    hours = work.hours[0, :, work.tasks.index("Water by hand")].m_as("hour")
+    litres = (water.missing * water.area).m_as("L")
+
+    assert hours == pytest.approx(litres / 0.9 / 300)
+    assert hours[6] > 0
+
+
 def test_a_wall_without_ties_has_no_nuts_to_look_after():
     assert not any("ties" in t and "Take" in t for t in seasons().work().tasks)
     assert any("Take" in t for t in seasons(ties=1).work().tasks)
