@@ -329,7 +329,7 @@ class Cutter(Strips):
             return
         best = what_less_saves(cut)[0]
         lost = sawdust(cut)
-        eaten = f"The saw eats {lost.length / 10:.0f} mm of it."
+        eaten = f"The saw takes {lost.length / 10:.0f} mm of it."
         if best.saves <= 0:
             self.say(
                 f"**{cut.name}**: 20 mm less of any one length saves nothing. " + eaten

@@ -180,7 +180,7 @@ def work_view(about: Desk) -> View:
         crew = "1 person" if values["crew"] == 1 else f"{values['crew']} people"
         words = f"**{_count(work.si.loads, 'load')}, about "
         words += f"{show(work.hours, 'time')}** for {crew}, "
-        words += "logs laid too and nobody resting."
+        words += "without breaks. Laying the logs is included."
         if work.too_heavy:
             words += f" ! A full load of {work.too_heavy[0]} weighs "
             words += f"{show(work.heaviest, 'mass', system)}: go half full."

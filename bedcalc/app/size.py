@@ -265,7 +265,7 @@ def facts_block(desk: Desk) -> ipywidgets.VBox:
              f"{show(size.inside_width, 'size', q)}",
              f"grows on {show(size.inside_area, 'area', q)}"),
             ("wall", show(size.perimeter, "size", q),
-             f"for {show(size.inside_area, 'area', q)} that grow"),
+             f"for {show(size.inside_area, 'area', q)} of growing area"),
             ("walk round its end", show(detour(bed.length, bed.width), "size", q),
              "to the place right opposite"),
             ("soil, without logs", show(found.depth, "depth", q),

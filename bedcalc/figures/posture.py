@@ -26,7 +26,7 @@ _NAMES = {
     "L": "L",
     "U": "U",
     "keyhole": "keyhole",
-    "hexagon": "six sides",
+    "hexagon": "hexagon",
 }
 
 
@@ -334,7 +334,7 @@ def _outline_numbers(shapes, prices, system) -> Numbers:
         rows.append(tuple(row))
     heads = ("outline", "area", "wall", "in reach")
     if prices:
-        heads += ("grows on", "walls", "fill", "for growing area")
+        heads += ("growing area", "walls", "fill", "for growing area")
     return Numbers(caption="Outlines", headings=heads, rows=tuple(rows))
 
 

@@ -78,7 +78,7 @@ def stairs_figure(
         alt=f"A staircase going down: the wider the paths, the fewer beds. Now "
         f"{now:.0f} beds with paths of at least {show(filling.path, 'size', system)}. "
         f"{words}.",
-        caption="The right end of a step is the best path: wider for nothing.",
+        caption="At the right end of a step the path is widest, and no bed is lost.",
         numbers=Numbers(
             caption="Widest path for each number of beds",
             headings=("beds", "path up to"),

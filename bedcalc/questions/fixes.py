@@ -340,15 +340,17 @@ class HowDeep:
                 "ties or the ground the foot."
             )
         if deep is not None:
-            return f"{with_ties}: posts {show(deep, 'depth', system)} deep will do."
-        words = f"{with_ties}: no post holds this wall, be it "
-        words += f"{show(Q_(max(DEPTHS), 'cm'), 'depth', system)} deep."
+            return f"{with_ties}: posts {show(deep, 'depth', system)} deep are enough."
+        words = f"{with_ties}: not even posts "
+        words += (
+            f"{show(Q_(max(DEPTHS), 'cm'), 'depth', system)} deep can hold this wall."
+        )
         better = [n for n, d in self.depths.items() if n > own and d is not None]
         if better:
             n, deep = better[0], self.depths[better[0]]
             do = "they may stand on the ground"
             if deep.m:
-                do = f"{show(deep, 'depth', system)} will do"
+                do = f"{show(deep, 'depth', system)} is enough"
             words += f" With {tie_words(n, 0)} {do}."
         return words
 

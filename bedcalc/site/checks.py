@@ -233,8 +233,8 @@ def _reading_checks(si: dict) -> list[Check]:
     if odd is not None:
         sizes = {}
         says = (
-            "The reading that fits least is {demand} off the others; up to {capacity} "
-            "is a bump or the tape."
+            "The worst reading is {demand} off. Up to {capacity} is normal: a bump, "
+            "or the tape."
         )
         if odd.doubtful:
             x, y, down = si["points"][odd.index]

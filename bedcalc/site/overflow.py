@@ -272,9 +272,9 @@ def _checks(plan, t, swale, free: bool, house: float, shorter: float | None):
         ),
         Check(
             name="overflow",
-            says="What runs over finds a strip of grass past the beds, down the slope."
+            says="If the ditch overflows, the water runs past the beds."
             if free
-            else "What runs over has no free strip downhill: it would meet a bed. "
+            else "If the ditch overflows, the water runs into a bed. "
             "Leave a strip of {demand} free.",
             demand=from_si(STRIP, "m"), capacity=from_si(STRIP if free else 1e-6,
                                                          "m"),

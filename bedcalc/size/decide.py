@@ -1,7 +1,7 @@
 """Raised bed, low bed or open ground: what the reader's own answers say.
 
 Each answer of data/decide.csv adds points to the three ways; a stop is named whatever
-the sum. The points are a judgement laid open, not a measurement.
+the sum. The points are our judgement, not a measurement.
 """
 
 from __future__ import annotations

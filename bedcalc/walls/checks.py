@@ -284,15 +284,15 @@ def stacked(
         fix = _lower(bed, course)
     found = []
     for name, verb, value in (
-        ("tipping", "tip over", safety.overturning),
-        ("sliding", "slide", safety.sliding),
+        ("tipping", "tips over", safety.overturning),
+        ("sliding", "slides", safety.sliding),
     ):
         found.append(
             _check(
                 name=name,
                 part="long walls",
-                says=f"Against being pushed to {verb} when soaked, the stacked wall is "
-                "{capacity} times strong enough; {demand} is needed.",
+                says="When the fill is soaked, the stacked wall can take {capacity} "
+                f"times the push before it {verb}; it should take {{demand}} times.",
                 demand=from_si(SAFETY + 0.0 * value, ""),
                 capacity=from_si(value, ""),
                 kind="ratio",

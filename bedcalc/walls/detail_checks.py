@@ -160,7 +160,8 @@ def _sitting(bed: Bed, plan, cases, found, spans, length, tie) -> Check:
     return _check(
         name="sitting",
         part=weakest_name(found),
-        says=f"If somebody of {{demand}} {says}, it would bear {{capacity}}.",
+        says=f"When somebody {says}, the rim can carry up to {{capacity}}; "
+        "an adult counts as {demand}.",
         demand=from_si(person + 0.0 * worst, "kN"),
         capacity=from_si(person / np.maximum(worst, 1e-9), "kN"),
         kind="force",
@@ -357,8 +358,8 @@ def stacked_details(
                 chapter="walls",
                 name="waterlogged",
                 part="long walls",
-                says="Should the bed fill with water, the stacked wall is "
-                "{capacity} times strong enough; {demand} is needed.",
+                says="If the bed fills with water, the stacked wall can take "
+                "{capacity} times the push; it should take {demand} times.",
                 demand=from_si(1.5 + 0.0 * worst, ""),
                 capacity=from_si(worst, ""),
                 kind="ratio",

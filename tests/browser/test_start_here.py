@@ -265,7 +265,7 @@ def test_narrow_enough_for_reading_on_a_phone(open_workbook):
 @pytest.mark.parametrize(
     ("group", "place", "book"),
     [
-        ("Cut", "What the saw eats", "04_cutting.ipynb"),
+        ("Cut", "What the saw takes away", "04_cutting.ipynb"),
         ("Decide", "What does it cost a year?", "05_cost.ipynb"),
     ],
 )
