@@ -85,7 +85,7 @@ def test_a_strip_that_just_fits():
         if free:
             assert found.way[0, 0] == pytest.approx(6.7)
     check = _check(found, "overflow")
-    assert not check.ok and "has no free strip downhill" in check.sentence()
+    assert not check.ok and "the water runs into a bed" in check.sentence()
     assert check.demand.m_as("m") == pytest.approx(0.6)
 
 
