@@ -172,7 +172,7 @@ def test_nothing_to_compare():
         (25, "a little low"),
         (40, "a little high"),
         (10, "about 3 times as much"),
-        (62, "about 2.0 times as much as the sum says"),
+        (62, "about 2.0 times as much as the calculation shows"),
         (310, "about 10 times"),
         (0, "You guessed"),
         (-5, "You guessed"),

@@ -163,4 +163,4 @@ def test_one_more_tie_costs_less_only_where_fewer_posts_or_boards_say_why():
         assert fewer > tied.saves.m, number
         assert {line.part for line in tied.instead} <= {"walls", "fixings"}, number
         assert after.walls.si.bays != before.walls.si.bays, number
-    assert cheaper >= 3
+    assert cheaper >= 1  # else the law was not asked

@@ -139,14 +139,15 @@ def test_where_pieces_may_meet():
 def test_sheets_both_ways_round():
     """B, 2.61 x 0.96 m inside, 720 mm, cover 760, lap 76: 4 + 2 a side, 12 in all.
 
-    Lying: (720 - 76)/760, so one row: 2 of 2.61 and 2 of 0.96 m. At 900 mm two rows.
+    Lying: (720 - 76)/760, so one row: 2 of 2.61 m and, between them, 2 of 0.96 m less
+    the depth of both, 2 x 18 mm. At 900 mm two rows.
     """
     upright, lying = sheet_ways(GARDEN["B"])
 
     assert upright.pieces == ((0.72, 12),)
-    assert lying.pieces == ((pytest.approx(2.61), 2), (pytest.approx(0.96), 2))
+    assert lying.pieces == ((pytest.approx(2.61), 2), (pytest.approx(0.924), 2))
     assert upright.area == pytest.approx(8.64)
-    assert lying.area == pytest.approx(2 * 2.61 + 2 * 0.96)
+    assert lying.area == pytest.approx(2 * 2.61 + 2 * 0.924)
     _, tall = sheet_ways(GARDEN["B"].change(height=Q_(0.9, "m")))
     assert [n for _, n in tall.pieces] == [4, 4]
     assert SheetWay(name="x", pieces=((2.0, 3), (1.0, 1)), asks="").area == 7
