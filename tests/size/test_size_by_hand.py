@@ -144,11 +144,11 @@ def test_a_bed_in_a_trench_is_lower_for_whoever_works_at_it():
 
 
 def test_what_stays_out_of_reach():
-    """B inside 960 mm, walls 45 mm, cap 40 mm out: adults 600 mm, soil 100 mm down.
+    """B inside 960 mm, walls 45 mm, cap 25 mm out: adults 600 mm, soil 100 mm down.
 
-    sqrt(600^2 - 100^2) - 40 - 45 = 506.6 mm of 480: all is reached from both sides;
-    from one side 960 - 506.6 = 453.4 mm are not. With the reach of children of 3 to 5,
-    325 mm: 224.2 mm, twice 480 - 224.2.
+    sqrt(600^2 - 100^2) - 25 - 45 = 521.6 mm of 480: all is reached from both sides;
+    from one side 960 - 521.6 = 438.4 mm are not. With the reach of children of 3 to 5,
+    325 mm: 239.2 mm, twice 480 - 239.2.
     """
     bed = B.change(freeboard=Q_(100, "mm"))
     wall, cap = bed.si.wall_thickness, bed.wall.si.cap_out
@@ -157,7 +157,7 @@ def test_what_stays_out_of_reach():
         posture_at(bed.change(sides=s), Q_(1.65, "m")).si for s in ("both", "one")
     )
 
-    assert (wall, cap) == pytest.approx((0.045, 0.04))
+    assert (wall, cap) == pytest.approx((0.045, 0.025))
     assert (both.into, both.middle, both.unreached) == pytest.approx((across, 0.48, 0))
     assert (one.middle, one.unreached) == pytest.approx((0.96, 0.96 - across))
     small = posture_at(bed.change(users="child_3_5"), Q_(1.05, "m")).si
