@@ -118,7 +118,7 @@ def _waterlogged(bed: Bed, cases, found, foot) -> Check:
         chapter="walls",
         name="waterlogged",
         part=weakest_name(found),
-        says="Should the bed fill with water, rail or foot of the wall use "
+        says="If the bed fills with water, rail or foot of the wall use "
         "{percent} of their strength.",
         demand=from_si(use * found.strength, "MPa"),
         capacity=from_si(found.strength, "MPa"),

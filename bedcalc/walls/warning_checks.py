@@ -79,7 +79,7 @@ def _floating(bed: Bed) -> list[Check]:
         _check(
             chapter="fill",
             name="floating",
-            says="Should the bed fill with water, its layer of "
+            says="If the bed fills with water, its layer of "
             f"{named(light.row.name)} would float: it weighs {{capacity}} times "
             "as much as water.",
             demand=from_si(1.0 + still, ""),
