@@ -271,7 +271,7 @@ def test_reading_all_lessons_changes_no_file(open_workbook, lab):
     for path in lab.workbooks.glob("my_*"):
         path.unlink()
     lessons = sorted(p.name for p in lab.workbooks.glob("0[0-9]_*.ipynb"))
-    assert len(lessons) == 7
+    assert len(lessons) == 9
     git("init", "--quiet")
     git("add", *lessons)
     git("commit", "--quiet", "-m", "as they came")
