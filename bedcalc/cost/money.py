@@ -108,15 +108,15 @@ def capital_recovery(rate: Value, years: Value) -> Value:
     Returns
     -------
     quantity []
-        r (1+r)^n / ((1+r)^n - 1), or 1/n at no interest.
+        r / (1 - (1+r)^-n), or 1/n at no interest.
 
     Notes
     -----
     Source: computed; capital recovery factor of engineering economy.
     """
     safe = np.where(rate > 0, rate, 1.0)
-    grown = (1 + safe) ** years
-    return np.where(rate > 0, safe * grown / (grown - 1), 1.0 / years)[()]
+    # so, and not over (1+r)^n - 1, a life of many thousand years stays a number
+    return np.where(rate > 0, safe / (1 - (1 + safe) ** -years), 1.0 / years)[()]
 
 
 @quantities(

@@ -241,7 +241,8 @@ def box_lives(
     """Cost a year of each box (walls, ties, fixings) against how long it lasts.
 
     ``ties_with`` holds, by the other build's name, the life at which this one costs
-    the same a year as the other at its likely life.
+    the same a year as the other at its likely life. A box of which no part has a
+    known life is left out.
     """
     years = np.arange(2, longest + 1, dtype=float)
     found = []
@@ -249,6 +250,8 @@ def box_lives(
         cost = cost_of([bed], [assess_fill(bed, place)], place)
         box = cost.si.walls + cost.si.ties + cost.si.fixings
         lives = cost.box_life(bed.wall)
+        if not np.all(np.isfinite(lives)):
+            continue  # nothing of it has a life that is known
         curve = yearly_cost.si(box, interest, years, 0.0, 0.0)
         now = float(yearly_cost.si(box, interest, lives[1], 0.0, 0.0))
         found.append((name, box, lives, curve, now))

@@ -277,3 +277,11 @@ def test_lines_of_a_bill_are_largest_first():
 
     assert amounts == sorted(amounts, reverse=True)
     assert any(x.name == "larch board 140 × 33, 3 m" for x in found.lines)
+
+
+def test_what_lasts_for_ever_costs_its_interest():
+    from bedcalc.cost.money import capital_recovery
+
+    assert capital_recovery.si(0.03, np.inf) == 0.03
+    assert capital_recovery.si(0.0, np.inf) == 0.0
+    assert capital_recovery.si(0.03, 900.0) == pytest.approx(0.03, rel=1e-9)
