@@ -5,7 +5,8 @@ from __future__ import annotations
 import ipywidgets
 
 from ..figures.fill_comparison import small_first
-from ..figures.water import MONTHS, fills_figure, summer_figure, tank_figure
+from ..figures.water import fills_figure, summer_figure, tank_figure
+from ..model.climate import MONTHS
 from ..questions.watering import (
     absence,
     fills_by_water,
@@ -159,7 +160,8 @@ def away_view(about: Desk) -> View:
             words += "✓ Nobody has to come."
         else:
             come = -(-days // max(found.suffers, 1)) - 1
-            words += f"✕ Somebody has to water {_count(come, 'time')}. A mulch of 5 cm "
+            times = "once" if come == 1 else f"{come} times"
+            words += f"✕ Somebody has to water {times}. A mulch of 5 cm "
             words += "saves some of it."
         return None, words
 

@@ -7,18 +7,15 @@ from typing import Any
 
 import numpy as np
 
+from bedcalc.model.climate import MONTHS
 from bedcalc.units import number, show, shown_in, unit_sign
 
 from . import theme
 from .drawing import Drawing, Numbers
 from .shapes import area, line, marks, outlines, rectangle, segments
 
-__all__ = ["MONTHS", "fills_figure", "summer_figure", "tank_figure"]
+__all__ = ["fills_figure", "summer_figure", "tank_figure"]
 
-MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August",
-    "September", "October", "November", "December",
-)  # fmt: skip  # a list of names
 _LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _SOIL = "#D8C7B6"
 _WATER = theme.LATER

@@ -12,6 +12,7 @@ from ..tables import Row, table
 from ..units import Q_, from_si
 from ..water import Days, assess_water
 from ..water.evapotranspiration import depletion_fraction
+from ..water.generator import LENGTHS
 from ..water.layered import LayeredMarch, march_layers
 
 __all__ = [
@@ -19,7 +20,6 @@ __all__ = [
     "tank_of", "ways_to_water",
 ]  # fmt: skip  # a list of names
 
-_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _DAY = 86400.0
 #: plants wilt where they get less than this share of what they need (an assumption)
 _WILTING = 0.5
@@ -66,8 +66,8 @@ def summer_of(outcome: Outcome, seed: int = 1, *, water: bool = True) -> Summer 
     if year is None:
         return None
     start = (found.month - 2) % 12
-    first = sum(_LENGTHS[:start])
-    count = sum(_LENGTHS[(start + i) % 12] for i in range(5))
+    first = sum(LENGTHS[:start])
+    count = sum(LENGTHS[(start + i) % 12] for i in range(5))
     days = year.part(first, (first + count) % 365)
     layered = march_layers(
         found.layers, days, found.factor, found.crop.easy, water=water

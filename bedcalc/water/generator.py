@@ -15,7 +15,7 @@ import numpy as np
 
 __all__ = ["Days", "days_of"]
 
-_LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
+LENGTHS = (31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)
 _WET_DAY = 0.006  # m of rain
 _WET_USE = 0.75
 _DAY = 86400.0
@@ -50,7 +50,7 @@ def days_of(rain, reference, seed: int) -> Days:
     """
     rng = np.random.default_rng(seed)
     wet, used = [], []
-    for month, length in enumerate(_LENGTHS):
+    for month, length in enumerate(LENGTHS):
         most = float(rain[month])
         count = int(np.clip(round(most / _WET_DAY), most > 0, length))
         amounts = np.zeros(length)
